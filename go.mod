@@ -1,0 +1,3 @@
+module primaprova
+
+go 1.26

@@ -1,0 +1,106 @@
+package model
+
+import "time"
+
+// Limits is what the body and the player allow of a day.
+type Limits struct {
+	Playing   ByDay[Minutes] // the cap: most playing minutes of a day, services and warm-up included
+	RestDays  []time.Weekday // no planned playing on these weekdays; services stand
+	RestDates []Range        // no planned playing on these dates
+	DaysOff   []Range        // nothing planned at all
+	WarmUp    Minutes        // easy playing before the day's first planned playing; counts against the cap
+	Listening Minutes        // most listening minutes of a day
+	Passages  int            // most passages visited in a day
+	Block     Minutes        // longest run of playing without a rest
+	BlockRest Minutes        // the rest between two blocks
+	Heavy     int            // share of the cap, in percent, above which a day is heavy
+	Rise      int            // share, in percent, by which a week's load may rise over the week before
+	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
+}
+
+// DefaultLimits gives the limits of a player who set none.
+//
+// Sources: block and rest - British Association for Performing Arts Medicine,
+// health tips (a five-minute break every half-hour). RiseFloor - the same
+// source's ten minutes more a day, taken over seven days; it is guidance for
+// building up, not a safe dose. Rise - Nielsen et al., JOSPT 2014 (runners;
+// above 30 % a week, hazard ratio 1.59, interval 0.96-2.66); a wish, never
+// proof of safety. One rest day a week - Horvath, quoted 2009. The rest is
+// common practice, no source.
+func DefaultLimits() Limits {
+	return Limits{
+		Playing:   ByDay[Minutes]{Every: 180},
+		WarmUp:    10,
+		Listening: 90,
+		Passages:  12,
+		Block:     25,
+		BlockRest: 5,
+		Heavy:     75,
+		Rise:      30,
+		RiseFloor: 70,
+	}
+}
+
+// RestOn tells whether planned playing is forbidden on the date.
+func (l *Limits) RestOn(d Date) bool {
+	for _, w := range l.RestDays {
+		if d.Weekday() == w {
+			return true
+		}
+	}
+	return inAny(l.RestDates, d) || l.OffOn(d)
+}
+
+// OffOn tells whether everything planned is forbidden on the date.
+func (l *Limits) OffOn(d Date) bool { return inAny(l.DaysOff, d) }
+
+func inAny(rs []Range, d Date) bool {
+	for _, r := range rs {
+		if r.Holds(d) {
+			return true
+		}
+	}
+	return false
+}
+
+// Room is what one day leaves for planned work.
+type Room struct {
+	Date      Date
+	Cap       Minutes // most playing minutes of the day
+	Services  Minutes // services' playing minutes
+	WarmUp    Minutes // warm-up, when anything is planned to be played
+	Playing   Minutes // most planned playing: max(0, Cap - Services - WarmUp), 0 on rest days and days off
+	Listening Minutes // most planned listening, 0 on days off
+	Held      Minutes // most planned work of both kinds with warm-up that the free hours hold; NoLimit without hours
+	Passages  int     // most passages
+	Rest, Off bool
+}
+
+// NoLimit is a number of minutes that no day reaches.
+const NoLimit Minutes = 1 << 20
+
+// RoomOn gives the day's room. It never depends on a plan.
+func (s *Season) RoomOn(d Date) Room {
+	l := &s.Limits
+	r := Room{Date: d, Cap: l.Playing.On(d), WarmUp: l.WarmUp, Passages: l.Passages, Held: NoLimit,
+		Rest: l.RestOn(d), Off: l.OffOn(d)}
+	services := s.ServicesOn(d)
+	for _, v := range services {
+		r.Services += v.PlayingMinutes()
+	}
+	if !r.Off {
+		r.Listening = l.Listening
+	}
+	if !r.Rest {
+		r.Playing = max(0, r.Cap-r.Services-r.WarmUp)
+	}
+	if s.HasHours() {
+		r.Held = s.held(d, services)
+	}
+	return r
+}
+
+// HasHours tells whether the season says when in the day work may be planned.
+func (s *Season) HasHours() bool {
+	return len(s.Hours.Every) > 0 || len(s.Hours.Weekday) > 0 || len(s.Hours.Dates) > 0
+}

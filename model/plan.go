@@ -1,0 +1,114 @@
+package model
+
+// PlanFormat names the version of the plan file that this program writes.
+const PlanFormat = "primaprova/plan/1"
+
+// Stage says what a session is for.
+type Stage string
+
+// The stages, in the order in which a day is played.
+const (
+	ListeningStage  Stage = "listening"
+	RecordingsStage Stage = "recordings"
+	WarmUpStage     Stage = "warm-up"
+	ReadStage       Stage = "read-through"
+	PassageStage    Stage = "passage"
+)
+
+// Playing tells whether the instrument is out of its case.
+func (s Stage) Playing() bool { return s == WarmUpStage || s == ReadStage || s == PassageStage }
+
+// Plan is a filled calendar and where it came from.
+type Plan struct {
+	Format     string      `json:"format"`
+	Season     SeasonFile  `json:"season"`
+	From       Date        `json:"from"`
+	To         Date        `json:"to"`
+	Provenance Provenance  `json:"provenance"`
+	Sessions   []Session   `json:"sessions"`
+	Unplaced   []Unplaced  `json:"unplaced"`
+	Days       []Day       `json:"days"`
+	Cancelled  []Cancelled `json:"cancelled,omitempty"`
+}
+
+// SeasonFile names the season file a plan was made from.
+type SeasonFile struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+}
+
+// PlanStatus says how far the solving went.
+type PlanStatus string
+
+// The statuses of a plan.
+const (
+	Proven    PlanStatus = "proven"     // every wish equals its bound
+	WithinGap PlanStatus = "within gap" // the work was done; some wish stands above its bound
+	CutShort  PlanStatus = "cut short"  // a time limit or an interruption ended the work
+	FirstPlan PlanStatus = "first plan" // the greedy plan, nothing better was looked for
+)
+
+// Provenance says what made a plan and how good it is.
+type Provenance struct {
+	Engine  string      `json:"engine"`
+	Status  PlanStatus  `json:"status"`
+	Seed    int         `json:"seed"`
+	Seconds float64     `json:"seconds"`
+	Wishes  []WishValue `json:"wishes"`
+}
+
+// WishValue is one wish measured on a plan. Bound is proven: no plan that is
+// as good in every wish before this one does better.
+type WishValue struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Bound float64 `json:"bound"`
+	Unit  string  `json:"unit"`
+}
+
+// Session is one piece of work on one day.
+type Session struct {
+	ID       string  `json:"id"` // stays the same when the session moves
+	Date     Date    `json:"date"`
+	Start    *Clock  `json:"start"` // nil when the season gives no hours
+	Minutes  Minutes `json:"minutes"`
+	Playing  bool    `json:"playing"`
+	Stage    Stage   `json:"stage"`
+	Part     string  `json:"part,omitempty"`     // programme/part; empty for a warm-up
+	Passage  *string `json:"passage"`            // programme/part/passage
+	Visit    *int    `json:"visit"`              // 1..Visits
+	Visits   *int    `json:"visits"`             // visits of the passage's recipe
+	Sequence int     `json:"sequence,omitempty"` // times this session has changed since it was first planned
+}
+
+// Unplaced is a session that the plan leaves out.
+type Unplaced struct {
+	ID      string  `json:"id"`
+	Stage   Stage   `json:"stage"`
+	Part    string  `json:"part"`
+	Passage *string `json:"passage"`
+	Visit   *int    `json:"visit"`
+	Minutes Minutes `json:"minutes"`
+}
+
+// Day sums up one day of a plan.
+type Day struct {
+	Date     Date    `json:"date"`
+	Cap      Minutes `json:"cap"`
+	Services Minutes `json:"services"`
+	WarmUp   Minutes `json:"warm_up"` // 0 when nothing is planned to be played
+	Planned  Minutes `json:"planned"` // planned playing, warm-up apart
+	Rest     bool    `json:"rest"`
+}
+
+// Cancelled is a session that an earlier plan held and this one does not.
+type Cancelled struct {
+	ID       string  `json:"id"`
+	Date     Date    `json:"date"`
+	Start    *Clock  `json:"start"`
+	Minutes  Minutes `json:"minutes"`
+	Sequence int     `json:"sequence"`
+}
+
+// Load gives the day's playing minutes, services included.
+func (d Day) Load() Minutes { return d.Services + d.WarmUp + d.Planned }

@@ -1,0 +1,147 @@
+package model
+
+import "time"
+
+// Season is everything the player knows beforehand.
+type Season struct {
+	Title      string
+	TimeZone   string // IANA name, for example Europe/Oslo
+	From, To   Date   // first and last day, both in the season
+	Instrument string
+	Limits     Limits
+	Hours      ByDay[[]Span] // free hours for planned work; empty when none are given
+	Habits     Habits
+	Programmes []Programme
+	Pins       []Pin // sessions that stay on their day
+}
+
+// Programme is a set of works played together.
+type Programme struct {
+	ID       string
+	Title    string
+	Services []Service
+	Parts    []Part
+}
+
+// ServiceKind tells a rehearsal from a concert.
+type ServiceKind int
+
+// The kinds of service.
+const (
+	Rehearsal ServiceKind = iota
+	Concert
+)
+
+// String writes "rehearsal" or "concert".
+func (k ServiceKind) String() string {
+	if k == Concert {
+		return "concert"
+	}
+	return "rehearsal"
+}
+
+// Service is a rehearsal or a concert.
+type Service struct {
+	Kind    ServiceKind
+	Date    Date
+	Start   Clock
+	Lasts   Minutes
+	Playing int // share of Lasts with the instrument sounding, in percent, 0..100
+}
+
+// PlayingMinutes gives the minutes that count against the day's cap, rounded
+// to the nearest minute.
+func (s Service) PlayingMinutes() Minutes {
+	return (s.Lasts*Minutes(s.Playing) + 50) / 100
+}
+
+// FirstRehearsal gives the date of the earliest rehearsal, or the zero Date
+// when the programme has none. Parts must be ready before this day.
+func (p *Programme) FirstRehearsal() Date {
+	var first Date
+	for _, s := range p.Services {
+		if s.Kind == Rehearsal && (first == 0 || s.Date < first) {
+			first = s.Date
+		}
+	}
+	return first
+}
+
+// Part is one player's copy of a work in a programme.
+type Part struct {
+	ID          string
+	Work        string
+	Arrives     Date
+	Listening   Minutes // 0: no listening is planned
+	ReadThrough Minutes // always above 0
+	Recordings  Minutes // return to the recordings in the last days; 0: none is planned
+	Estimate    Minutes // all visits together, named passages included; 0: only the named passages
+	Passages    []Passage
+}
+
+// Passage is a run of bars that needs visits.
+type Passage struct {
+	ID      string // within the part; by default the bars
+	Bars    string
+	Hard    int       // 1 easy, 2 ordinary, 3 hard
+	Exposed bool      // heard alone or nearly
+	Minutes Minutes   // the first visit's estimate; 0: by difficulty (Habits)
+	Visits  []Minutes // the player's own recipe; empty: by difficulty (Habits)
+	Due     Date      // own deadline; zero: the first rehearsal
+	Found   Date      // found at the read-through or a rehearsal on this day; zero: known from the start
+	Unnamed bool      // stands for work that only an estimate speaks of
+}
+
+// Pin keeps a session on a day.
+type Pin struct {
+	Session string // session id
+	Date    Date
+}
+
+// ByDay gives a value for every date: Every, unless the weekday has its own,
+// unless the date lies in one of Dates (the last that holds it wins).
+type ByDay[T any] struct {
+	Every   T
+	Weekday map[time.Weekday]T
+	Dates   []Dated[T]
+}
+
+// Dated is a value for a run of days.
+type Dated[T any] struct {
+	Range Range
+	Value T
+}
+
+// On gives the value of a date.
+func (b ByDay[T]) On(d Date) T {
+	for i := len(b.Dates) - 1; i >= 0; i-- {
+		if b.Dates[i].Range.Holds(d) {
+			return b.Dates[i].Value
+		}
+	}
+	if v, ok := b.Weekday[d.Weekday()]; ok {
+		return v
+	}
+	return b.Every
+}
+
+// Days gives the number of days of the season.
+func (s *Season) Days() int { return Range{s.From, s.To}.Days() }
+
+// ServicesOn gives the services of a date, over all programmes, by start time.
+func (s *Season) ServicesOn(d Date) []Service {
+	var out []Service
+	for i := range s.Programmes {
+		for _, v := range s.Programmes[i].Services {
+			if v.Date == d {
+				out = append(out, v)
+			}
+		}
+	}
+	for i := 1; i < len(out); i++ {
+		for j := i; j > 0 && out[j].Start < out[j-1].Start; j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}
