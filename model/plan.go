@@ -71,6 +71,7 @@ type Session struct {
 	ID       string  `json:"id"` // stays the same when the session moves
 	Date     Date    `json:"date"`
 	Start    *Clock  `json:"start"` // nil when the season gives no hours
+	Ends     *Clock  `json:"ends"`
 	Minutes  Minutes `json:"minutes"`
 	Playing  bool    `json:"playing"`
 	Stage    Stage   `json:"stage"`

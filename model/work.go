@@ -44,7 +44,7 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 		Programme: p,
 		Part:      part,
 		Window:    Range{max(part.Arrives, s.From), min(first-1, s.To)},
-		Ready:     first - Date(s.Habits.ReadyDays) - 1,
+		Ready:     first - Date(s.Habits.ReadyDays),
 	}
 	if h != nil {
 		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
@@ -60,7 +60,7 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 			Passage:  ps,
 			Recipe:   s.Recipe(&ps),
 			Deadline: deadline,
-			Ready:    deadline - Date(s.Habits.ReadyDays) - 1,
+			Ready:    deadline - Date(s.Habits.ReadyDays),
 			Fresh:    deadline - Date(s.Habits.FreshDays),
 		}
 		if h != nil {
