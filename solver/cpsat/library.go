@@ -1,0 +1,104 @@
+package cpsat
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"sync"
+	"unsafe"
+
+	"github.com/ebitengine/purego"
+)
+
+// Library is the loaded engine. It may be used by many goroutines at once.
+type Library struct {
+	path       string
+	newEnv     func() uintptr
+	destroyEnv func(env uintptr)
+	stopSearch func(env uintptr)
+	// C's int is 32 bits wide, so lengths are int32: Go's int would be read
+	// from the wrong half on some machines.
+	solve func(env uintptr, model *byte, modelLen int32, params *byte, paramsLen int32,
+		answer *unsafe.Pointer, answerLen *int32)
+	free func(unsafe.Pointer)
+}
+
+var (
+	opening sync.Mutex
+	opened  *Library
+)
+
+// Open loads libortools from path, the file itself. Its dependencies must lie
+// where its run path looks for them, which is beside it. Loading takes about
+// 110 ms, once for each process; later calls with the same file return the
+// same Library.
+//
+// A second file is refused. Both would register the same protocol buffers with
+// the one copy of libprotobuf that the loader keeps, and that aborts.
+//
+// The library is never unloaded: its threads and static objects outlive any
+// moment at which that would be safe.
+func Open(path string) (*Library, error) {
+	opening.Lock()
+	defer opening.Unlock()
+	real, err := filepath.Abs(path)
+	if err != nil {
+		return nil, fmt.Errorf("cpsat: %s: %w", path, err)
+	}
+	if real, err = filepath.EvalSymlinks(real); err != nil {
+		return nil, fmt.Errorf("cpsat: the OR-Tools library is not there: %w", err)
+	}
+	if opened != nil {
+		if opened.path != real {
+			return nil, fmt.Errorf("cpsat: %s: %s is loaded already, and a process can hold only one", real, opened.path)
+		}
+		return opened, nil
+	}
+	lib, err := load(real)
+	if err != nil {
+		return nil, err
+	}
+	opened = lib
+	return lib, nil
+}
+
+// Path returns the file that was loaded.
+func (l *Library) Path() string { return l.path }
+
+func load(path string) (*Library, error) {
+	// Now rather than lazily: a missing dependency should be an error here, not
+	// an abort in the middle of a solve.
+	handle, err := purego.Dlopen(path, purego.RTLD_NOW|purego.RTLD_LOCAL)
+	if err != nil {
+		return nil, fmt.Errorf("cpsat: %s cannot be loaded: %w", path, err)
+	}
+	l := &Library{path: path}
+	wanted := []struct {
+		name   string
+		handle uintptr
+		into   any
+	}{
+		{"SolveCpNewEnv", handle, &l.newEnv},
+		{"SolveCpDestroyEnv", handle, &l.destroyEnv},
+		{"SolveCpStopSearch", handle, &l.stopSearch},
+		{"SolveCpInterruptible", handle, &l.solve},
+		// Answers are allocated with malloc, so the process's own free, which
+		// may be a preloaded allocator's, is the one to release them.
+		{"free", purego.RTLD_DEFAULT, &l.free},
+	}
+	var missing []string
+	for _, w := range wanted {
+		// Looked up first, because RegisterLibFunc panics on a missing name.
+		symbol, err := purego.Dlsym(w.handle, w.name)
+		if err != nil || symbol == 0 {
+			missing = append(missing, w.name)
+			continue
+		}
+		purego.RegisterFunc(w.into, symbol)
+	}
+	if missing != nil {
+		return nil, fmt.Errorf("cpsat: %s is not the library of OR-Tools 9.15: it lacks %s",
+			path, strings.Join(missing, ", "))
+	}
+	return l, nil
+}

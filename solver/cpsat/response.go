@@ -1,0 +1,220 @@
+package cpsat
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"google.golang.org/protobuf/encoding/protowire"
+)
+
+// Response is the answer to one solve.
+type Response struct {
+	Status Status
+	// Stopped reports that the context ended the search before its time.
+	Stopped bool
+
+	// Work is the engine's count of work done, in the unit of Params.Work.
+	Work float64
+	// Wall is the engine's own time on the clock.
+	Wall                time.Duration
+	Conflicts, Branches int64
+	// Info names the strategy that found the solution.
+	Info string
+	// Log is the engine's log, if Params asked for it.
+	Log string
+
+	model     *Model
+	optimises bool
+	values    []int64
+	objective float64
+	bound     float64
+	// core holds the literals that cannot all be true, as wire references.
+	core []int32
+}
+
+// Solution returns the values found. ok is false if there are none.
+func (r Response) Solution() (s Solution, ok bool) {
+	return Solution{r.model, r.values}, r.Status.HasSolution()
+}
+
+// Objective returns the value of the model's objective at the solution. ok is
+// false if there is no solution, or no objective; the engine says 0 then.
+func (r Response) Objective() (value float64, ok bool) {
+	return r.objective, r.optimises && r.Status.HasSolution()
+}
+
+// Bound returns what no solution can beat: a lower bound when minimising, an
+// upper one when maximising. ok is false if nothing is known.
+func (r Response) Bound() (value float64, ok bool) {
+	known := r.Status == Optimal || r.Status == Feasible || r.Status == Unknown
+	return r.bound, r.optimises && known && !math.IsInf(r.bound, 0)
+}
+
+// Solution is a value for each variable of a model.
+type Solution struct {
+	m      *Model
+	values []int64
+}
+
+// Int returns the value of x. It panics if x is not of the model solved.
+func (s Solution) Int(x Int) int64 {
+	if s.m == nil || x.m != s.m || int(x.index) >= len(s.values) {
+		panic(fmt.Sprintf("cpsat: variable %v is not in this solution", x))
+	}
+	return s.values[x.index]
+}
+
+// Bool reports whether b is true. It panics if b is not of the model solved.
+func (s Solution) Bool(b Bool) bool {
+	return (s.Int(b.Int()) != 0) != b.Negated()
+}
+
+// Value returns the value of a sum. It panics if a variable is not of the model
+// solved, or the sum is faulty or overflows.
+func (s Solution) Value(e Linear) int64 {
+	sum := Sum(e)
+	if sum.fault != "" {
+		panic("cpsat: " + sum.fault)
+	}
+	total := sum.constant
+	for _, t := range sum.terms {
+		product, ok := times(t.coef, s.Int(Int{sum.owner, t.v}))
+		if ok {
+			total, ok = plus(total, product)
+		}
+		if !ok {
+			panic("cpsat: the value of a sum overflows")
+		}
+	}
+	return total
+}
+
+// All returns the values of all variables, in order of insertion.
+func (s Solution) All() []int64 { return slices.Clone(s.values) }
+
+// answer is a CpSolverResponse as far as it is read.
+type answer struct {
+	status              Status
+	solution            []int64
+	objective, bound    float64
+	conflicts, branches int64
+	wall, work          float64
+	info, log           string
+	core                []int32
+}
+
+// decode reads a CpSolverResponse. Fields that are absent are zero, unknown
+// ones are skipped, and repeated numbers may come packed or one by one. Any
+// input gives an answer or an error.
+func decode(b []byte) (answer, error) {
+	var a answer
+	for len(b) > 0 {
+		field, wire, n := protowire.ConsumeTag(b)
+		if n < 0 {
+			return answer{}, broken(protowire.ParseError(n))
+		}
+		b = b[n:]
+		var err error
+		switch field {
+		case 1:
+			var v int64
+			v, n, err = consumeInt(b, wire)
+			a.status = Status(v)
+		case 2:
+			a.solution, n, err = consumeInts(a.solution, b, wire)
+		case 3:
+			a.objective, n, err = consumeDouble(b, wire)
+		case 4:
+			a.bound, n, err = consumeDouble(b, wire)
+		case 11:
+			a.conflicts, n, err = consumeInt(b, wire)
+		case 12:
+			a.branches, n, err = consumeInt(b, wire)
+		case 15:
+			a.wall, n, err = consumeDouble(b, wire)
+		case 17:
+			a.work, n, err = consumeDouble(b, wire)
+		case 20:
+			a.info, n, err = consumeText(b, wire)
+		case 23:
+			a.core, n, err = consumeInts(a.core, b, wire)
+		case 26:
+			a.log, n, err = consumeText(b, wire)
+		default:
+			n = protowire.ConsumeFieldValue(field, wire, b)
+			err = parseError(n)
+		}
+		if err != nil {
+			return answer{}, broken(fmt.Errorf("field %d: %w", field, err))
+		}
+		b = b[n:]
+	}
+	return a, nil
+}
+
+func broken(err error) error { return fmt.Errorf("cpsat: the engine's answer cannot be read: %w", err) }
+
+func parseError(n int) error {
+	if n < 0 {
+		return protowire.ParseError(n)
+	}
+	return nil
+}
+
+func wantWire(got, want protowire.Type) error {
+	if got != want {
+		return fmt.Errorf("wire type %d where %d belongs", got, want)
+	}
+	return nil
+}
+
+func consumeInt(b []byte, wire protowire.Type) (int64, int, error) {
+	if err := wantWire(wire, protowire.VarintType); err != nil {
+		return 0, 0, err
+	}
+	v, n := protowire.ConsumeVarint(b)
+	return int64(v), n, parseError(n)
+}
+
+// consumeInts reads one number, or a packed run of them. An int32 keeps its
+// lowest 32 bits, as protocol buffers have it.
+func consumeInts[T int32 | int64](to []T, b []byte, wire protowire.Type) ([]T, int, error) {
+	if wire == protowire.VarintType {
+		v, n := protowire.ConsumeVarint(b)
+		return append(to, T(v)), n, parseError(n)
+	}
+	if err := wantWire(wire, protowire.BytesType); err != nil {
+		return nil, 0, err
+	}
+	packed, n := protowire.ConsumeBytes(b)
+	if n < 0 {
+		return nil, 0, protowire.ParseError(n)
+	}
+	for len(packed) > 0 {
+		v, n := protowire.ConsumeVarint(packed)
+		if n < 0 {
+			return nil, 0, protowire.ParseError(n)
+		}
+		to = append(to, T(v))
+		packed = packed[n:]
+	}
+	return to, n, nil
+}
+
+func consumeDouble(b []byte, wire protowire.Type) (float64, int, error) {
+	if err := wantWire(wire, protowire.Fixed64Type); err != nil {
+		return 0, 0, err
+	}
+	v, n := protowire.ConsumeFixed64(b)
+	return math.Float64frombits(v), n, parseError(n)
+}
+
+func consumeText(b []byte, wire protowire.Type) (string, int, error) {
+	if err := wantWire(wire, protowire.BytesType); err != nil {
+		return "", 0, err
+	}
+	v, n := protowire.ConsumeString(b)
+	return v, n, parseError(n)
+}
