@@ -1,0 +1,128 @@
+package ortools
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+)
+
+// EnvFolder is the environment variable of the setting "engines".
+const EnvFolder = "PRIMAPROVA_ENGINES"
+
+// advice ends every error that a folder of the user's would cure.
+const advice = "name a folder that holds OR-Tools with the setting engines (" + EnvFolder + ")"
+
+// Locate gives the absolute path of the library's own file, with all it needs in place
+// beside it. Folder is the setting "engines", or "" for where the libraries are by
+// default; an empty folder also lets EnvFolder speak, for tests and small programs that
+// read no settings. The first call on a machine may unpack (HiGHS well under a second,
+// CP-SAT about one); ctx stops that between files. The error is an *AbsentError unless
+// ctx ended.
+func Locate(ctx context.Context, lib Library, folder string) (string, error) {
+	if folder == "" {
+		folder = os.Getenv(EnvFolder)
+	}
+	if folder != "" {
+		return inFolder(lib, folder, runtime.GOOS)
+	}
+	pin, err := PinFor(ThisPlatform)
+	if err != nil {
+		return "", &AbsentError{Library: lib, Looked: []string{err.Error()}, Advice: advice, Err: err}
+	}
+	if embedded != nil {
+		return inCache(ctx, lib, pin, embedded)
+	}
+	return inSources(lib)
+}
+
+// places are where a folder may hold a library: laid out as the wheel (or as the
+// site-packages folder of a Python with ortools), as the release's C++ archive, or bare.
+var places = []string{"ortools/.libs", "lib", "."}
+
+func inFolder(lib Library, folder, goos string) (string, error) {
+	absent := &AbsentError{Library: lib, File: lib.FileName(goos),
+		Advice: "the setting engines (" + EnvFolder + ") must name a folder that holds it, or not be given"}
+	if info, err := os.Stat(folder); err != nil {
+		absent.Looked, absent.Err = []string{err.Error()}, err
+		return "", absent
+	} else if !info.IsDir() {
+		absent.Looked, absent.Err = []string{folder + " is not a folder"}, fs.ErrInvalid
+		return "", absent
+	}
+	for _, place := range places {
+		name := filepath.Join(folder, place, absent.File)
+		if info, err := os.Stat(name); err == nil && info.Mode().IsRegular() {
+			return filepath.Abs(name)
+		}
+	}
+	absent.Looked = []string{"not in " + folder + " nor in its folders ortools/.libs and lib"}
+	absent.Err = fs.ErrNotExist
+	return "", absent
+}
+
+// inCache unpacks into the user's cache, or where that cannot be written into a folder of
+// the user's below the temporary one. An unsafe cache is not passed over in silence.
+func inCache(ctx context.Context, lib Library, pin Pin, from fs.FS) (string, error) {
+	absent := &AbsentError{Library: lib, File: lib.FileName(runtime.GOOS),
+		Advice: "set XDG_CACHE_HOME or HOME to a folder of yours with 80 MB free, or " + advice}
+	parents := []string{}
+	if dir, err := os.UserCacheDir(); err != nil {
+		absent.Looked, absent.Err = append(absent.Looked, "the user's cache: "+err.Error()), err
+	} else {
+		parents = append(parents, filepath.Join(dir, "primaprova"))
+	}
+	parents = append(parents, filepath.Join(os.TempDir(), "primaprova-"+strconv.Itoa(os.Getuid())))
+	for _, parent := range parents {
+		folder := filepath.Join(parent, pin.Folder())
+		err := ensureAll(ctx, lib, from, parent, folder)
+		if err == nil {
+			return filepath.Join(folder, "ortools", ".libs", absent.File), nil
+		}
+		if ctx.Err() != nil {
+			return "", err
+		}
+		absent.Looked, absent.Err = append(absent.Looked, "cannot unpack into "+folder+": "+err.Error()), err
+		if errors.Is(err, errUnsafe) {
+			break
+		}
+	}
+	return "", absent
+}
+
+func ensureAll(ctx context.Context, lib Library, from fs.FS, parent, folder string) error {
+	if err := checkParent(filepath.Dir(parent)); err != nil {
+		return err
+	}
+	if err := privateFolder(parent); err != nil {
+		return err
+	}
+	for _, name := range lib.bundles() {
+		if err := (Bundle{Files: from, Name: name}).Ensure(ctx, folder); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inSources serves go test and go run. It goes by where this very file was compiled, not
+// by the folder the program was started in: a stranger's folder must never lend libraries.
+func inSources(lib Library) (string, error) {
+	absent := &AbsentError{Library: lib, File: lib.FileName(runtime.GOOS), Err: fs.ErrNotExist}
+	_, here, _, ok := runtime.Caller(0)
+	if !ok || !filepath.IsAbs(here) {
+		absent.Looked = []string{"this program was built without its engines, and with -trimpath"}
+		absent.Advice = "build it with \"make bin/primaprova\", or " + advice
+		return "", absent
+	}
+	folder := filepath.Join(filepath.Dir(here), "..", "..", ".deps", "engines")
+	if path, err := inFolder(lib, folder, runtime.GOOS); err == nil {
+		return path, nil
+	}
+	absent.Looked = []string{"this program was built without its engines, and " + folder + " does not hold it"}
+	absent.Advice = "run \"make deps\" or build with \"make bin/primaprova\", or " + advice
+	return "", absent
+}

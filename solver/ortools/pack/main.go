@@ -1,0 +1,65 @@
+// Pack fetches the pinned wheel of OR-Tools with pip, checks its sha256, and writes what
+// the program and its tests use: the bundles that a build with the tag engines embeds,
+// and the libraries unpacked for the tests. Whatever is there already and right is left.
+//
+//	go run ./solver/ortools/pack [-for GOOS/GOARCH] [-python python3]
+//
+// It works in the module's root: wheels go to .deps/wheels, libraries (of the machine's
+// own platform only) to .deps/engines, bundles to solver/ortools/bundle.
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+
+	"primaprova/solver/ortools"
+)
+
+func main() {
+	platform := flag.String("for", ortools.ThisPlatform, "the `platform` to make bundles for")
+	python := flag.String("python", "python3", "the Python `program` whose pip fetches the wheel")
+	flag.Parse()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	err := run(ctx, *platform, *python)
+	stop()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "pack:", err)
+		os.Exit(1)
+	}
+}
+
+func run(ctx context.Context, platform, python string) error {
+	pin, err := ortools.PinFor(platform)
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat("go.mod"); err != nil {
+		return fmt.Errorf("run this in the root of the module: %w", err)
+	}
+	dir := filepath.Join("solver", "ortools", "bundle", strings.ReplaceAll(platform, "/", "-"))
+	if !upToDate(dir, pin) {
+		wheel, err := fetch(ctx, pin, python)
+		if err != nil {
+			return err
+		}
+		if err := writeBundles(wheel, dir, pin); err != nil {
+			return err
+		}
+		fmt.Fprintf(os.Stderr, "pack: OR-Tools %s for %s: bundles written to %s\n", ortools.Release, platform, dir)
+	}
+	if platform != ortools.ThisPlatform {
+		return nil
+	}
+	engines := filepath.Join(".deps", "engines")
+	for _, name := range bundleNames {
+		if err := (ortools.Bundle{Files: os.DirFS(dir), Name: name}).Ensure(ctx, engines); err != nil {
+			return err
+		}
+	}
+	return nil
+}
