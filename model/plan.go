@@ -20,15 +20,17 @@ func (s Stage) Playing() bool { return s == WarmUpStage || s == ReadStage || s =
 
 // Plan is a filled calendar and where it came from.
 type Plan struct {
-	Format     string      `json:"format"`
-	Season     SeasonFile  `json:"season"`
-	From       Date        `json:"from"`
-	To         Date        `json:"to"`
-	Provenance Provenance  `json:"provenance"`
-	Sessions   []Session   `json:"sessions"`
-	Unplaced   []Unplaced  `json:"unplaced"`
-	Days       []Day       `json:"days"`
-	Cancelled  []Cancelled `json:"cancelled,omitempty"`
+	Format      string       `json:"format"`
+	Season      SeasonFile   `json:"season"`
+	From        Date         `json:"from"`
+	To          Date         `json:"to"`
+	Calendar    string       `json:"calendar,omitempty"` // Season.CalendarKey of the first plan of the season; see Follow
+	Provenance  Provenance   `json:"provenance"`
+	Sessions    []Session    `json:"sessions"`
+	Unplaced    []Unplaced   `json:"unplaced"`
+	Days        []Day        `json:"days"`
+	Cancelled   []Cancelled  `json:"cancelled,omitempty"`    // see Follow
+	ChangedDays []ChangedDay `json:"changed_days,omitempty"` // see Follow
 }
 
 // SeasonFile names the season file a plan was made from.
@@ -109,6 +111,13 @@ type Cancelled struct {
 	Start    *Clock  `json:"start"`
 	Minutes  Minutes `json:"minutes"`
 	Sequence int     `json:"sequence"`
+}
+
+// ChangedDay is a day whose list of sessions differs from what it was when the
+// day was first given any.
+type ChangedDay struct {
+	Date     Date `json:"date"`
+	Sequence int  `json:"sequence"` // times the list has changed, 1 or more
 }
 
 // Load gives the day's playing minutes, services included.
