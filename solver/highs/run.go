@@ -1,0 +1,99 @@
+package highs
+
+import (
+	"context"
+	"runtime"
+)
+
+// run solves what handle h holds, and returns the program's status. vars is
+// its number of variables, mip whether any must be whole.
+func (l *Library) run(ctx context.Context, h uintptr, vars int, mip bool, o *Options) (Status, error) {
+	if err := o.apply(&l.c, h); err != nil {
+		return Unknown, err
+	}
+	if ctx.Err() != nil {
+		return Interrupted, nil
+	}
+	w := &watch{l: l, vars: vars, maxIter: o.MaxLPIterations, progress: o.Progress, solution: o.Solution}
+	detach, err := w.attach(ctx, h, mip)
+	if err != nil {
+		return Unknown, err
+	}
+	defer detach()
+
+	// The engine's clock runs on from one run to the next; its time limit would
+	// be for all of them.
+	if err := ok("Highs_zeroAllClocks", l.c.zeroAllClocks(h)); err != nil {
+		return Unknown, err
+	}
+	code := l.runOnThread(h, o.threads())
+	if w.thrown != nil {
+		panic(w.thrown)
+	}
+	status := modelStatus[l.c.getModelStatus(h)]
+	// A warning is no fault of the call: it is how reaching a limit is told.
+	if err := ok("Highs_run", code, "model status ", l.c.getModelStatus(h)); err != nil {
+		return Unknown, err
+	}
+	if status == Interrupted && w.workUp.Load() && !w.stop.Load() {
+		status = WorkUp
+	}
+	return status, nil
+}
+
+// runOnThread calls the engine's run. The engine keeps its pool of workers in
+// memory that belongs to the thread of the operating system, and refuses to run
+// with another number of threads than the pool has. Go moves goroutines between
+// such threads, so a pool of more than one must not outlive its run. The pool of
+// one is no more than a place in memory, and may stay.
+func (l *Library) runOnThread(h uintptr, threads int) int32 {
+	if threads == 1 {
+		return l.c.run(h)
+	}
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	l.c.resetGlobalScheduler(1)
+	defer l.c.resetGlobalScheduler(1)
+	return l.c.run(h)
+}
+
+// info reads the engine's figures about the last run, keeping the first error.
+type info struct {
+	c   *calls
+	h   uintptr
+	err error
+}
+
+func (i *info) note(function string, status int32, name string) {
+	if i.err == nil {
+		i.err = ok(function, status, name)
+	}
+}
+
+func (i *info) int(name string) (value int32) {
+	i.note("Highs_getIntInfoValue", i.c.getIntInfoValue(i.h, name, &value), name)
+	return value
+}
+
+func (i *info) int64(name string) (value int64) {
+	i.note("Highs_getInt64InfoValue", i.c.getInt64InfoValue(i.h, name, &value), name)
+	return value
+}
+
+func (i *info) float(name string) (value float64) {
+	i.note("Highs_getDoubleInfoValue", i.c.getDoubleInfoValue(i.h, name, &value), name)
+	return value
+}
+
+// iterations adds up every method's iterations in the last run.
+func (i *info) iterations() int64 {
+	var sum int64
+	for _, name := range [...]string{"simplex_iteration_count", "ipm_iteration_count", "crossover_iteration_count"} {
+		sum += int64(max(i.int(name), 0))
+	}
+	return sum
+}
+
+// solutionIs tells whether the engine holds a point that keeps every row and
+// bound ("primal"), or prices for it ("dual").
+func (i *info) solutionIs(side string) bool { return i.int(side+"_solution_status") == 2 }
