@@ -1,6 +1,6 @@
 package model
 
-// Body is what the body wish needs to know of a season: how much planned
+// Strain is what the body wish needs to know of a season: how much planned
 // playing each day, each pair of days and each week takes before it costs.
 // Everything is counted in planned playing minutes, warm-up apart, so that
 // what the services alone bring is nobody's fault and costs nothing.
@@ -18,7 +18,7 @@ package model
 //
 // Weeks are ISO weeks; a rise is measured only where the week before lies
 // wholly in the season. The wish is convex and piecewise linear in p.
-type Body struct {
+type Strain struct {
 	From  Date
 	Slack []Minutes // by day of the season
 	Pair  []Minutes // by day; the last day has none (NoLimit)
@@ -35,10 +35,10 @@ type Week struct {
 	Rises       bool    // whether its rise over the week before counts
 }
 
-// Body tabulates the season for the body wish.
-func (s *Season) Body() *Body {
+// Strain tabulates the season for the body wish.
+func (s *Season) Strain() *Strain {
 	n := s.Days()
-	b := &Body{From: s.From, Slack: make([]Minutes, n), Pair: make([]Minutes, n), Rise: s.Limits.Rise, Floor: s.Limits.RiseFloor}
+	b := &Strain{From: s.From, Slack: make([]Minutes, n), Pair: make([]Minutes, n), Rise: s.Limits.Rise, Floor: s.Limits.RiseFloor}
 	rooms := make([]Room, n)
 	for i := range rooms {
 		rooms[i] = s.RoomOn(s.From + Date(i))
@@ -65,7 +65,7 @@ func (s *Season) Body() *Body {
 
 // Excess gives the body wish in hundredths of a minute for planned playing
 // minutes by day of the season.
-func (b *Body) Excess(planned []Minutes) int64 {
+func (b *Strain) Excess(planned []Minutes) int64 {
 	var sum int64
 	for i, p := range planned {
 		sum += 100 * int64(max(0, p-b.Slack[i]))
