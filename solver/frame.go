@@ -1,0 +1,128 @@
+package solver
+
+import "slices"
+
+// frame is what the passages of a part have in common: the days of its
+// listening, read-through and return to the recordings, and the last day of
+// its first round. A day is none when the stage is left out (or not wanted),
+// before when it was done earlier.
+type frame struct {
+	listen, read, rec, phi int16
+}
+
+// stageCharges are what a part's stages cost by day, counted from part.lo;
+// +Inf where the stage may not lie.
+type stageCharges struct {
+	listen, read, rec []float64
+}
+
+// ratedFrame is a frame with the cost of the part in it.
+type ratedFrame struct {
+	frame
+	cost float64
+}
+
+// reset makes room for a part of n days and forbids every day.
+func (c *stageCharges) reset(n int) {
+	for _, s := range []*[]float64{&c.listen, &c.read, &c.rec} {
+		if cap(*s) < n {
+			*s = make([]float64, n)
+		}
+		*s = (*s)[:n]
+		for i := range *s {
+			(*s)[i] = inf
+		}
+	}
+}
+
+// square gives a matrix of n+1 by n+1 zeros on top of old.
+func square(old [][]float64, n int) [][]float64 {
+	if cap(old) < n+1 {
+		old = make([][]float64, n+1)
+	}
+	old = old[:n+1]
+	for i := range old {
+		if cap(old[i]) < n+1 {
+			old[i] = make([]float64, n+1)
+		}
+		old[i] = old[i][:n+1]
+		clear(old[i])
+	}
+	return old
+}
+
+// bestFrames gives the `want` cheapest frames of a part, the cheapest first,
+// given the passages' costs by frame (recursion.frames) and their cost when no
+// read-through is placed. Of the frames with the same read-through it keeps
+// the one with the cheapest end of the first round.
+//
+// For each day ρ of the read-through: its charge, the cheapest listening on a
+// day ≤ ρ, the cheapest return to the recordings on a day > ρ or its worth,
+// and min over φ ≥ ρ of the passages. Ties go to the earlier day.
+func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty float64, want int) []ratedFrame {
+	n := len(sum) - 1
+	var out []ratedFrame
+	rec := make([]float64, n+1) // cheapest return on a day with index ≥ i
+	recAt := make([]int16, n+1)
+	rec[n], recAt[n] = 0, none
+	if q.rec > 0 {
+		rec[n] = w.coverage * float64(q.recV)
+	}
+	for i := n - 1; i >= 0; i-- {
+		rec[i], recAt[i] = rec[i+1], recAt[i+1]
+		if q.rec > 0 && c.rec[i] <= rec[i] {
+			rec[i], recAt[i] = c.rec[i], int16(q.lo+i)
+		}
+	}
+	if q.readDone {
+		return []ratedFrame{q.bestPhi(sum, 0, frame{none, before, recAt[0], 0}, rec[0])}
+	}
+	listen, listenAt := inf, int16(none)
+	for g := 1; g <= n; g++ {
+		if c.listen[g-1] < listen {
+			listen, listenAt = c.listen[g-1], int16(q.lo+g-1)
+		}
+		base := c.read[g-1] + rec[g]
+		if q.listen > 0 {
+			base += listen
+		}
+		if base < inf {
+			out = append(out, q.bestPhi(sum, g, frame{listenAt, int16(q.lo + g - 1), recAt[g], 0}, base))
+		}
+	}
+	nothing := ratedFrame{frame{none, none, none, none}, empty + w.coverage*float64(q.readV)}
+	if q.rec > 0 {
+		nothing.cost += w.coverage * float64(q.recV)
+	}
+	if q.listen > 0 {
+		if left := w.coverage * float64(q.listenV); left < listen {
+			nothing.cost += left
+		} else {
+			nothing.cost += listen
+			nothing.listen = listenAt
+		}
+	}
+	out = append(out, nothing)
+	slices.SortStableFunc(out, func(a, b ratedFrame) int {
+		switch {
+		case a.cost < b.cost:
+			return -1
+		case a.cost > b.cost:
+			return 1
+		}
+		return 0
+	})
+	return out[:min(want, len(out))]
+}
+
+// bestPhi completes a frame with the cheapest end of its first round.
+func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64) ratedFrame {
+	best := inf
+	for i := g; i < len(sum); i++ {
+		if sum[i][g] < best {
+			best = sum[i][g]
+			f.phi = int16(q.lo + i - 1)
+		}
+	}
+	return ratedFrame{f, base + best}
+}

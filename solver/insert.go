@@ -1,0 +1,155 @@
+package solver
+
+// inserter places passages and parts one at a time where they cost least
+// beside what is placed already. It is a workspace: one for each goroutine.
+type inserter struct {
+	s      *state
+	r      recursion
+	sum    [][]float64
+	stages stageCharges
+	noise  func() float64 // factor on the body charge; nil for none
+}
+
+// charges fills in what each visit of a passage costs by day in the present
+// state: body and closeness in inOrder weights, +Inf where the day is full.
+// A passage's visits lie on different days; what two of them do together to
+// one pair of days or one week is only seen once they are placed, so the
+// charge proposes and the score decides.
+func (in *inserter) charges(i int) {
+	s := in.s
+	q := &s.p.passages[i]
+	c := in.r.load(q, inOrder)
+	for k := range q.visits {
+		v := &q.visits[k]
+		for d := q.lo; d <= q.hi; d++ {
+			c[k][d-q.lo] = in.visitCharge(v, d)
+		}
+	}
+}
+
+func (in *inserter) visitCharge(v *visit, d int) float64 {
+	s := in.s
+	if v.pin != none && v.pin != d || s.visits[d] >= s.p.room[d].visits || !s.playable(d, v.minutes) {
+		return inf
+	}
+	body := float64(s.extra(d, v.minutes))
+	if in.noise != nil {
+		body *= in.noise()
+	}
+	return bodyInOrder*body + inOrder.closeness*float64(s.p.moved(v.stand, d))
+}
+
+// passage places a passage in its part's frame as cheaply as it can.
+func (in *inserter) passage(i int) {
+	q := &in.s.p.passages[i]
+	f := in.s.frames[q.part]
+	if f.read == none || q.hi < q.lo {
+		return
+	}
+	in.charges(i)
+	if _, days := in.r.best(int(f.read), int(f.phi)); len(days) > 0 {
+		in.s.place(i, days)
+	}
+}
+
+// stageCharges fills in what a part's stages cost by day.
+func (in *inserter) chargeStages(q *part) {
+	s, c := in.s, &in.stages
+	c.reset(q.hi - q.lo + 1)
+	for d := q.winLo; d <= q.winHi; d++ {
+		at := d - q.lo
+		closeTo := func(i int) float64 { return inOrder.closeness * float64(s.p.moved(q.stand[i], d)) }
+		allowed := func(i int) bool { return q.pin[i] == none || q.pin[i] == d }
+		if q.listen > 0 && allowed(0) && s.listenable(d, q.listen) {
+			c.listen[at] = closeTo(0)
+		}
+		if q.read > 0 && allowed(1) && s.playable(d, q.read) {
+			c.read[at] = closeTo(1) + bodyInOrder*float64(s.extra(d, q.read))
+		}
+		if q.rec > 0 && d >= q.recLo && allowed(2) && s.listenable(d, q.rec) {
+			c.rec[at] = closeTo(2)
+		}
+	}
+}
+
+// frames rates the frames of a part that is lifted, each passage on its own:
+// what they take from each other is not seen.
+func (in *inserter) frames(i, want int) []ratedFrame {
+	q := &in.s.p.parts[i]
+	n := q.hi - q.lo + 1
+	if n <= 0 {
+		return nil
+	}
+	in.sum = square(in.sum, n)
+	empty := 0.0
+	for k := q.first; k < q.last; k++ {
+		in.charges(k)
+		in.r.frames(q.lo, in.sum)
+		empty += in.r.empty()
+	}
+	in.chargeStages(q)
+	return q.bestFrames(inOrder, in.sum, &in.stages, empty, want)
+}
+
+// part places a part that is lifted: in each of its `want` most promising
+// frames in turn, keeping the best by score.
+func (in *inserter) part(i, want int, order []int) {
+	q := &in.s.p.parts[i]
+	var best score
+	var bestFrame frame
+	var bestDays [][]int16
+	for n, f := range in.frames(i, want) {
+		if !in.fits(q, f.frame) {
+			continue
+		}
+		in.s.setFrame(i, f.frame)
+		for _, k := range order {
+			in.passage(k)
+		}
+		if now := in.s.score(); n == 0 || bestDays == nil || now.less(best) {
+			best, bestFrame, bestDays = now, f.frame, append([][]int16{}, in.s.sched[q.first:q.last]...)
+		}
+		in.s.liftPart(i)
+	}
+	if bestDays == nil {
+		return
+	}
+	in.s.setFrame(i, bestFrame)
+	for k, days := range bestDays {
+		if len(days) > 0 {
+			in.s.place(q.first+k, days)
+		}
+	}
+}
+
+// fits tells whether a frame's stages fit together: listening and the return
+// to the recordings, or listening and read-through, may share a day that takes
+// one of them but not both.
+func (in *inserter) fits(q *part, f frame) bool {
+	s := in.s
+	if q.listen > 0 && f.listen >= 0 && f.listen == f.read {
+		r := &s.p.room[f.read]
+		return int(s.planned[f.read])+s.listen[f.read]+q.listen+q.read <= r.held
+	}
+	return true
+}
+
+// order gives a part's passages, the ones with most at stake first.
+func (p *problem) order(q *part) []int {
+	out := make([]int, 0, q.last-q.first)
+	for k := q.first; k < q.last; k++ {
+		out = append(out, k)
+	}
+	stake := func(k int) int {
+		if len(p.passages[k].visits) == 0 {
+			return 0
+		}
+		return p.passages[k].worth(0)
+	}
+	for i := 1; i < len(out); i++ {
+		for j := i; j > 0 && stake(out[j]) > stake(out[j-1]); j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}

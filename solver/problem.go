@@ -1,0 +1,221 @@
+package solver
+
+import (
+	"primaprova/model"
+)
+
+// problem is a season in numbers: days counted from the season's first, all
+// lengths in minutes. Nothing in it changes while solving.
+type problem struct {
+	season   *model.Season
+	days     int
+	today    int       // first day that may be planned
+	room     []dayRoom // by day
+	strain   *model.Strain
+	weekOf   []int           // week of body.Weeks by day
+	fixed    []model.Minutes // playing minutes already spent on days before today
+	parts    []part
+	passages []passage // all parts' passages, part by part
+}
+
+// dayRoom is what a day leaves for planned work.
+type dayRoom struct {
+	playing, listening, visits int
+	held                       int // planned work of both kinds that the free hours hold beside a warm-up
+}
+
+// none stands where a day would for something that is not placed.
+const none = -1
+
+// before stands for a day earlier than any that can be planned.
+const before = -2
+
+// part is one part in numbers. Stage lengths are 0 for what is not wanted any
+// more (done, or never asked for).
+type part struct {
+	work                 *model.PartWork
+	lo, hi               int // days on which anything of the part may lie, hi the last
+	winLo, winHi         int // days of listening, read-through and recordings
+	recLo                int // first day of the return to the recordings
+	listen, read, rec    int // minutes; 0: not wanted
+	listenV, readV, recV int // worth when left out
+	readDone             bool
+	first, last          int    // passages[first:last]
+	stand                [3]int // standing day of listening, read-through, recordings; none
+	pin                  [3]int // pinned day; none
+}
+
+// passage is one passage in numbers: the visits that lie ahead.
+type passage struct {
+	work    *model.PassageWork
+	part    int
+	done    int // visits done before
+	visits  []visit
+	lo, hi  int  // days on which a visit may lie
+	ready   int  // a last visit after this day is late
+	fresh   int  // a last visit before this day is too early
+	since   int  // day of the last visit done; before when none
+	inRound bool // first visit lies ahead and belongs to the first round
+	third   int  // index in visits of the third visit bound by the first round; none
+}
+
+// visit is one visit that lies ahead.
+type visit struct {
+	minutes, least, preferred, value int
+	stand                            int // its day in the standing plan; none
+	pin                              int // its pinned day; none
+}
+
+// build states a season as a problem. The history and the standing plan may be
+// nil.
+func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
+	p := &problem{season: s, days: s.Days(), strain: s.Strain()}
+	if h != nil && h.Today > s.From {
+		p.today = min(int(h.Today-s.From), p.days)
+	}
+	p.weekOf = make([]int, p.days)
+	for w, k := range p.strain.Weeks {
+		for d := k.First; d <= k.Last; d++ {
+			p.weekOf[d] = w
+		}
+	}
+	p.fixed = make([]model.Minutes, p.days)
+	p.room = make([]dayRoom, p.days)
+	for d := range p.room {
+		r := s.RoomOn(s.From + model.Date(d))
+		p.room[d] = dayRoom{int(r.Playing), int(r.Listening), r.Passages, max(0, int(r.Held-r.WarmUp))}
+		if d < p.today {
+			p.room[d] = dayRoom{}
+		}
+	}
+	at := standingDays(s, standing, p.today)
+	pins := map[string]int{}
+	for _, pin := range s.Pins {
+		pins[pin.Session] = int(pin.Date - s.From)
+	}
+	if h != nil {
+		p.spent(h)
+	}
+	work := s.Work(h)
+	for i := range work {
+		p.addPart(&work[i], at, pins)
+	}
+	return p
+}
+
+// standingDays gives the day of each session of a standing plan that lies
+// today or later.
+func standingDays(s *model.Season, plan *model.Plan, today int) map[string]int {
+	at := map[string]int{}
+	if plan == nil {
+		return at
+	}
+	for _, v := range plan.Sessions {
+		if d := int(v.Date - s.From); d >= today {
+			at[v.ID] = d
+		}
+	}
+	return at
+}
+
+func dayOf(m map[string]int, id string) int {
+	if d, ok := m[id]; ok {
+		return d
+	}
+	return none
+}
+
+func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
+	from, h := p.season.From, &p.season.Habits
+	q := part{work: w, first: len(p.passages)}
+	q.winLo = max(int(w.Window.From-from), p.today)
+	q.winHi = int(w.Window.To - from)
+	q.recLo = max(q.winLo, q.winHi+1-h.LastDays)
+	q.lo, q.hi = q.winLo, q.winHi
+	q.listenV, q.readV, q.recV = h.ListenValue, h.ReadValue, h.RecordValue
+	for i, st := range stages {
+		id := model.StageID(w.Name, st)
+		q.stand[i], q.pin[i] = dayOf(at, id), dayOf(pins, id)
+	}
+	q.readDone = w.Read != 0
+	if w.Listened == 0 && !q.readDone {
+		q.listen = int(w.Part.Listening)
+	}
+	if !q.readDone {
+		q.read = int(w.Part.ReadThrough)
+	}
+	if w.Recorded == 0 {
+		q.rec = int(w.Part.Recordings)
+	}
+	for i := range w.Passages {
+		pw := &w.Passages[i]
+		if len(pw.Done) >= len(pw.Recipe) {
+			continue
+		}
+		p.passages = append(p.passages, p.passage(len(p.parts), w, pw, at, pins))
+		q.hi = max(q.hi, p.passages[len(p.passages)-1].hi)
+	}
+	q.last = len(p.passages)
+	p.parts = append(p.parts, q)
+}
+
+// stages lists the stages of a part in the order of part.stand and part.pin.
+var stages = [3]model.Stage{model.ListeningStage, model.ReadStage, model.RecordingsStage}
+
+func (p *problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at, pins map[string]int) passage {
+	from := p.season.From
+	q := passage{work: pw, part: part, done: len(pw.Done), since: before, third: none}
+	q.lo = max(int(max(w.Part.Arrives, pw.Passage.Found, from)-from), p.today)
+	q.hi = int(pw.Deadline-from) - 1
+	q.ready, q.fresh = int(pw.Ready-from), int(pw.Fresh-from)
+	if q.done > 0 {
+		q.since = int(pw.Done[q.done-1] - from)
+	}
+	known := pw.Passage.Found == 0
+	q.inRound = known && q.done == 0
+	if t := 2 - q.done; known && t >= 0 && t < len(pw.Recipe)-q.done {
+		q.third = t
+	}
+	for k, v := range pw.Recipe[q.done:] {
+		id := model.VisitID(pw.Name, q.done+k+1)
+		q.visits = append(q.visits, visit{int(v.Minutes), v.Least, v.Preferred, v.Value, dayOf(at, id), dayOf(pins, id)})
+	}
+	return q
+}
+
+// spent notes the playing minutes of the past, for the week's rise and the
+// pair of days that touch today.
+func (p *problem) spent(h *model.History) {
+	for d, m := range h.Played {
+		if i := int(d - p.season.From); i >= 0 && i < p.today {
+			p.fixed[i] = m
+		}
+	}
+}
+
+// worth gives the worth of the visits from k on.
+func (q *passage) worth(k int) int {
+	sum := 0
+	for _, v := range q.visits[k:] {
+		sum += v.value
+	}
+	return sum
+}
+
+// moved gives the closeness cost of placing on day d what stood on day s.
+func (p *problem) moved(s, d int) int {
+	if s == none || s == d {
+		return 0
+	}
+	weight := 1
+	switch {
+	case s < p.today+7:
+		weight = 3
+	case s < p.today+21:
+		weight = 2
+	}
+	if d < s {
+		return weight * (s - d)
+	}
+	return weight * (d - s)
+}

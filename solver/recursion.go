@@ -1,0 +1,287 @@
+package solver
+
+import "math"
+
+// weights turn the wishes that a single part decides alone into one cost. The
+// body wish is not among them: it is charged by the day.
+type weights struct {
+	coverage, ready, closeness, spacing float64
+}
+
+// recursion finds a passage's cheapest schedule. It is a workspace: one for
+// each goroutine.
+//
+// Let c(k,d) be the charge of visit k on day d, gap(k) and pref(k) the least
+// and the preferred days between visit k−1 and visit k, μ the weight of
+// spacing, stop(k,d) what it costs to end with visit k on day d (lateness,
+// staleness, and the worth of the visits left out). Then
+//
+//	V(k,d) = c(k,d) + min( stop(k,d),
+//	                       min over e ≥ d+gap(k+1) of V(k+1,e) + μ·max(0, e−d−pref(k+1)) )
+//
+// read from the last visit to the first. The inner minimum splits at
+// e = d+pref: the near part holds a few days, the far part is a running
+// minimum of V(k+1,e) + μ·e. A passage of K visits in a window of n days takes
+// about K·n·(pref−gap+2) steps.
+//
+// The frame enters by two cuts: the first visit lies in (ρ, φ], the third
+// after φ.
+type recursion struct {
+	q    *passage
+	w    weights
+	n    int         // days of the passage's window
+	c    [][]float64 // charge by visit and day of the window
+	v    [][]float64 // V by visit and day of the window
+	next []float64   // inner minimum
+	buf  []float64
+	days []int16
+}
+
+var inf = math.Inf(1)
+
+// load sets the passage up and gives its charges to be filled in: one row a
+// visit, one entry a day from q.lo to q.hi, +Inf where the visit may not lie.
+func (r *recursion) load(q *passage, w weights) [][]float64 {
+	r.q, r.w = q, w
+	r.n = max(0, q.hi-q.lo+1)
+	k := len(q.visits)
+	need := (2*k + 1) * r.n
+	if cap(r.buf) < need {
+		r.buf = make([]float64, 2*need)
+	}
+	buf := r.buf[:need]
+	if cap(r.c) < k {
+		r.c, r.v = make([][]float64, 2*k), make([][]float64, 2*k)
+	}
+	r.c, r.v = r.c[:k], r.v[:k]
+	for i := range r.c {
+		r.c[i], buf = buf[:r.n:r.n], buf[r.n:]
+		r.v[i], buf = buf[:r.n:r.n], buf[r.n:]
+	}
+	r.next = buf[:r.n]
+	return r.c
+}
+
+// stop gives the cost of ending after n visits, the last one on day d of the
+// window.
+func (r *recursion) stop(n, d int) float64 {
+	q := r.q
+	day := q.lo + d
+	cost := r.w.coverage * float64(q.worth(n))
+	if day > q.ready {
+		cost += r.w.ready * float64(day-q.ready)
+	}
+	if day < q.fresh {
+		cost += r.w.spacing * float64(q.fresh-day)
+	}
+	return cost
+}
+
+// empty gives the cost of placing nothing.
+func (r *recursion) empty() float64 { return r.w.coverage * float64(r.q.worth(0)) }
+
+// later fills r.next for visit k: the inner minimum over visit k's days, all
+// of them on day `from` of the window or later.
+func (r *recursion) later(k, from int) {
+	v, n, mu := r.v[k], r.n, r.w.spacing
+	gap, pref := r.q.visits[k].least, r.q.visits[k].preferred
+	far := inf
+	for d := n - 1; d >= 0; d-- {
+		if e := d + pref + 1; e < n && e >= from {
+			far = min(far, v[e]+mu*float64(e))
+		}
+		best := far - mu*float64(d+pref)
+		for e := max(d+gap, from); e <= d+pref && e < n; e++ {
+			best = min(best, v[e])
+		}
+		r.next[d] = best
+	}
+}
+
+// back fills V for visit k, given r.next of visit k+1 (ignored for the last).
+func (r *recursion) back(k int) {
+	last := k == len(r.v)-1
+	worth := r.w.coverage * float64(r.q.worth(k+1))
+	lo, ready, fresh := r.q.lo, r.q.ready, r.q.fresh
+	for d := range r.v[k] {
+		c := r.c[k][d]
+		if c == inf {
+			r.v[k][d] = inf
+			continue
+		}
+		day := lo + d
+		best := worth
+		if day > ready {
+			best += r.w.ready * float64(day-ready)
+		}
+		if day < fresh {
+			best += r.w.spacing * float64(fresh-day)
+		}
+		if !last {
+			best = min(best, r.next[d])
+		}
+		r.v[k][d] = c + best
+	}
+}
+
+// fill computes V for all visits in a frame whose first round ends on day phi
+// (of the season).
+func (r *recursion) fill(phi int) {
+	for k := len(r.v) - 1; k >= 0; k-- {
+		if k < len(r.v)-1 {
+			from := 0
+			if k+1 == r.q.third {
+				from = max(0, phi+1-r.q.lo)
+			}
+			r.later(k+1, from)
+		}
+		r.back(k)
+	}
+}
+
+// firstDays gives the days of the window on which the next visit may lie in a
+// frame, as a half-open run.
+func (r *recursion) firstDays(rho, phi int) (from, to int) {
+	q := r.q
+	from, to = 0, r.n
+	if q.done > 0 {
+		from = max(0, q.since+q.visits[0].least-q.lo)
+		if q.third == 0 {
+			from = max(from, phi+1-q.lo)
+		}
+		return from, to
+	}
+	if rho != before {
+		from = max(0, rho+1-q.lo)
+	}
+	if q.inRound {
+		to = min(to, phi+1-q.lo)
+	}
+	return from, to
+}
+
+// start gives what the next visit's distance from the last one done costs on
+// day d of the window.
+func (r *recursion) start(d int) float64 {
+	q := r.q
+	if q.done == 0 {
+		return 0
+	}
+	return r.w.spacing * float64(max(0, q.lo+d-q.since-q.visits[0].preferred))
+}
+
+// best gives the cheapest schedule in a frame and its cost; the slice is the
+// caller's to keep only until the next call. An empty schedule is always
+// possible. Ties go to the schedule that places more, then to earlier days.
+func (r *recursion) best(rho, phi int) (float64, []int16) {
+	r.fill(phi)
+	r.days = r.days[:0]
+	cost, at := r.empty(), none
+	from, to := r.firstDays(rho, phi)
+	for d := from; d < to; d++ {
+		if c := r.v[0][d] + r.start(d); c < cost || c == cost && at == none && c < inf {
+			cost, at = c, d
+		}
+	}
+	if at == none {
+		return cost, nil
+	}
+	r.days = append(r.days, int16(r.q.lo+at))
+	for k := 0; k+1 < len(r.v); k++ {
+		nx, e := r.follow(k+1, at, phi)
+		if e == none || nx > r.stop(k+1, at) {
+			break
+		}
+		at = e
+		r.days = append(r.days, int16(r.q.lo+at))
+	}
+	return cost, r.days
+}
+
+// follow finds the best day of visit k after the visit before it on day d.
+func (r *recursion) follow(k, d, phi int) (float64, int) {
+	v := r.v[k]
+	gap, pref := r.q.visits[k].least, r.q.visits[k].preferred
+	from := d + gap
+	if k == r.q.third {
+		from = max(from, phi+1-r.q.lo)
+	}
+	best, at := inf, none
+	for e := max(0, from); e < r.n; e++ {
+		c := v[e] + r.w.spacing*float64(max(0, e-d-pref))
+		if c < best {
+			best, at = c, e
+		}
+	}
+	return best, at
+}
+
+// frames adds to sum[f][g] the cost of the passage's cheapest schedule in every
+// frame of its part: the first round ends on day φ = lo+f−1, the read-through is
+// on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a read-through
+// done before. Sum is square. What does not depend on φ is computed once:
+// a passage of the first round takes about n²·(pref−gap+2)·2 steps for all
+// frames together.
+func (r *recursion) frames(lo int, sum [][]float64) {
+	q, n := r.q, len(sum)-1
+	empty := r.empty()
+	r.fill(before)
+	if !q.inRound && q.third == none {
+		r.addColumn(lo, sum, before, 0, n+1)
+		return
+	}
+	for f := 0; f <= n; f++ {
+		phi := lo + f - 1
+		if q.third > 0 {
+			for k := q.third - 1; k >= 0; k-- {
+				from := 0
+				if k+1 == q.third {
+					from = max(0, phi+1-q.lo)
+				}
+				r.later(k+1, from)
+				r.back(k)
+			}
+		}
+		if !q.inRound {
+			r.addColumn(lo, sum, phi, f, f+1)
+			continue
+		}
+		row, best := sum[f], empty
+		to := min(r.n, phi+1-q.lo)
+		for rho := n - 1; rho >= -1; rho-- {
+			// the first visit may lie on the days after ρ
+			if d := lo + rho + 1 - q.lo; d >= 0 && d < to {
+				best = min(best, r.v[0][d])
+			}
+			if rho == -1 {
+				for d := min(to, lo-q.lo) - 1; d >= 0; d-- {
+					best = min(best, r.v[0][d])
+				}
+			}
+			row[rho+1] += best
+		}
+	}
+}
+
+// addColumn adds, for the first rounds f0..f1-1, a cost that depends on ρ
+// alone.
+func (r *recursion) addColumn(lo int, sum [][]float64, phi, f0, f1 int) {
+	n := len(sum) - 1
+	from, to := r.firstDays(before, phi)
+	best := r.empty()
+	d := to - 1
+	for rho := n - 1; rho >= -1; rho-- {
+		stopAt := from
+		if r.q.done == 0 && rho >= 0 {
+			stopAt = max(from, lo+rho+1-r.q.lo)
+		} else if r.q.done > 0 && rho >= 0 && rho < n-1 {
+			stopAt = d + 1 // all days were seen at the first step
+		}
+		for ; d >= stopAt; d-- {
+			best = min(best, r.v[0][d]+r.start(d))
+		}
+		for f := f0; f < f1; f++ {
+			sum[f][rho+1] += best
+		}
+	}
+}
