@@ -1,0 +1,83 @@
+package seasonfile
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// Fault is one thing that is wrong in one place.
+type Fault struct {
+	File    string // as it was given to Read, or as the season file names it
+	Line    int    // counted from 1; 0 when the fault is the file's as a whole
+	Column  int    // in characters, counted from 1; 0 when not known
+	Path    string // for example programmes[0].parts[1].arrives; may be empty
+	Value   string // the value as written; may be empty
+	Text    string // what is wrong
+	Advice  string // what to do about it; may be empty
+	Warning bool   // the season can be used all the same
+}
+
+// longest is the most characters of a value that a message repeats.
+const longest = 48
+
+func shorten(s string) string {
+	if r := []rune(s); len(r) > longest {
+		return string(r[:longest-1]) + "…"
+	}
+	return s
+}
+
+// String writes "file:line: field: value: what is wrong", without the parts
+// that are not known, and the advice on a line of its own.
+func (f Fault) String() string {
+	var b strings.Builder
+	b.WriteString(f.File)
+	if f.Line > 0 {
+		fmt.Fprintf(&b, ":%d", f.Line)
+	}
+	if f.Path != "" {
+		b.WriteString(": " + f.Path)
+	}
+	if f.Value != "" {
+		fmt.Fprintf(&b, ": %q", shorten(f.Value))
+	}
+	b.WriteString(": ")
+	if f.Warning {
+		b.WriteString("warning: ")
+	}
+	b.WriteString(f.Text)
+	if f.Advice != "" {
+		b.WriteString("\n  try: " + f.Advice)
+	}
+	return b.String()
+}
+
+// Errors is every fault of a season file, in the order of its lines.
+type Errors []Fault
+
+// Error writes all faults, one after the other.
+func (e Errors) Error() string { return Text(e) }
+
+// Text writes faults as they are said to the player, each on its own line.
+func Text(faults []Fault) string {
+	lines := make([]string, len(faults))
+	for i, f := range faults {
+		lines[i] = f.String()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// inOrder sorts faults by file (the season file first), line and column.
+func inOrder(faults []Fault, first string) {
+	sort.SliceStable(faults, func(i, j int) bool {
+		a, b := faults[i], faults[j]
+		if a.File != b.File {
+			return a.File == first || b.File != first && a.File < b.File
+		}
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		return a.Column < b.Column
+	})
+}

@@ -1,0 +1,198 @@
+package seasonfile
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+
+	"primaprova/model"
+)
+
+// MostBytes is the largest file that is read: a season of a hundred
+// programmes takes less than a tenth of it.
+const MostBytes = 1 << 20
+
+const byteOrderMark = "\ufeff"
+
+// File is a season with what is known of the file it came from.
+type File struct {
+	Path     string // as given to Read
+	SHA256   string // of the file's bytes, in hexadecimal
+	Season   *model.Season
+	Places   map[string]Place // by path, for example programmes[0].parts[1].arrives
+	Warnings []Fault          // what is odd but does not stand in the way
+	Source   []byte           // the file as it was read
+}
+
+// Read reads a season file and the files it names. The error, when the input
+// is wrong, is an Errors that holds every fault.
+func Read(path string) (*File, error) {
+	b, err := load(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, b)
+}
+
+// Parse reads a season file's bytes. Files that it names are looked for
+// beside path.
+func Parse(path string, b []byte) (*File, error) {
+	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}}
+	sum := sha256.Sum256(b)
+	season := r.document(b)
+	if season != nil {
+		r.validate(season)
+	}
+	inOrder(r.faults, path)
+	var wrong Errors
+	var warnings []Fault
+	for _, f := range r.faults {
+		if f.Warning {
+			warnings = append(warnings, f)
+		} else {
+			wrong = append(wrong, f)
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, wrong
+	}
+	return &File{Path: path, SHA256: hex.EncodeToString(sum[:]), Season: season, Places: r.places,
+		Warnings: warnings, Source: b}, nil
+}
+
+// Place gives where a path stands, or where the nearest thing around it does
+// when it is not written in the file.
+func (f *File) Place(path string) Place {
+	p, ok := around(f.Places, path)
+	if !ok {
+		return Place{File: f.Path, Line: 1, Column: 1}
+	}
+	return p
+}
+
+// around looks for a path, then for what holds it.
+func around(places map[string]Place, path string) (Place, bool) {
+	for {
+		if p, ok := places[path]; ok {
+			return p, true
+		}
+		cut := strings.LastIndexAny(path, ".[")
+		if cut < 0 {
+			return Place{}, false
+		}
+		path = path[:cut]
+	}
+}
+
+// load reads a file whole and refuses what can't be a hand-written text.
+func load(path string) ([]byte, error) {
+	wrong := func(text, advice string) error {
+		return Errors{{File: path, Text: text, Advice: advice}}
+	}
+	f, err := os.Open(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, wrong("there is no such file", "")
+	case errors.Is(err, fs.ErrPermission):
+		return nil, wrong("may not be read: no permission", "chmod u+r on it")
+	case err != nil:
+		return nil, wrong(cause(err), "")
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, wrong("is a directory, not a file", "name the file in it")
+	}
+	// One byte more than the limit tells a file at the limit from one above it,
+	// and works for pipes, which have no size.
+	b, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	switch {
+	case err != nil:
+		return nil, wrong(cause(err), "")
+	case len(b) > MostBytes:
+		return nil, wrong(fmt.Sprintf("is larger than %d KiB, which is no hand-written file", MostBytes>>10), "")
+	case len(bytes.TrimSpace(b)) == 0:
+		return nil, wrong("is empty", "primaprova new writes a season file to start from")
+	}
+	return b, nil
+}
+
+// cause drops the operation and path that an error of package os repeats.
+func cause(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// unreadable finds what no text file holds: bytes that are not UTF-8 and
+// control characters.
+func unreadable(file string, t text) *Fault {
+	for i := 0; i < len(t.bytes); {
+		c, size := utf8.DecodeRune(t.bytes[i:])
+		if c == utf8.RuneError && size == 1 {
+			return &Fault{File: file, Line: t.line(i), Text: fmt.Sprintf("is not UTF-8 (byte %#02x)", t.bytes[i]),
+				Advice: "save the file as UTF-8"}
+		}
+		if c < ' ' && c != '\t' && c != '\n' && c != '\r' || c == 0x7f {
+			return &Fault{File: file, Line: t.line(i), Text: fmt.Sprintf("holds a control character (%#02x)", c)}
+		}
+		i += size
+	}
+	return nil
+}
+
+var yamlLine = regexp.MustCompile(`^(?:yaml: )?(?:line (\d+): )?(.*)$`)
+
+// document parses the YAML and reads the season in it; nil when there is none
+// to speak of.
+func (r *reader) document(b []byte) *model.Season {
+	if f := unreadable(r.file, r.text); f != nil {
+		r.faults = append(r.faults, *f)
+		return nil
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
+	var doc, second yaml.Node
+	if err := dec.Decode(&doc); err != nil {
+		r.syntax(err)
+		return nil
+	}
+	if err := dec.Decode(&second); err == nil {
+		r.faults = append(r.faults, Fault{File: r.file, Line: second.Line, Text: "a second document begins here; a season file is one document",
+			Advice: "take out the line ---"})
+	} else if !errors.Is(err, io.EOF) {
+		r.syntax(err)
+	}
+	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 {
+		r.faults = append(r.faults, Fault{File: r.file, Line: 1, Text: "holds no season",
+			Advice: "primaprova new writes a season file to start from"})
+		return nil
+	}
+	r.plain(doc.Content[0])
+	return r.season(field{node: doc.Content[0], place: r.text.place(r.file, doc.Content[0])})
+}
+
+// syntax reports what the YAML parser says.
+func (r *reader) syntax(err error) {
+	if errors.Is(err, io.EOF) {
+		r.faults = append(r.faults, Fault{File: r.file, Text: "holds no season",
+			Advice: "primaprova new writes a season file to start from"})
+		return
+	}
+	m := yamlLine.FindStringSubmatch(strings.ReplaceAll(err.Error(), "\n", " "))
+	line, _ := strconv.Atoi(m[1])
+	r.faults = append(r.faults, Fault{File: r.file, Line: line, Text: "is not YAML: " + m[2],
+		Advice: "look at this line and the one before it: indents are spaces, and a text with \": \" or \" #\" in it needs quotes"})
+}

@@ -1,0 +1,185 @@
+package seasonfile
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"primaprova/model"
+)
+
+// beside gives the path of a file that the season file names.
+func (r *reader) beside(name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(r.dir, name)
+}
+
+// named reads a file that a field names. Its faults stand in the season file
+// when there is no such file, and in the file itself otherwise.
+func (r *reader) named(f field) (path string, b []byte, ok bool) {
+	var name string
+	if !r.words(f, &name) {
+		return "", nil, false
+	}
+	path = r.beside(name)
+	b, err := load(path)
+	var wrong Errors
+	if errors.As(err, &wrong) {
+		for _, w := range wrong {
+			r.wrong(f, w.Advice, "%s", w.Text)
+		}
+		return "", nil, false
+	}
+	if bad := unreadable(path, newText(b)); bad != nil {
+		r.faults = append(r.faults, *bad)
+		return "", nil, false
+	}
+	return path, b, true
+}
+
+// tables reads the parts that a programme takes from a table.
+func (r *reader) tables(f field, s *model.Season, p *model.Programme) {
+	if f.node == nil {
+		return
+	}
+	for i := 0; i+1 < len(f.node.Content); i += 2 {
+		if f.node.Content[i].Value != "parts_from" {
+			continue
+		}
+		n := f.node.Content[i+1]
+		from := field{path: join(f.path, "parts_from"), node: n, place: r.text.place(r.file, n)}
+		if path, b, ok := r.named(from); ok {
+			r.partTable(path, b, f.path, s, p)
+		}
+		return
+	}
+}
+
+// partTable reads a table of parts: comma, semicolon or tab between the cells,
+// whichever the header uses, and the keys of a part as its header. With a
+// column programme, only the rows of this programme are its parts.
+func (r *reader) partTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
+	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
+	in.Comma = separator(b)
+	in.TrimLeadingSpace = true
+	in.FieldsPerRecord = -1
+	var header []string
+	for {
+		row, err := in.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			var e *csv.ParseError
+			line := 0
+			if errors.As(err, &e) {
+				line, err = e.Line, e.Err
+			}
+			r.faults = append(r.faults, Fault{File: path, Line: line, Text: "is not a table of parts: " + err.Error()})
+			return
+		}
+		cells := make([]field, len(row))
+		for i, cell := range row {
+			line, column := in.FieldPos(i)
+			cells[i] = field{value: strings.TrimSpace(cell), place: Place{File: path, Line: line, Column: column, Offset: -1, End: -1}}
+		}
+		if header == nil {
+			if header = r.header(cells); header == nil {
+				return
+			}
+			continue
+		}
+		r.row(header, cells, programme, s, p)
+	}
+}
+
+func separator(b []byte) rune {
+	first, _, _ := bytes.Cut(b, []byte("\n"))
+	for _, c := range ";\t" {
+		if bytes.ContainsRune(first, c) {
+			return c
+		}
+	}
+	return ','
+}
+
+func (r *reader) header(cells []field) []string {
+	known := append([]string{"programme"}, partKeys...)
+	var out []string
+	for _, c := range cells {
+		name := c.value
+		switch {
+		case !slices.Contains(known, name):
+			c.value = ""
+			c.path = name
+			r.unknown(c, name, known)
+			return nil
+		case slices.Contains(out, name):
+			r.wrong(c, "", "this column is given twice")
+			return nil
+		}
+		out = append(out, name)
+	}
+	for _, must := range []string{"id", "arrives"} {
+		if !slices.Contains(out, must) {
+			at := cells[0]
+			at.value = ""
+			r.wrong(at, "", "the column %s is missing", must)
+			return nil
+		}
+	}
+	return out
+}
+
+// row reads one part. An empty cell is a key that is not given.
+func (r *reader) row(header []string, cells []field, programme string, s *model.Season, p *model.Programme) {
+	path := fmt.Sprintf("%s.parts[%d]", programme, len(p.Parts))
+	at := field{path: path, place: cells[0].place}
+	if len(cells) != len(header) {
+		at.path = ""
+		r.wrong(at, "", "this row has %d cells, the header has %d", len(cells), len(header))
+		return
+	}
+	t := table{r: r, at: at, fields: map[string]field{}}
+	for i, name := range header {
+		c := cells[i]
+		if name == "programme" {
+			if c.value != p.ID {
+				if !known(s, c.value) {
+					c.path = name
+					r.wrong(c, nearest(c.value, programmeIDs(s)), "no programme has this id")
+				}
+				return
+			}
+			continue
+		}
+		if c.value != "" {
+			c.path = join(path, name)
+			t.fields[name] = c
+		}
+	}
+	r.places[path] = at.place
+	for _, c := range t.fields {
+		r.places[c.path] = c.place
+	}
+	r.part(t, &s.Habits, p)
+}
+
+func known(s *model.Season, programme string) bool {
+	return slices.Contains(programmeIDs(s), programme)
+}
+
+func programmeIDs(s *model.Season) []string {
+	var ids []string
+	for _, p := range s.Programmes {
+		ids = append(ids, p.ID)
+	}
+	return ids
+}

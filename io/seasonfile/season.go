@@ -1,0 +1,145 @@
+package seasonfile
+
+import (
+	"time"
+
+	"primaprova/model"
+)
+
+// season reads the whole file.
+func (r *reader) season(f field) *model.Season {
+	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "programmes", "pins")
+	if !ok {
+		return nil
+	}
+	s := &model.Season{Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}
+	t.at.place = Place{File: r.file, Line: 1, Column: 1}
+	t.needs("title", "time_zone", "from", "to", "programmes")
+	t.read("title", func(f field) { r.words(f, &s.Title) })
+	t.read("time_zone", func(f field) { r.timeZone(f, &s.TimeZone) })
+	t.read("from", func(f field) { r.date(f, &s.From) })
+	t.read("to", func(f field) { r.date(f, &s.To) })
+	t.read("instrument", func(f field) { r.words(f, &s.Instrument) })
+	t.read("limits", func(f field) { r.limits(f, &s.Limits) })
+	t.read("hours", func(f field) { byDay(r, f, &s.Hours, r.spans, "a list") })
+	t.read("habits", func(f field) { r.habits(f, &s.Habits) })
+	t.read("programmes", func(f field) { r.programmes(f, s) })
+	t.read("pins", func(f field) { list(r, f, &s.Pins, r.pin) })
+	return s
+}
+
+func (r *reader) timeZone(f field, to *string) {
+	if !r.words(f, to) {
+		return
+	}
+	// "Local" would make the season mean another thing on another machine.
+	if _, err := time.LoadLocation(*to); err != nil || *to == "Local" {
+		*to = ""
+		r.wrong(f, "a name of the IANA time zone database, for example Europe/Oslo", "is not a time zone")
+	}
+}
+
+func (r *reader) spans(f field, to *[]model.Span) bool {
+	var out []model.Span
+	ok := list(r, f, &out, func(f field, to *model.Span) bool { return value(r, f, to, parseSpan) })
+	if !ok {
+		return false
+	}
+	for i := 1; i < len(out); i++ {
+		if out[i].From < out[i-1].To {
+			r.wrong(f, "", "%s begins before %s ends: spans come in order and apart", out[i], out[i-1])
+			return false
+		}
+	}
+	*to = out
+	return true
+}
+
+func (r *reader) limits(f field, l *model.Limits) {
+	t, _ := r.table(f, "playing", "rest_days", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
+		"heavy", "rise", "rise_floor")
+	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
+	t.read("rest_days", func(f field) { r.restDays(f, l) })
+	t.read("days_off", func(f field) { list(r, f, &l.DaysOff, r.dates) })
+	t.read("warm_up", func(f field) { r.minutes(f, &l.WarmUp) })
+	t.read("listening", func(f field) { r.minutes(f, &l.Listening) })
+	t.read("passages", func(f field) { r.number(f, &l.Passages) })
+	t.read("block", func(f field) { r.minutes(f, &l.Block) })
+	t.read("block_rest", func(f field) { r.minutes(f, &l.BlockRest) })
+	t.read("heavy", func(f field) { r.percent(f, &l.Heavy) })
+	t.read("rise", func(f field) { r.percent(f, &l.Rise) })
+	t.read("rise_floor", func(f field) { r.minutes(f, &l.RiseFloor) })
+}
+
+func (r *reader) dates(f field, to *model.Range) bool { return value(r, f, to, parseRange) }
+
+// restDays reads weekdays, dates and ranges of dates, in any mixture.
+func (r *reader) restDays(f field, l *model.Limits) {
+	in, _ := r.items(f)
+	for _, item := range in {
+		s, ok := r.scalar(item)
+		if !ok {
+			continue
+		}
+		if day, ok := parseWeekday(s); ok {
+			l.RestDays = append(l.RestDays, day)
+			continue
+		}
+		when, err := parseRange(s)
+		switch {
+		case err == nil:
+			l.RestDates = append(l.RestDates, when)
+		case s != "" && s[0] >= '0' && s[0] <= '9':
+			r.wrong(item, "", "%s", err.Error())
+		default:
+			r.wrong(item, nearest(s, weekdayNames), "is not a weekday, a date or a range of dates")
+		}
+	}
+}
+
+func (r *reader) habits(f field, h *model.Habits) {
+	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "ready_days", "fresh_days",
+		"last_days", "exposed_weight", "visit_values", "listen_value", "read_value", "record_value", "listening",
+		"read_through", "recordings", "service_playing")
+	t.read("step", func(f field) { r.minutes(f, &h.Step) })
+	t.read("visits", func(f field) { byDifficulty(r, f, &h.Visits, r.number) })
+	t.read("first", func(f field) { byDifficulty(r, f, &h.First, r.minutes) })
+	t.read("shares", func(f field) { list(r, f, &h.Shares, r.percent) })
+	t.read("least_gaps", func(f field) { list(r, f, &h.LeastGaps, r.days) })
+	t.read("preferred_gaps", func(f field) { list(r, f, &h.PreferredGaps, r.days) })
+	t.read("ready_days", func(f field) { r.days(f, &h.ReadyDays) })
+	t.read("fresh_days", func(f field) { r.days(f, &h.FreshDays) })
+	t.read("last_days", func(f field) { r.days(f, &h.LastDays) })
+	t.read("exposed_weight", func(f field) { r.number(f, &h.ExposedWeight) })
+	t.read("visit_values", func(f field) { list(r, f, &h.VisitValues, r.number) })
+	t.read("listen_value", func(f field) { r.number(f, &h.ListenValue) })
+	t.read("read_value", func(f field) { r.number(f, &h.ReadValue) })
+	t.read("record_value", func(f field) { r.number(f, &h.RecordValue) })
+	t.read("listening", func(f field) { r.minutes(f, &h.Listening) })
+	t.read("read_through", func(f field) { r.minutes(f, &h.ReadThrough) })
+	t.read("recordings", func(f field) { r.minutes(f, &h.Recordings) })
+	t.read("service_playing", func(f field) { r.percent(f, &h.ServicePlaying) })
+}
+
+// byDifficulty reads a list of three: for easy, ordinary and hard passages.
+func byDifficulty[T any](r *reader, f field, to *[4]T, how func(field, *T) bool) {
+	var in []T
+	if !list(r, f, &in, how) {
+		return
+	}
+	if len(in) != 3 {
+		r.wrong(f, "", "has %d values, wants three: for easy, ordinary and hard passages", len(in))
+		return
+	}
+	copy(to[1:], in)
+}
+
+func (r *reader) pin(f field, to *model.Pin) bool {
+	t, ok := r.table(f, "session", "date")
+	if ok {
+		t.needs("session", "date")
+	}
+	t.read("session", func(f field) { ok = r.words(f, &to.Session) && ok })
+	t.read("date", func(f field) { ok = r.date(f, &to.Date) && ok })
+	return ok
+}

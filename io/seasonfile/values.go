@@ -1,0 +1,277 @@
+package seasonfile
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"primaprova/model"
+)
+
+// scalar gives a single value's text without the blanks around it.
+func (r *reader) scalar(f field) (string, bool) {
+	switch {
+	case f.alias():
+		return "", false
+	case f.null():
+		r.wrong(f, "fill it in, or take the line out", "nothing is given here")
+		return "", false
+	case f.kind() != "a single value":
+		r.wrong(f, "", "expected a single value, found %s", f.kind())
+		return "", false
+	}
+	return strings.TrimSpace(f.written()), true
+}
+
+// value reads a single value with a parser; the parser's error says what is
+// wrong with it.
+func value[T any](r *reader, f field, to *T, parse func(string) (T, error)) bool {
+	s, ok := r.scalar(f)
+	if !ok {
+		return false
+	}
+	v, err := parse(s)
+	if err != nil {
+		var a advised
+		errors.As(err, &a)
+		r.wrong(f, a.advice, "%s", err.Error())
+		return false
+	}
+	*to = v
+	return true
+}
+
+// advised is a fault of a value with what to do about it.
+type advised struct{ text, advice string }
+
+func (a advised) Error() string { return a.text }
+
+func (r *reader) words(f field, to *string) bool { return value(r, f, to, parseWords) }
+
+func parseWords(s string) (string, error) {
+	if s == "" {
+		return "", advised{text: "nothing is given here"}
+	}
+	for _, c := range s {
+		if unicode.IsControl(c) {
+			return "", advised{text: "holds a control character or a line break"}
+		}
+	}
+	return s, nil
+}
+
+func (r *reader) date(f field, to *model.Date) bool { return value(r, f, to, parseDate) }
+
+func parseDate(s string) (model.Date, error) {
+	d, err := model.ParseDate(s)
+	if err == nil {
+		return d, nil
+	}
+	if _, wrong := time.Parse(time.DateOnly, s); wrong != nil {
+		var p *time.ParseError
+		if errors.As(wrong, &p) && strings.HasSuffix(p.Message, "out of range") {
+			return 0, advised{text: "there is no such day in the calendar"}
+		}
+		return 0, advised{text: "is not a date like 2027-01-31"}
+	}
+	return 0, advised{text: "is out of range"}
+}
+
+func parseRange(s string) (model.Range, error) {
+	from, to, two := strings.Cut(s, "..")
+	var r model.Range
+	var err error
+	if r.From, err = parseDate(strings.TrimSpace(from)); err != nil {
+		if two {
+			return r, advised{text: "is not a range of dates like 2027-03-29..2027-04-04"}
+		}
+		return r, err
+	}
+	r.To = r.From
+	if two {
+		if r.To, err = parseDate(strings.TrimSpace(to)); err != nil {
+			return r, advised{text: "is not a range of dates like 2027-03-29..2027-04-04"}
+		}
+	}
+	if r.To < r.From {
+		return r, advised{text: "ends before it begins", advice: r.To.String() + ".." + r.From.String()}
+	}
+	return r, nil
+}
+
+func (r *reader) minutes(f field, to *model.Minutes) bool { return value(r, f, to, parseMinutes) }
+
+func parseMinutes(s string) (model.Minutes, error) {
+	if strings.HasPrefix(s, "-") {
+		return 0, advised{text: "a length can't be negative"}
+	}
+	m, err := model.ParseMinutes(s)
+	if err != nil {
+		return 0, advised{text: "is not a length like 80 min or 1 h 20 min"}
+	}
+	return m, nil
+}
+
+func (r *reader) percent(f field, to *int) bool { return value(r, f, to, parsePercent) }
+
+// parsePercent reads "65 %", "65%" or a bare 65.
+func parsePercent(s string) (int, error) {
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(s, "%")))
+	if err == nil && n >= 0 && n <= 1000 {
+		return n, nil
+	}
+	if share, err := strconv.ParseFloat(s, 64); err == nil && share > 0 && share < 1 {
+		return 0, advised{text: "is not a share like 65 %", advice: strconv.Itoa(int(math.Round(100*share))) + " %"}
+	}
+	return 0, advised{text: "is not a share like 65 %"}
+}
+
+func (r *reader) number(f field, to *int) bool { return value(r, f, to, parseNumber) }
+
+// mostNumber is the largest plain number that is read. Nothing counted in a
+// season comes near it.
+const mostNumber = 10_000
+
+func parseNumber(s string) (int, error) {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 0 || n > mostNumber {
+		return 0, advised{text: "is not a whole number from 0 to 10000"}
+	}
+	return n, nil
+}
+
+func (r *reader) days(f field, to *int) bool { return value(r, f, to, parseDays) }
+
+// parseDays reads "3 days", "1 day" or a bare number of days.
+func parseDays(s string) (int, error) {
+	n, err := parseNumber(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(s, "s"), "day")))
+	if err != nil {
+		return 0, advised{text: "is not a number of days like 3 days"}
+	}
+	return n, nil
+}
+
+func (r *reader) flag(f field, to *bool) bool { return value(r, f, to, parseFlag) }
+
+func parseFlag(s string) (bool, error) {
+	switch strings.ToLower(s) {
+	case "yes", "true":
+		return true, nil
+	case "no", "false":
+		return false, nil
+	}
+	return false, advised{text: "is not yes or no"}
+}
+
+func parseSpan(s string) (model.Span, error) {
+	from, to, two := strings.Cut(s, "-")
+	a, err1 := model.ParseClock(strings.TrimSpace(from))
+	b, err2 := model.ParseClock(strings.TrimSpace(to))
+	if !two || err1 != nil || err2 != nil {
+		return model.Span{}, advised{text: "is not a span of time like 09:30-12:30"}
+	}
+	if b <= a {
+		return model.Span{}, advised{text: "ends before it begins"}
+	}
+	return model.Span{From: a, To: b}, nil
+}
+
+// moment is a local date and time of day.
+type moment struct {
+	date  model.Date
+	clock model.Clock
+}
+
+func parseMoment(s string) (moment, error) {
+	day, clock, two := strings.Cut(s, " ")
+	d, err := parseDate(day)
+	if err != nil && two {
+		return moment{}, err
+	}
+	c, wrong := model.ParseClock(strings.TrimSpace(clock))
+	if err != nil || wrong != nil || c == 24*60 {
+		return moment{}, advised{text: "is not a date and time like 2027-02-03 10:00"}
+	}
+	return moment{d, c}, nil
+}
+
+// weekdayNames are the days as they are written, from Sunday as in package time.
+var weekdayNames = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
+
+func parseWeekday(s string) (time.Weekday, bool) {
+	for i, name := range weekdayNames {
+		if strings.EqualFold(s, name) {
+			return time.Weekday(i), true
+		}
+	}
+	return 0, false
+}
+
+// list reads a list of values, each by how. A single value where a list is
+// wanted is a fault: it is cheap to write the brackets, and dear to guess.
+func list[T any](r *reader, f field, to *[]T, how func(field, *T) bool) bool {
+	in, ok := r.items(f)
+	if !ok {
+		return false
+	}
+	out := make([]T, 0, len(in))
+	for _, item := range in {
+		var v T
+		if how(item, &v) {
+			out = append(out, v)
+		} else {
+			ok = false
+		}
+	}
+	if ok {
+		*to = out
+	}
+	return ok
+}
+
+const everyDay = "every day"
+
+// byDay reads a value that may differ by weekday and date: the value alone, or
+// {every day: …, saturday: …, 2027-03-05: …, 2027-04-01..2027-04-05: …}.
+func byDay[T any](r *reader, f field, to *model.ByDay[T], one func(field, *T) bool, alone string) {
+	if f.kind() == alone {
+		one(f, &to.Every)
+		return
+	}
+	in, _ := r.entries(f)
+	for _, e := range in {
+		name := strings.TrimSpace(e.key.node.Value)
+		if name == everyDay {
+			one(e.value, &to.Every)
+			continue
+		}
+		if day, ok := parseWeekday(name); ok {
+			var v T
+			if one(e.value, &v) {
+				if to.Weekday == nil {
+					to.Weekday = map[time.Weekday]T{}
+				}
+				to.Weekday[day] = v
+			}
+			continue
+		}
+		key := field{path: e.key.path, place: e.key.place}
+		when, err := parseRange(name)
+		if err != nil && !strings.ContainsAny(name, "0123456789") {
+			advice := nearest(strings.ToLower(name), append([]string{everyDay}, weekdayNames...))
+			r.wrong(key, advice, "is not %s, a weekday, a date or a range of dates", everyDay)
+			continue
+		}
+		if err != nil {
+			r.wrong(key, "", "%s", err.Error())
+			continue
+		}
+		var v T
+		if one(e.value, &v) {
+			to.Dates = append(to.Dates, model.Dated[T]{Range: when, Value: v})
+		}
+	}
+}
