@@ -127,9 +127,6 @@ func (p *Plan) followDays(earlier *Plan) {
 	slices.SortFunc(p.ChangedDays, func(a, b ChangedDay) int { return cmp.Compare(a.Date, b.Date) })
 }
 
-// stageOrder gives the place of each stage in a day.
-var stageOrder = map[Stage]int{ListeningStage: 0, RecordingsStage: 1, WarmUpStage: 2, ReadStage: 3, PassageStage: 4}
-
 // ByDate gives the sessions of each date in the order in which they are played:
 // by start, and where no hours are given by stage, then as the plan lists them.
 // The pointers lead into p.
@@ -140,7 +137,7 @@ func (p *Plan) ByDate() map[Date][]*Session {
 	}
 	for _, day := range out {
 		slices.SortStableFunc(day, func(a, b *Session) int {
-			return cmp.Or(cmp.Compare(begin(a), begin(b)), cmp.Compare(stageOrder[a.Stage], stageOrder[b.Stage]))
+			return cmp.Or(cmp.Compare(begin(a), begin(b)), cmp.Compare(stageOrder(a.Stage), stageOrder(b.Stage)))
 		})
 	}
 	return out

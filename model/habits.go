@@ -90,7 +90,7 @@ func (s *Season) Recipe(p *Passage) []Visit {
 	}
 	out := make([]Visit, n)
 	for k := range out {
-		m := first * Minutes(at(h.Shares, k)) / 100
+		m := max(1, first*Minutes(at(h.Shares, k))/100) // a wanted visit lasts a step at least
 		if len(p.Visits) > 0 {
 			m = p.Visits[k]
 		}

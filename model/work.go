@@ -48,6 +48,9 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 	}
 	if h != nil {
 		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
+		if w.Read != 0 && w.Listened == 0 {
+			w.Listened = w.Read // too late to listen first: no longer wanted
+		}
 	}
 	for _, ps := range s.passages(part, h, w.Name) {
 		deadline := first

@@ -1,0 +1,89 @@
+package model
+
+// The rules that look at one day at a time. On a rest day or a day off the
+// rules for minutes judge what the limits say of an ordinary day, so that one
+// mistake is one breach.
+
+func (a *audit) capKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		room := max(0, d.Cap-d.Services-d.Room.WarmUp)
+		if over := d.playing - room; over > 0 && !d.Rest {
+			a.breach(d.Date, over, "", "%v of playing planned where the cap of %v leaves %v: %v over", d.playing, d.Cap, room, over)
+		}
+	}
+}
+
+func (a *audit) restKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		if all := d.playing + d.warmUp; all > 0 && d.Rest && !d.Off {
+			a.breach(d.Date, all, "", "%v of playing planned on a rest day", all)
+		}
+	}
+}
+
+func (a *audit) offKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		if d.Off {
+			all := d.playing + d.warmUp + d.listened
+			a.breach(d.Date, all, "", "%v planned on a day off", all)
+		}
+	}
+}
+
+func (a *audit) passagesKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		if d.passages > d.Room.Passages {
+			a.breach(d.Date, 0, "", "%d passages planned where the limit is %d", d.passages, d.Room.Passages)
+		}
+	}
+}
+
+func (a *audit) listeningKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		if over := d.listened - a.s.Limits.Listening; over > 0 {
+			a.breach(d.Date, over, "", "%v of listening planned where the limit is %v: %v over", d.listened, a.s.Limits.Listening, over)
+		}
+	}
+}
+
+func (a *audit) warmUpKept() {
+	for i := range a.days {
+		d := &a.days[i]
+		var warm []*Session
+		for _, v := range d.sessions {
+			if v.Stage == WarmUpStage {
+				warm = append(warm, v)
+			}
+		}
+		want := 0
+		if d.playing > 0 && d.Room.WarmUp > 0 {
+			want = 1
+		}
+		if len(warm) != want {
+			a.breach(d.Date, d.Room.WarmUp, "", "%d warm-ups planned where there should be %d", len(warm), want)
+			continue
+		}
+		for _, v := range warm {
+			a.warmUpRight(d, v)
+		}
+	}
+}
+
+func (a *audit) warmUpRight(d *auditDay, w *Session) {
+	switch {
+	case w.Minutes != d.Room.WarmUp:
+		a.breach(d.Date, w.Minutes-d.Room.WarmUp, w.ID, "the warm-up lasts %v instead of %v", w.Minutes, d.Room.WarmUp)
+	case w.ID != WarmUpID(d.Date) || !w.Playing || w.Part != "" || w.Passage != nil || w.Visit != nil || w.Visits != nil:
+		a.breach(d.Date, 0, w.ID, "the warm-up is not written as one")
+	}
+	for _, v := range d.sessions {
+		if v != w && v.Stage.Playing() && v.Start != nil && w.Start != nil && *v.Start < *w.Start {
+			a.breach(d.Date, 0, v.ID, "%s is played before the warm-up", v.ID)
+		}
+	}
+}

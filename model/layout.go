@@ -1,0 +1,135 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+)
+
+// stageOrder gives the place of a stage in the day: listening while the
+// instrument is in its case, then the warm-up, then playing.
+func stageOrder(s Stage) int {
+	return slices.Index([]Stage{ListeningStage, RecordingsStage, WarmUpStage, ReadStage, PassageStage}, s)
+}
+
+// inDay orders the sessions of one day as they are played; names settle ties,
+// so that the order never depends on how the plan was found.
+func inDay(a, b *Session) int {
+	return cmp.Or(stageOrder(a.Stage)-stageOrder(b.Stage), cmp.Compare(a.ID, b.ID))
+}
+
+// LayOut gives the sessions of a day their start and end, one after the other
+// in the order in which a day is played, and tells whether they fit. Short
+// ones (up to two steps) are kept whole, longer ones go on after a rest. Where
+// they do not fit, or the season gives no hours, they are left without. It
+// fits whenever the sum is at most Room.Held (see held).
+func (s *Season) LayOut(d Date, sessions []*Session) bool {
+	for _, v := range sessions {
+		v.Start, v.Ends = nil, nil
+	}
+	if !s.HasHours() {
+		return true
+	}
+	order := slices.Clone(sessions)
+	slices.SortStableFunc(order, inDay)
+	spans, ok := s.lay(s.Blocks(s.Free(d)), order)
+	if !ok {
+		return false
+	}
+	for i, v := range order {
+		from, to := spans[i].From, spans[i].To
+		v.Start, v.Ends = &from, &to
+	}
+	return true
+}
+
+// lay walks through the blocks once; what it has passed it never returns to,
+// so the sessions stay in their order.
+func (s *Season) lay(blocks []Span, sessions []*Session) ([]Span, bool) {
+	spans := make([]Span, len(sessions))
+	for i, v := range sessions {
+		left := v.Minutes
+		if left <= wholeSteps*s.Habits.Step {
+			for len(blocks) > 0 && blocks[0].Length() < left {
+				blocks = blocks[1:]
+			}
+		}
+		for begun := false; left > 0; begun = true {
+			if len(blocks) == 0 {
+				return nil, false
+			}
+			b := &blocks[0]
+			if !begun {
+				spans[i].From = b.From
+			}
+			take := min(left, b.Length())
+			b.From += Clock(take)
+			spans[i].To = b.From
+			if left -= take; b.Length() == 0 {
+				blocks = blocks[1:]
+			}
+		}
+	}
+	return spans, true
+}
+
+// PlanDays fills the plan's days from its sessions: one for each day of the
+// season.
+func (s *Season) PlanDays(p *Plan) {
+	planned, warm := s.planned(p.Sessions), make([]Minutes, s.Days())
+	for i := range p.Sessions {
+		if v := &p.Sessions[i]; v.Stage == WarmUpStage && s.Holds(v.Date) {
+			warm[v.Date-s.From] += v.Minutes
+		}
+	}
+	p.Days = make([]Day, len(planned))
+	for i := range p.Days {
+		r := s.RoomOn(s.From + Date(i))
+		p.Days[i] = Day{Date: r.Date, Cap: r.Cap, Services: r.Services, WarmUp: warm[i], Planned: planned[i], Rest: r.Rest}
+	}
+}
+
+// Finish turns bare sessions into a plan: it adds the warm-ups, puts the
+// sessions in order, lays them out in hours where the season gives any, and
+// sums up the days. It gives the days whose sessions the hours do not hold;
+// a plan within every Room has none. Finishing twice changes nothing.
+func (s *Season) Finish(p *Plan) []Date { return s.FinishFrom(p, s.From) }
+
+// FinishFrom finishes the days from the given one on and leaves the sessions
+// of earlier days as they stand.
+func (s *Season) FinishFrom(p *Plan, from Date) (over []Date) {
+	p.From, p.To = s.From, s.To
+	warm := map[Date]Session{} // as they stood: a warm-up keeps its sequence
+	plays := map[Date]bool{}
+	sessions := make([]Session, 0, len(p.Sessions)+16)
+	for _, v := range p.Sessions {
+		if v.Stage == WarmUpStage && v.Date >= from {
+			warm[v.Date] = v
+			continue
+		}
+		if v.Date >= from && v.Stage.Playing() {
+			plays[v.Date] = true
+		}
+		sessions = append(sessions, v)
+	}
+	if s.Limits.WarmUp > 0 {
+		for d := range plays {
+			sessions = append(sessions, Session{ID: WarmUpID(d), Date: d, Minutes: s.Limits.WarmUp, Playing: true,
+				Stage: WarmUpStage, Sequence: warm[d].Sequence})
+		}
+	}
+	slices.SortStableFunc(sessions, func(a, b Session) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), inDay(&a, &b))
+	})
+	p.Sessions = sessions
+	for i := 0; i < len(sessions); {
+		d, day := sessions[i].Date, []*Session(nil)
+		for ; i < len(sessions) && sessions[i].Date == d; i++ {
+			day = append(day, &sessions[i])
+		}
+		if d >= from && !s.LayOut(d, day) {
+			over = append(over, d)
+		}
+	}
+	s.PlanDays(p)
+	return over
+}

@@ -1,0 +1,70 @@
+package model
+
+// Wanted is one session that the season asks for and the record does not call
+// done. Each is planned on one day or left out.
+type Wanted struct {
+	ID      string
+	Stage   Stage
+	Part    string // programme/part
+	Passage string // programme/part/passage; empty but for visits
+	Visit   int    // from 1; 0 but for visits
+	Visits  int    // visits of the recipe; 0 but for visits
+	Minutes Minutes
+	Value   int // what leaving it out costs
+}
+
+// Wanted gives the sessions that are to be planned, part by part in the order
+// of the season file. The history may be nil.
+func (s *Season) Wanted(h *History) []Wanted { return s.wanted(s.Work(h)) }
+
+func (s *Season) wanted(work []PartWork) []Wanted {
+	var out []Wanted
+	for i := range work {
+		w := &work[i]
+		stage := func(stage Stage, minutes Minutes, done Date, value int) {
+			if minutes > 0 && done == 0 {
+				out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes, Value: value})
+			}
+		}
+		stage(ListeningStage, w.Part.Listening, w.Listened, s.Habits.ListenValue)
+		stage(ReadStage, w.Part.ReadThrough, w.Read, s.Habits.ReadValue)
+		for j := range w.Passages {
+			p := &w.Passages[j]
+			for k := len(p.Done); k < len(p.Recipe); k++ {
+				out = append(out, Wanted{
+					ID: VisitID(p.Name, k+1), Stage: PassageStage, Part: w.Name, Passage: p.Name,
+					Visit: k + 1, Visits: len(p.Recipe), Minutes: p.Recipe[k].Minutes, Value: p.Recipe[k].Value,
+				})
+			}
+		}
+		stage(RecordingsStage, w.Part.Recordings, w.Recorded, s.Habits.RecordValue)
+	}
+	return out
+}
+
+// On gives the session on a day, without hours yet.
+func (w *Wanted) On(d Date) Session {
+	out := Session{ID: w.ID, Date: d, Minutes: w.Minutes, Playing: w.Stage.Playing(), Stage: w.Stage, Part: w.Part}
+	out.Passage, out.Visit = w.pointers()
+	if w.Stage == PassageStage {
+		visits := w.Visits
+		out.Visits = &visits
+	}
+	return out
+}
+
+// LeftOut gives the session as one that the plan leaves out.
+func (w *Wanted) LeftOut() Unplaced {
+	out := Unplaced{ID: w.ID, Stage: w.Stage, Part: w.Part, Minutes: w.Minutes}
+	out.Passage, out.Visit = w.pointers()
+	return out
+}
+
+// pointers gives the fields that plan files write as null for stages.
+func (w *Wanted) pointers() (passage *string, visit *int) {
+	if w.Stage != PassageStage {
+		return nil, nil
+	}
+	name, k := w.Passage, w.Visit
+	return &name, &k
+}

@@ -1,0 +1,177 @@
+package model
+
+// Wish is one of the things a plan is measured by once it keeps every rule.
+// They count strictly in their order: a lower one never costs a higher one.
+type Wish int
+
+// The wishes, highest first.
+const (
+	Coverage Wish = iota
+	ReadyBy
+	Closeness
+	Body
+	Spacing
+	wishes
+)
+
+// Wishes lists them in their order.
+var Wishes = [wishes]Wish{Coverage, ReadyBy, Closeness, Body, Spacing}
+
+var wishTable = [wishes]struct{ name, unit, sentence string }{
+	Coverage:  {"coverage", "points", "the value of the sessions left out"},
+	ReadyBy:   {"ready-by", "passage-days", "days by which passages are finished after the ready-by date"},
+	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, near days weighing more"},
+	Body:      {"body", "minutes", "minutes of heavy days, of two heavy days running and of sudden rises from week to week"},
+	Spacing:   {"spacing", "days", "days by which visits come later than preferred or passages are finished too early"},
+}
+
+// String gives the wish's name, as plan files carry it.
+func (w Wish) String() string { return wishTable[w].name }
+
+// Unit gives what the wish is counted in.
+func (w Wish) Unit() string { return wishTable[w].unit }
+
+// Sentence says what the wish counts.
+func (w Wish) Sentence() string { return wishTable[w].sentence }
+
+// Measures holds a plan's value of each wish, indexed by Wish; 0 is best.
+type Measures [wishes]float64
+
+// Less tells whether m is better than o: smaller in the first wish, by their
+// order, in which they differ. Values of one season compare exactly, because
+// all are whole numbers but body, which is whole hundredths.
+func (m Measures) Less(o Measures) bool {
+	for w := range m {
+		if m[w] != o[w] {
+			return m[w] < o[w]
+		}
+	}
+	return false
+}
+
+// Measure gives the wishes of a plan. Like the audit it looks at sessions from
+// today on only; the body wish takes the playing of days gone by from the
+// record, so that last week's load counts when this week's rise is measured.
+// The history and the standing plan may be nil; without the latter nothing
+// counts as moved.
+//
+// A wanted session that the plan does not hold counts as left out, whether or
+// not the plan says so; in a plan that passes the audit the two are the same.
+func (s *Season) Measure(p *Plan, h *History, standing *Plan) Measures {
+	a := newAudit(s, p, h)
+	var m Measures
+	for i := range a.wanted {
+		if a.placed[a.wanted[i].ID] == nil {
+			m[Coverage] += float64(a.wanted[i].Value)
+		}
+	}
+	for i := range a.work {
+		for j := range a.work[i].Passages {
+			late, spacing := a.passageWishes(&a.work[i].Passages[j])
+			m[ReadyBy] += float64(late)
+			m[Spacing] += float64(spacing)
+		}
+	}
+	m[Closeness] = float64(a.closeness(standing))
+	m[Body] = float64(s.Strain().Excess(a.burden(h))) / 100
+	return m
+}
+
+// passageWishes gives the days a passage is finished late, and the days of its
+// spacing:
+//
+//	late    = max(0, last − Ready)
+//	spacing = Σ max(0, gap before visit k − Preferred(k)) + max(0, Fresh − last)
+//
+// over planned visits, a gap from a visit done included. Both are 0 where no
+// visit is planned.
+func (a *audit) passageWishes(w *PassageWork) (late, spacing Date) {
+	var last Date
+	any := false
+	for k := len(w.Done); k < len(w.Recipe); k++ {
+		v := a.placed[VisitID(w.Name, k+1)]
+		if v == nil {
+			continue
+		}
+		if !any || v.Date > last {
+			any, last = true, v.Date
+		}
+		if before, ok := a.visitDay(w, k-1); ok {
+			spacing += max(0, v.Date-before-Date(w.Recipe[k].Preferred))
+		}
+	}
+	if !any {
+		return 0, 0
+	}
+	return max(0, last-w.Ready), spacing + max(0, w.Fresh-last)
+}
+
+// MoveWeight gives what moving a session by one day costs when it stands on
+// the given date. People have arranged their near days already.
+func MoveWeight(stands, today Date) int {
+	switch {
+	case stands < today+7:
+		return 3
+	case stands < today+21:
+		return 2
+	}
+	return 1
+}
+
+// closeness gives Σ weight·|days moved| over the sessions that both plans hold,
+// warm-ups apart: those follow the others.
+func (a *audit) closeness(standing *Plan) int {
+	if standing == nil {
+		return 0
+	}
+	sum, today := 0, max(a.today, a.s.From)
+	for i := range standing.Sessions {
+		old := &standing.Sessions[i]
+		if old.Date < today {
+			continue
+		}
+		now := a.placed[old.ID]
+		if now == nil {
+			continue
+		}
+		days := int(now.Date - old.Date)
+		sum += MoveWeight(old.Date, today) * max(days, -days)
+	}
+	return sum
+}
+
+// burden gives the playing that the body wish judges, by day of the season:
+// planned from today on, what was really played before.
+func (a *audit) burden(h *History) []Minutes {
+	var ahead []Session
+	for _, v := range a.p.Sessions {
+		if h == nil || v.Date >= a.today {
+			ahead = append(ahead, v)
+		}
+	}
+	out := a.s.planned(ahead)
+	if h != nil {
+		for d, m := range h.Played {
+			if d < a.today && a.s.Holds(d) {
+				out[d-a.s.From] = m
+			}
+		}
+	}
+	return out
+}
+
+// planned gives the sessions' playing, warm-ups apart, by day of the season.
+// Sessions outside the season are the window rule's matter.
+func (s *Season) planned(sessions []Session) []Minutes {
+	out := make([]Minutes, s.Days())
+	for i := range sessions {
+		v := &sessions[i]
+		if v.Stage.Playing() && v.Stage != WarmUpStage && s.Holds(v.Date) {
+			out[v.Date-s.From] += v.Minutes
+		}
+	}
+	return out
+}
+
+// Holds tells whether the date lies in the season.
+func (s *Season) Holds(d Date) bool { return s.From <= d && d <= s.To }
