@@ -23,3 +23,21 @@ func TestTry(t *testing.T) {
 		t.Log(g.score(), time.Since(at))
 	}
 }
+
+func TestSolveKeepsRules(t *testing.T) {
+	s := invent.Season(invent.Demo(2))
+	plan, err := Solve(context.Background(), s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(plan.Provenance, len(plan.Sessions), len(plan.Unplaced))
+	p := build(s, nil, nil)
+	st := greedy(p)
+	g, err := Greedy(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := s.Measure(g, nil, nil), st.score().measures(); got != want {
+		t.Errorf("measured %v, solver says %v", got, want)
+	}
+}

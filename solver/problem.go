@@ -207,13 +207,8 @@ func (p *problem) moved(s, d int) int {
 	if s == none || s == d {
 		return 0
 	}
-	weight := 1
-	switch {
-	case s < p.today+7:
-		weight = 3
-	case s < p.today+21:
-		weight = 2
-	}
+	from := p.season.From
+	weight := model.MoveWeight(from+model.Date(s), from+model.Date(p.today))
 	if d < s {
 		return weight * (s - d)
 	}

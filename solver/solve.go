@@ -1,0 +1,98 @@
+package solver
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/highs"
+)
+
+// Options says how a season is planned. The zero value plans from nothing with
+// the ordinary budget and no engine, which is an error: set Engine.
+type Options struct {
+	Engine   *highs.Library // the linear programs' engine
+	Seed     int            // another seed, another plan of the same worth; 0 is a seed like any other
+	Work     float64        // share of the ordinary budget of work; 0 means 1
+	History  *model.History // what the record says; nil: nothing has happened
+	Standing *model.Plan    // the plan that stands, for closeness; nil: none
+	Progress func(Progress) // told what is going on, from the solving goroutine; nil: nobody
+}
+
+// Progress is what may be told while the solving goes on.
+type Progress struct {
+	Step   string  // what is being done, in the words of the manual
+	Done   float64 // share of the work done, 0..1
+	Wishes []model.WishValue
+}
+
+// ErrStopped says that the context ended before there was any plan.
+var ErrStopped = errors.New("stopped before there was a plan")
+
+// A FaultyPlan is a plan that broke a rule: an error of this program, never
+// shown as a plan.
+type FaultyPlan struct{ Breaches []model.Breach }
+
+func (e *FaultyPlan) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "internal error: the plan breaks %d rules", len(e.Breaches))
+	for i, v := range e.Breaches {
+		if i == 5 {
+			b.WriteString("\n  …")
+			break
+		}
+		fmt.Fprintf(&b, "\n  %s", v)
+	}
+	return b.String()
+}
+
+// Greedy plans without an engine, in no time: earliest first rehearsal first.
+func Greedy(s *model.Season, o Options) (*model.Plan, error) {
+	p := build(s, o.History, o.Standing)
+	st := greedy(p)
+	return finish(st, o, st.score(), model.FirstPlan, 0)
+}
+
+// Solve plans a season. When the context ends early it gives the best plan so
+// far, marked cut short. Every plan has passed the audit.
+func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error) {
+	at := time.Now()
+	if ctx.Err() != nil {
+		return nil, ErrStopped
+	}
+	p := build(s, o.History, o.Standing)
+	st := greedy(p)
+	m := newImprover(st, uint64(o.Seed))
+	m.run(ctx, 20000)
+	status := model.WithinGap
+	if ctx.Err() != nil {
+		status = model.CutShort
+	}
+	return finish(st, o, score{}, status, time.Since(at))
+}
+
+// finish assembles, audits and labels a plan.
+func finish(st *state, o Options, bound score, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
+	s := st.p.season
+	plan := st.assemble(o.History, o.Standing)
+	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
+		return nil, &FaultyPlan{breaches}
+	}
+	engine := "none"
+	if o.Engine != nil {
+		engine = "HiGHS " + o.Engine.Version()
+	}
+	values, bounds := s.Measure(plan, o.History, o.Standing), bound.measures()
+	plan.Provenance = model.Provenance{Engine: engine, Status: status, Seed: o.Seed, Seconds: took.Seconds()}
+	for _, w := range model.Wishes {
+		plan.Provenance.Wishes = append(plan.Provenance.Wishes,
+			model.WishValue{Name: w.String(), Value: values[w], Bound: min(bounds[w], values[w]), Unit: w.Unit()})
+	}
+	if status == model.WithinGap && values == bounds {
+		plan.Provenance.Status = model.Proven
+	}
+	return plan, nil
+}
