@@ -55,7 +55,7 @@ type Provenance struct {
 	Engine  string      `json:"engine"`
 	Status  PlanStatus  `json:"status"`
 	Seed    int         `json:"seed"`
-	Seconds float64     `json:"seconds"`
+	Seconds float64     `json:"-"` // never in the file: the same season gives the same bytes
 	Wishes  []WishValue `json:"wishes"`
 }
 
