@@ -273,7 +273,7 @@ func TestTwoProcessesUnpackAtOnce(t *testing.T) {
 	outputs := make([]bytes.Buffer, 3)
 	var running []*exec.Cmd
 	for i := range outputs {
-		cmd := exec.Command(os.Args[0])
+		cmd := exec.Command(testProgram(t))
 		cmd.Env = append(os.Environ(), raceFolder+"="+folder)
 		cmd.Stderr = &outputs[i]
 		if err := cmd.Start(); err != nil {
@@ -314,4 +314,14 @@ func TestTwoProcessesUnpackAtOnce(t *testing.T) {
 	if slices.Sort(files); !slices.Equal(files, want) {
 		t.Errorf("%d files, want %d: something was left aside or is missing", len(files), len(want))
 	}
+}
+
+// testProgram is this test program, by a path that holds wherever it is started.
+func testProgram(t *testing.T) string {
+	t.Helper()
+	path, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
 }

@@ -1,7 +1,8 @@
 // Package ortools knows where the shared libraries of the engines come from: the
 // pinned release of OR-Tools, its checksums, unpacking, and the one clear line when
-// they cannot be had. It opens no library and knows neither engine: the bindings
-// solver/highs and solver/cpsat take the path that [Locate] gives.
+// they cannot be had. It knows neither engine and opens neither: the bindings
+// solver/highs and solver/cpsat take the path that [Locate] gives. One process may open
+// libortools from one place only; a second copy of it aborts the process.
 //
 // # Where a library is looked for
 //

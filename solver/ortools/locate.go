@@ -23,6 +23,10 @@ const advice = "name a folder that holds OR-Tools with the setting engines (" + 
 // CP-SAT about one); ctx stops that between files. The error is an *AbsentError unless
 // ctx ended.
 func Locate(ctx context.Context, lib Library, folder string) (string, error) {
+	if err := openRuntime(); err != nil {
+		return "", &AbsentError{Library: lib, Looked: []string{err.Error()}, Err: err,
+			Advice: "install it (commonly the package libstdc++6 or libstdc++)"}
+	}
 	if folder == "" {
 		folder = os.Getenv(EnvFolder)
 	}

@@ -44,7 +44,7 @@ const openPath = "ORTOOLS_TEST_OPEN_PATH"
 
 func open(t *testing.T, path string) {
 	t.Helper()
-	cmd := exec.Command(os.Args[0])
+	cmd := exec.Command(testProgram(t))
 	cmd.Env = append(os.Environ(), openPath+"="+path)
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Errorf("%s: %v: %s", path, err, out)
@@ -52,6 +52,9 @@ func open(t *testing.T, path string) {
 }
 
 func openHere(path string) error {
+	if err := openRuntime(); err != nil {
+		return err
+	}
 	handle, err := purego.Dlopen(path, purego.RTLD_NOW|purego.RTLD_LOCAL)
 	if err != nil {
 		return err
@@ -135,6 +138,27 @@ func TestFolderOfTheUser(t *testing.T) {
 			t.Errorf("%s by environment: %s, %v; want %s", place, got, err, want)
 		}
 	}
+}
+
+// The official libhighs asks the loader to look in the current folder; see openRuntime.
+func TestNothingIsLoadedFromTheCurrentFolder(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		return // the fault is in the Linux build of the library
+	}
+	t.Setenv(EnvFolder, "")
+	path, err := Locate(context.Background(), HiGHS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A file that is no library makes the loader fail if it looks at it at all.
+	trap := t.TempDir()
+	for _, name := range []string{"libstdc++.so.6", "libgcc_s.so.1", "libm.so.6"} {
+		if err := os.WriteFile(filepath.Join(trap, name), []byte("not a library"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(trap)
+	open(t, path)
 }
 
 // A folder that was named is the only one: falling back would hide a slip of the pen.

@@ -1,0 +1,6 @@
+//go:build !linux
+
+package ortools
+
+// openRuntime has nothing to do where the system's libraries are named by whole paths.
+func openRuntime() error { return nil }
