@@ -23,7 +23,7 @@ func (r *reader) programmes(f field, s *model.Season) {
 }
 
 func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
-	t, ok := r.table(f, "id", "title", "services", "parts", "parts_from")
+	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from")
 	if !ok {
 		return
 	}
@@ -37,6 +37,7 @@ func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
 			r.service(item, &s.Habits, p)
 		}
 	})
+	t.read("services_from", func(f field) { r.calendar(f, s, p) })
 	t.read("parts", func(f field) {
 		in, _ := r.items(f)
 		for _, item := range in {

@@ -1,6 +1,7 @@
 package seasonfile
 
 import (
+	"reflect"
 	"testing"
 
 	"primaprova/model"
@@ -26,3 +27,5 @@ func TestSmallSeason(t *testing.T) {
 		t.Errorf("the place of the arrival holds %q", got)
 	}
 }
+
+func same(a, b any) bool { return reflect.DeepEqual(a, b) }
