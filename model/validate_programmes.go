@@ -1,0 +1,108 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+)
+
+func (v *validator) programmes() {
+	parts, seen := 0, map[string]int{}
+	for i := range v.s.Programmes {
+		p := &v.s.Programmes[i]
+		path := fmt.Sprintf("programmes[%d]", i)
+		named := v.id(path+".id", p.ID, seen, string(WarmUpStage))
+		for j := range p.Services {
+			v.service(fmt.Sprintf("%s.services[%d]", path, j), &p.Services[j])
+		}
+		first := p.FirstRehearsal()
+		if len(p.Parts) > 0 && first == 0 {
+			v.fault(path+".services", "", "a service like {rehearsal: 2027-02-03 10:00, lasts: 150 min}",
+				"the first rehearsal is missing: parts are ready before it")
+		}
+		parts += len(p.Parts)
+		ids := map[string]int{}
+		for j := range p.Parts {
+			v.part(fmt.Sprintf("%s.parts[%d]", path, j), p, &p.Parts[j], first, ids, named)
+		}
+	}
+	switch {
+	case len(v.s.Programmes) == 0:
+		v.fault("programmes", "", "primaprova new writes a season file to start from", "the season is empty: it has no programmes")
+	case parts == 0:
+		v.fault("programmes", "", "parts: [{id: slate, work: Symphony in Slate, arrives: 2027-01-13}] in a programme",
+			"the season is empty: no programme has a part")
+	}
+}
+
+func (v *validator) service(path string, s *Service) {
+	if v.s.From != 0 && v.s.To != 0 && v.s.From <= v.s.To && !v.s.Holds(s.Date) {
+		v.fault(path+"."+s.Kind.String(), s.Date, fmt.Sprintf("a day of %v, or a longer season", Range{v.s.From, v.s.To}),
+			"the %v lies outside the season", s.Kind)
+	}
+	if s.Start < 0 || s.Start >= 24*60 {
+		v.fault(path+"."+s.Kind.String(), s.Start, "a time from 00:00 to 23:59", "is no time of day")
+	}
+	within(v, path+".lasts", s.Lasts, 1, mostService)
+	if s.Playing < 0 || s.Playing > 100 {
+		v.fault(path+".playing", fmt.Sprintf("%d %%", s.Playing), "0 % to 100 %", "is no share of a service")
+	}
+}
+
+// part judges one part by itself, then whether its work fits its days.
+func (v *validator) part(path string, p *Programme, part *Part, first Date, ids map[string]int, named bool) {
+	before := v.faults()
+	named = v.id(path+".id", part.ID, ids) && named
+	s := v.s
+	switch {
+	case part.Arrives == 0:
+		v.fault(path+".arrives", "", "the day the part arrives, like 2027-01-13", "the part has no day on which it arrives")
+	case first != 0 && part.Arrives >= first:
+		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a day before %v", first),
+			"the part is due before it arrives: the first rehearsal is on %v", first)
+	case first != 0 && first <= s.From:
+		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a season that begins before %v", first),
+			"the season has no day before the first rehearsal on %v", first)
+	}
+	within(v, path+".listening", part.Listening, 0, mostStage)
+	within(v, path+".read_through", part.ReadThrough, 1, mostStage)
+	within(v, path+".recordings", part.Recordings, 0, mostStage)
+	within(v, path+".estimate", part.Estimate, 0, mostEstimate)
+	seen := map[string]int{}
+	for k := range part.Passages {
+		v.passage(fmt.Sprintf("%s.passages[%d]", path, k), part, &part.Passages[k], seen)
+	}
+	if v.faults() > before || first == 0 || !v.sound || !named {
+		v.broken = append(v.broken, PartName(p.ID, part.ID))
+		return
+	}
+	v.fits(path, s.partWork(p, part, first, nil))
+}
+
+func (v *validator) passage(path string, part *Part, p *Passage, seen map[string]int) {
+	v.id(path+".id", p.ID, seen, string(ListeningStage), string(ReadStage), string(RecordingsStage))
+	if strings.HasPrefix(p.ID, "unnamed-") && !p.Unnamed {
+		v.fault(path+".id", p.ID, "another id", "ids that begin with unnamed- stand for what an estimate speaks of")
+	}
+	if p.Hard < 1 || p.Hard > 3 {
+		v.fault(path+".hard", p.Hard, "1, 2 or 3", "is not 1 (easy), 2 (ordinary) or 3 (hard)")
+	}
+	within(v, path+".minutes", p.Minutes, 0, mostVisit)
+	if len(p.Visits) > mostVisits {
+		v.fault(path+".visits", len(p.Visits), fmt.Sprintf("at most %d visits", mostVisits), "has more visits than %d", mostVisits)
+	}
+	for k, m := range p.Visits {
+		within(v, fmt.Sprintf("%s.visits[%d]", path, k), m, 1, mostVisit)
+	}
+	switch {
+	case p.Due == 0:
+	case part.Arrives != 0 && p.Due <= part.Arrives:
+		v.fault(path+".due", p.Due, fmt.Sprintf("a day after %v", part.Arrives), "the passage is due before its part arrives on %v", part.Arrives)
+	case v.s.To != 0 && p.Due > v.s.To:
+		v.fault(path+".due", p.Due, fmt.Sprintf("%v at the latest, or a longer season", v.s.To), "the passage is due after the season ends on %v", v.s.To)
+	case v.s.From != 0 && p.Due <= v.s.From:
+		v.fault(path+".due", p.Due, fmt.Sprintf("a day after %v", v.s.From), "the passage is due before the season begins on %v", v.s.From)
+	}
+	if p.Found != 0 && p.Due != 0 && p.Found >= p.Due {
+		v.fault(path+".found", p.Found, fmt.Sprintf("a day before %v", p.Due), "the passage is due on %v, before it was found", p.Due)
+	}
+}

@@ -1,0 +1,117 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// every calls judge for each value that differs by day, with the value's path.
+func every[T any](path string, b ByDay[T], judge func(path string, value T)) {
+	judge(path+".every day", b.Every)
+	for day := time.Sunday; day <= time.Saturday; day++ {
+		if value, ok := b.Weekday[day]; ok {
+			judge(path+"."+strings.ToLower(day.String()), value)
+		}
+	}
+	for _, d := range b.Dates {
+		judge(path+"."+d.Range.String(), d.Value)
+	}
+}
+
+func (v *validator) limits() {
+	l := &v.s.Limits
+	every("limits.playing", l.Playing, func(path string, cap Minutes) { within(v, path, cap, 0, mostCap) })
+	for _, d := range l.Playing.Dates {
+		v.forward("limits.playing."+d.Range.String(), d.Range)
+	}
+	for i, r := range l.RestDates {
+		v.forward(fmt.Sprintf("limits.rest_days[%d]", len(l.RestDays)+i), r)
+	}
+	for i, r := range l.DaysOff {
+		v.forward(fmt.Sprintf("limits.days_off[%d]", i), r)
+	}
+	within(v, "limits.warm_up", l.WarmUp, 0, mostVisit)
+	within(v, "limits.listening", l.Listening, 0, mostCap)
+	within(v, "limits.passages", l.Passages, 1, 1000)
+	within(v, "limits.block_rest", l.BlockRest, 0, mostVisit)
+	within(v, "limits.heavy", l.Heavy, 1, 100)
+	within(v, "limits.rise", l.Rise, 0, 1000)
+	within(v, "limits.rise_floor", l.RiseFloor, 0, 7*mostCap)
+	// A session of two steps is never split, so a shorter block would hold none.
+	within(v, "limits.block", l.Block, wholeSteps*max(1, v.s.Habits.Step), mostCap)
+}
+
+// forward reports a range that ends before it begins.
+func (v *validator) forward(path string, r Range) {
+	if r.To < r.From {
+		v.fault(path, r, Range{r.To, r.From}.String(), "the range ends before it begins")
+	}
+}
+
+func (v *validator) hours() {
+	for _, d := range v.s.Hours.Dates {
+		v.forward("hours."+d.Range.String(), d.Range)
+	}
+	every("hours", v.s.Hours, func(path string, spans []Span) {
+		for i, f := range spans {
+			at := fmt.Sprintf("%s[%d]", path, i)
+			switch {
+			case f.From < 0 || f.To > 24*60:
+				v.fault(at, f, "times from 00:00 to 24:00", "the span leaves the day")
+			case f.To <= f.From:
+				v.fault(at, f, Span{f.To, f.From}.String(), "the span ends before it begins")
+			case i > 0 && f.From < spans[i-1].To:
+				v.fault(at, f, "spans in order that do not overlap", "the span begins before %v ends", spans[i-1])
+			}
+		}
+	})
+}
+
+func (v *validator) habits() {
+	h := &v.s.Habits
+	within(v, "habits.step", h.Step, 1, 60)
+	for hard := 1; hard <= 3; hard++ {
+		within(v, fmt.Sprintf("habits.visits[%d]", hard-1), h.Visits[hard], 1, mostVisits)
+		within(v, fmt.Sprintf("habits.first[%d]", hard-1), h.First[hard], 1, mostVisit)
+	}
+	v.list("habits.shares", h.Shares, 1, 1000)
+	least := v.list("habits.least_gaps", h.LeastGaps, 1, 365) // visits of a passage lie on different days
+	preferred := v.list("habits.preferred_gaps", h.PreferredGaps, 1, 365)
+	v.list("habits.visit_values", h.VisitValues, 1, 1000)
+	for k := range max(len(h.LeastGaps), len(h.PreferredGaps)) {
+		if l, p := at(h.LeastGaps, k), at(h.PreferredGaps, k); least && preferred && p < l {
+			v.fault(fmt.Sprintf("habits.preferred_gaps[%d]", min(k, len(h.PreferredGaps)-1)), p, fmt.Sprintf("%d or more", l),
+				"the preferred gap before visit %d is shorter than the least gap of %d days", k+2, l)
+			break
+		}
+	}
+	within(v, "habits.ready_days", h.ReadyDays, 0, 365)
+	within(v, "habits.fresh_days", h.FreshDays, 0, 365)
+	if h.FreshDays >= 0 && h.ReadyDays > h.FreshDays {
+		v.fault("habits.fresh_days", h.FreshDays, fmt.Sprintf("%d or more", h.ReadyDays),
+			"a passage finished by the ready-by date, %d days before it is due, would have gone stale already", h.ReadyDays)
+	}
+	within(v, "habits.last_days", h.LastDays, 1, 365)
+	within(v, "habits.exposed_weight", h.ExposedWeight, 0, 1000)
+	within(v, "habits.listen_value", h.ListenValue, 0, 100000)
+	within(v, "habits.read_value", h.ReadValue, 0, 100000)
+	within(v, "habits.record_value", h.RecordValue, 0, 100000)
+	within(v, "habits.listening", h.Listening, 0, mostStage)
+	within(v, "habits.read_through", h.ReadThrough, 1, mostStage)
+	within(v, "habits.recordings", h.Recordings, 0, mostStage)
+	within(v, "habits.service_playing", h.ServicePlaying, 0, 100)
+}
+
+// list judges a list whose last entry repeats.
+func (v *validator) list(path string, list []int, least, most int) bool {
+	if len(list) == 0 {
+		v.fault(path, "", "at least one number", "the list is empty")
+		return false
+	}
+	good := true
+	for i, n := range list {
+		good = within(v, fmt.Sprintf("%s[%d]", path, i), n, least, most) && good
+	}
+	return good
+}
