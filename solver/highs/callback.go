@@ -3,6 +3,7 @@ package highs
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -74,10 +75,21 @@ type watch struct {
 	stop   atomic.Bool // the context is done, or a callback has panicked
 	workUp atomic.Bool // maxIter is reached
 
-	// With more than one thread the engine may call from any of them.
+	// With more than one thread the engine may call from any of them, and
+	// whoever gives the run up reads from outside.
 	mu     sync.Mutex
+	muted  bool // nobody is to be told anything any more
 	told   time.Time
-	thrown any // what the caller's own function panicked with
+	last   Progress  // the last news
+	best   []float64 // the incumbent, nil if none; never written to again
+	thrown any       // what the caller's own function panicked with
+}
+
+func (l *Library) newWatch(vars int, o *Options) *watch {
+	return &watch{
+		l: l, vars: vars, maxIter: o.MaxLPIterations, progress: o.Progress, solution: o.Solution,
+		last: Progress{Incumbent: math.Inf(1), Bound: math.Inf(-1)},
+	}
 }
 
 // Callbacks cannot be given back to purego and their number is limited, so
@@ -107,39 +119,65 @@ func called(kind int32, _, out, in unsafe.Pointer, id uintptr) uintptr {
 	return 0
 }
 
-// hear passes news on. A panic must not run through the engine's own frames,
-// so it waits until the engine has returned.
+// hear notes news and passes it on. A panic must not run through the engine's
+// own frames, so it waits until the engine has returned.
 func (w *watch) hear(kind int32, out unsafe.Pointer) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if w.thrown != nil {
+	if w.muted {
 		return
 	}
 	defer func() {
 		if thrown := recover(); thrown != nil {
-			w.thrown = thrown
+			w.thrown, w.muted = thrown, true
 			w.stop.Store(true)
 		}
 	}()
 	at := &w.l.out
-	if kind == onImprovement && w.solution != nil {
-		if x := (*float64)(w.l.c.getCallbackDataOutItem(out, "mip_solution")); x != nil {
-			w.solution(slices.Clone(unsafe.Slice(x, w.vars)), float(out, at.objective))
-		}
+	w.last = Progress{
+		Incumbent:    float(out, at.incumbent),
+		Bound:        float(out, at.bound),
+		Nodes:        integer(out, at.nodes),
+		LPIterations: integer(out, at.iterations),
+		Seconds:      float(out, at.seconds),
 	}
-	if kind == onMIPCheck && w.maxIter > 0 && integer(out, at.iterations) >= w.maxIter {
+	if w.maxIter > 0 && w.last.LPIterations >= w.maxIter {
 		w.workUp.Store(true)
+	}
+	if kind == onImprovement {
+		w.improve(out)
 	}
 	if w.progress != nil && (kind == onImprovement || time.Since(w.told) >= time.Second/10) {
 		w.told = time.Now()
-		w.progress(Progress{
-			Incumbent:    float(out, at.incumbent),
-			Bound:        float(out, at.bound),
-			Nodes:        integer(out, at.nodes),
-			LPIterations: integer(out, at.iterations),
-			Seconds:      float(out, at.seconds),
-		})
+		w.progress(w.last)
 	}
+}
+
+func (w *watch) improve(out unsafe.Pointer) {
+	x := (*float64)(w.l.c.getCallbackDataOutItem(out, "mip_solution"))
+	if x == nil {
+		return
+	}
+	w.best = slices.Clone(unsafe.Slice(x, w.vars))
+	w.last.Incumbent = float(out, w.l.out.objective)
+	if w.solution != nil {
+		w.solution(slices.Clone(w.best), w.last.Incumbent)
+	}
+}
+
+// giveUp returns what is known of a run that does not end, and mutes it.
+func (w *watch) giveUp() Result {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.muted = true
+	r := Result{
+		Status: Interrupted, X: w.best, Objective: w.last.Incumbent, Bound: w.last.Bound,
+		Nodes: max(w.last.Nodes, 0), LPIterations: max(w.last.LPIterations, 0),
+	}
+	if r.X == nil {
+		r.Objective = math.Inf(1)
+	}
+	return r
 }
 
 // attach makes the engine call w during its next run, as far as anything is to
@@ -153,10 +191,7 @@ func (w *watch) attach(ctx context.Context, h uintptr, mip bool) (detach func(),
 	var kinds []int32
 	switch {
 	case mip:
-		kinds = append(kinds, onMIPCheck)
-		if w.solution != nil || w.progress != nil {
-			kinds = append(kinds, onImprovement)
-		}
+		kinds = append(kinds, onMIPCheck, onImprovement)
 		fallthrough // a relaxation may be solved on its own
 	case ctx.Done() != nil:
 		kinds = append(kinds, onSimplex, onInterior)

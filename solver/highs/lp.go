@@ -71,7 +71,8 @@ func (p *LP) Run(ctx context.Context, o Options) (Status, error) {
 	if p.h == 0 {
 		return Unknown, errClosed
 	}
-	status, err := p.l.run(ctx, p.h, p.cols, false, &o)
+	w := p.l.newWatch(p.cols, &o)
+	status, err := p.l.run(ctx, p.h, false, &o, w)
 	p.status = status
 	return status, err
 }

@@ -36,13 +36,16 @@ func engines(t testing.TB) string {
 	}
 }
 
+func fileName() string {
+	if runtime.GOOS == "darwin" {
+		return "libhighs.1.dylib"
+	}
+	return "libhighs.so.1"
+}
+
 func library(t testing.TB) *Library {
 	t.Helper()
-	name := "libhighs.so.1"
-	if runtime.GOOS == "darwin" {
-		name = "libhighs.1.dylib"
-	}
-	l, err := Open(filepath.Join(engines(t), name))
+	l, err := Open(filepath.Join(engines(t), fileName()))
 	if err != nil {
 		t.Fatalf("%v\nrun \"make test\", which fetches the engines", err)
 	}
@@ -60,6 +63,19 @@ func solve(t testing.TB, m *mip.Model, o Options) Result {
 
 func near(a, b float64) bool {
 	return a == b || math.Abs(a-b) <= 1e-6*(1+math.Abs(b))
+}
+
+// workshop is a first example of linear programming: two products, three
+// machines. Hillier and Lieberman, Introduction to Operations Research, ch. 3;
+// from memory: 2 and 6 of them bring 36; an hour of the machines is worth 0, 3/2
+// and 1.
+func workshop() *mip.Model {
+	m := mip.New("workshop")
+	doors, windows := m.Real("doors", 0, inf, -3), m.Real("windows", 0, inf, -5)
+	m.Row("first", -inf, 4, mip.Term{Var: doors, Coef: 1})
+	m.Row("second", -inf, 12, mip.Term{Var: windows, Coef: 2})
+	m.Row("third", -inf, 18, mip.Term{Var: doors, Coef: 3}, mip.Term{Var: windows, Coef: 2})
+	return m
 }
 
 // knapsacks is a program of n items and several capacities that takes the

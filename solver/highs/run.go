@@ -5,16 +5,16 @@ import (
 	"runtime"
 )
 
-// run solves what handle h holds, and returns the program's status. vars is
-// its number of variables, mip whether any must be whole.
-func (l *Library) run(ctx context.Context, h uintptr, vars int, mip bool, o *Options) (Status, error) {
+// run solves what handle h holds, and returns the program's status. Where mip
+// is false, no variable need be whole. If w.thrown is set afterwards, the
+// caller is to panic with it.
+func (l *Library) run(ctx context.Context, h uintptr, mip bool, o *Options, w *watch) (Status, error) {
 	if err := o.apply(&l.c, h); err != nil {
 		return Unknown, err
 	}
 	if ctx.Err() != nil {
 		return Interrupted, nil
 	}
-	w := &watch{l: l, vars: vars, maxIter: o.MaxLPIterations, progress: o.Progress, solution: o.Solution}
 	detach, err := w.attach(ctx, h, mip)
 	if err != nil {
 		return Unknown, err
@@ -27,18 +27,14 @@ func (l *Library) run(ctx context.Context, h uintptr, vars int, mip bool, o *Opt
 		return Unknown, err
 	}
 	code := l.runOnThread(h, o.threads())
-	if w.thrown != nil {
-		panic(w.thrown)
-	}
-	status := modelStatus[l.c.getModelStatus(h)]
-	// A warning is no fault of the call: it is how reaching a limit is told.
-	if err := ok("Highs_run", code, "model status ", l.c.getModelStatus(h)); err != nil {
+	status := l.c.getModelStatus(h)
+	if err := ok("Highs_run", code, "model status ", status); err != nil {
 		return Unknown, err
 	}
-	if status == Interrupted && w.workUp.Load() && !w.stop.Load() {
-		status = WorkUp
+	if modelStatus[status] == Interrupted && w.workUp.Load() && !w.stop.Load() {
+		return WorkUp, nil
 	}
-	return status, nil
+	return modelStatus[status], nil
 }
 
 // runOnThread calls the engine's run. The engine keeps its pool of workers in

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"time"
 	"unsafe"
 
 	"primaprova/solver/mip"
@@ -40,8 +41,13 @@ func (r Result) Gap() float64 { return max(r.Objective-r.Bound, 0) }
 
 // Solve solves m from nothing. start, if not nil, is a point to begin with, a
 // value for each variable, NaN where there is none; the engine completes it if
-// it can and passes over it if not. When ctx is done the run stops and its
-// incumbent is returned with status Interrupted and no error.
+// it can and passes over it if not.
+//
+// When ctx is done, Solve returns the incumbent with status Interrupted and no
+// error, within a fifth of a second. The engine looks up only between the
+// linear programs of a whole-number program; in a long one, Solve does not wait
+// for it, and it winds up unheard on a thread of its own. So a context is for
+// leaving; to solve for so long and no longer, set TimeLimit or a limit on work.
 func (l *Library) Solve(ctx context.Context, m *mip.Model, o Options, start []float64) (Result, error) {
 	if err := m.Err(); err != nil {
 		return Result{}, err
@@ -53,31 +59,58 @@ func (l *Library) Solve(ctx context.Context, m *mip.Model, o Options, start []fl
 	if err != nil {
 		return Result{}, err
 	}
-	defer l.c.destroy(h)
-	if err := l.pass(h, m, true); err != nil {
+	err = l.pass(h, m, true)
+	if err == nil && len(start) > 0 {
+		err = l.passStart(h, start)
+	}
+	if err != nil {
+		l.c.destroy(h)
 		return Result{}, err
 	}
-	if len(start) > 0 {
-		if err := l.passStart(h, start); err != nil {
-			return Result{}, err
-		}
-	}
-	return l.solveHandle(ctx, h, m.HasIntegers(), &o)
+	return l.solveAndDestroy(ctx, h, &o)
 }
 
 // SolveFile solves the program in an MPS or LP file, its variables in the
-// file's order. Its purpose is to compare: it is the engine alone, without
-// anything of package mip.
+// file's order, as Solve does. Its purpose is to compare: it is the engine
+// alone, without anything of package mip.
 func (l *Library) SolveFile(ctx context.Context, file string, o Options) (Result, error) {
 	h, err := l.newHandle()
 	if err != nil {
 		return Result{}, err
 	}
-	defer l.c.destroy(h)
 	if err := ok("Highs_readModel", l.c.readModel(h, file), file); err != nil {
+		l.c.destroy(h)
 		return Result{}, err
 	}
-	return l.solveHandle(ctx, h, true, &o)
+	return l.solveAndDestroy(ctx, h, &o)
+}
+
+// patience is how long a run may take to notice that its context is done.
+const patience = 150 * time.Millisecond
+
+func (l *Library) solveAndDestroy(ctx context.Context, h uintptr, o *Options) (Result, error) {
+	w := l.newWatch(int(l.c.getNumCol(h)), o)
+	var r Result
+	var err error
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		defer l.c.destroy(h)
+		r, err = l.solveHandle(ctx, h, o, w)
+	}()
+	select {
+	case <-ended:
+	case <-ctx.Done():
+		select {
+		case <-ended:
+		case <-time.After(patience):
+			return w.giveUp(), nil
+		}
+	}
+	if w.thrown != nil {
+		panic(w.thrown)
+	}
+	return r, err
 }
 
 func (l *Library) newHandle() (uintptr, error) {
@@ -138,18 +171,23 @@ func (l *Library) passStart(h uintptr, start []float64) error {
 	return ok("Highs_setSolution", code)
 }
 
-func (l *Library) solveHandle(ctx context.Context, h uintptr, mayBeMIP bool, o *Options) (Result, error) {
-	vars, rows := int(l.c.getNumCol(h)), int(l.c.getNumRow(h))
+func (l *Library) solveHandle(ctx context.Context, h uintptr, o *Options, w *watch) (Result, error) {
+	vars, rows := w.vars, int(l.c.getNumRow(h))
 	r := Result{Objective: math.Inf(1), Bound: math.Inf(-1)}
+	if ctx.Err() != nil {
+		r.Status = Interrupted
+		return r, nil
+	}
 	var err error
-	if r.Status, err = l.run(ctx, h, vars, mayBeMIP, o); err != nil {
+	if r.Status, err = l.run(ctx, h, true, o, w); err != nil {
 		return Result{}, err
 	}
 	i := &info{c: &l.c, h: h}
-	r.Nodes = max(i.int64("mip_node_count"), 0)
-	isMIP := mayBeMIP && i.int64("mip_node_count") >= 0
+	nodes := i.int64("mip_node_count")
+	isMIP := nodes >= 0 // the engine counts -1 for a linear program
+	r.Nodes = max(nodes, 0)
 	r.LPIterations = i.iterations()
-	if i.solutionIs("primal") {
+	if i.solutionIs("primal") || vars == 0 && r.Status == Optimal {
 		r.X = make([]float64, vars)
 		r.Objective = i.float("objective_function_value")
 	}
