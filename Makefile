@@ -1,0 +1,125 @@
+# primaprova: build, test, demonstrate. Needs Go, Python 3.9 or later with pip, and make.
+# Everything fetched lies in .deps (private to this folder; make clean removes it).
+#
+#   make demo      plan the demo season, show it, write its calendar to demo-out
+#   make test      fetch what the tests need and run them
+#   make test-all  the checks that need more: linters, the race detector (a C compiler)
+
+GO     ?= go
+PYTHON ?= python3
+
+# The engines are reached without cgo.
+export CGO_ENABLED := 0
+
+# Pip installs into .deps only, so its advice about root and new versions is noise.
+export PIP_ROOT_USER_ACTION := ignore
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+# Where neither HOME nor a cache is named, Go's caches go to .deps as well.
+ifeq ($(strip $(HOME)$(XDG_CACHE_HOME)$(GOCACHE)),)
+export GOCACHE := $(CURDIR)/.deps/go-build
+endif
+ifeq ($(strip $(HOME)$(GOPATH)),)
+export GOPATH := $(CURDIR)/.deps/go
+endif
+
+TOOL    := $(GO) tool -modfile=tools.mod
+GO_DIRS := cmd io model solver
+
+.PHONY: all demo test test-all bench deps engines references clean \
+        format vet lint vuln race tidy bin/primaprova
+
+all: bin/primaprova
+
+# --- build -----------------------------------------------------------------
+
+# One file that runs when copied alone to another machine: the engines are inside. GOOS and
+# GOARCH choose another platform. Go decides what has to be built again.
+bin/primaprova: PLATFORM = $(shell $(GO) env GOOS)/$(shell $(GO) env GOARCH)
+bin/primaprova:
+	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for "$(PLATFORM)"
+	$(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o $@ ./cmd/primaprova
+
+# --- the demo --------------------------------------------------------------
+
+demo: bin/primaprova
+	@rm -rf demo-out && mkdir demo-out && cp testdata/seasons/demo/season.yaml demo-out/
+	bin/primaprova plan demo-out/season.yaml
+	bin/primaprova show demo-out/season.yaml
+	bin/primaprova export demo-out/season.yaml --ics demo-out/season.ics
+	@echo "make demo: season, plan and calendar are in demo-out"
+
+# --- what the tests need ---------------------------------------------------
+
+deps: engines references
+
+# The libraries of the engines, from the pinned wheel: .deps/engines.
+engines:
+	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)"
+
+# Independent programs to compare with, by hash: .deps/python. The stamp holds the Python's
+# version and the checksum of the list, so that a change of either installs anew.
+references:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 9))' || \
+	  { echo 'make: $(PYTHON): not a Python 3.9 or later; name another with PYTHON=...' >&2; exit 1; }
+	@want="$$($(PYTHON) -V) $$(cksum < testdata/requirements.txt)"; \
+	if [ "$$(cat .deps/python/.stamp 2>/dev/null)" != "$$want" ]; then \
+	  echo 'make: installing the reference programs of testdata/requirements.txt into .deps/python'; \
+	  rm -rf .deps/python.new && \
+	  $(PYTHON) -m pip install --quiet --no-warn-script-location --only-binary=:all: --require-hashes \
+	    --target .deps/python.new --requirement testdata/requirements.txt && \
+	  echo "$$want" > .deps/python.new/.stamp && \
+	  rm -rf .deps/python && mv .deps/python.new .deps/python; \
+	fi
+
+# --- tests -----------------------------------------------------------------
+
+test: deps
+	$(GO) test ./...
+	@echo 'make test: all tests passed'
+
+test-all: deps format vet lint tidy vuln race
+	@echo 'make test-all: all checks passed'
+
+# gofmt -l names the files that are not formatted, and says nothing otherwise.
+format:
+	@list="$$(gofmt -l *.go $(GO_DIRS))"; \
+	if [ -n "$$list" ]; then echo "not formatted (gofmt -w):"; echo "$$list"; exit 1; fi
+
+vet: engines
+	$(GO) vet ./...
+	$(GO) vet -tags engines ./...
+
+lint: engines
+	$(TOOL) staticcheck ./...
+	$(TOOL) staticcheck -tags engines ./cmd/... ./solver/ortools/...
+
+tidy:
+	$(GO) mod tidy -diff
+	$(GO) mod verify
+
+# The vulnerability database is on the network. Where it cannot be reached that is said, and
+# is no failure of ours; every other failure is one.
+vuln:
+	@mkdir -p .deps; $(TOOL) govulncheck ./... > .deps/govulncheck.txt 2>&1; code=$$?; \
+	if [ $$code -ne 0 ] && grep -q '^govulncheck: fetching vulnerabilities: ' .deps/govulncheck.txt; then \
+	  echo 'govulncheck: database unreachable, not checked'; \
+	else \
+	  cat .deps/govulncheck.txt; exit $$code; \
+	fi
+
+# Where goroutines of ours meet: the engines call back while a caller may stop them. The
+# race detector needs cgo.
+RACE := ./solver/highs ./solver/cpsat
+race: deps
+	@command -v $$($(GO) env CC) >/dev/null || \
+	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
+	CGO_ENABLED=1 $(GO) test -race $(RACE)
+
+bench: deps
+	$(GO) run ./cmd/bench
+
+# Go makes the files of its module cache read-only.
+clean:
+	@if [ -d .deps ]; then chmod -R u+w .deps; fi
+	rm -rf .deps bin demo-out solver/ortools/bundle

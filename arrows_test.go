@@ -1,0 +1,166 @@
+// Package primaprova_test looks at the module as a whole: which package may import
+// which. No code lives in the root.
+package primaprova_test
+
+import (
+	"fmt"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// An arrow says what of ours a package may import. A pattern is a package, a folder with
+// all below it ("cmd/..."), or the direct children of one ("io/*"). The first line that
+// fits a package holds; a package without a line is a fault, so that a new one is
+// thought about before it is used.
+type arrow struct {
+	from   string
+	to     []string
+	inTest []string // besides, in files named _test.go
+}
+
+var arrows = []arrow{
+	{from: "."},
+	{from: "model", inTest: []string{"model/*"}},
+	{from: "model/invent", to: []string{"model"}},
+	{from: "solver", to: []string{"model", "solver/*"}, inTest: []string{"model/invent"}},
+	{from: "solver/mip"},
+	{from: "solver/highs", to: []string{"solver/mip"}, inTest: []string{"solver/ortools"}},
+	{from: "solver/cpsat", to: []string{"solver/mip"}, inTest: []string{"solver/ortools"}},
+	{from: "solver/ortools"},
+	{from: "solver/ortools/pack", to: []string{"solver/ortools"}},
+	{from: "io/*", to: []string{"model"}, inTest: []string{"model/invent"}},
+	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}},
+}
+
+// standardOnly are the packages that import nothing but the standard library, tests apart.
+var standardOnly = []string{"model"}
+
+// A file is what the rules need to know of a Go file.
+type file struct {
+	name    string // slash-separated, from the root
+	imports []string
+}
+
+const module = "primaprova"
+
+func TestArrows(t *testing.T) {
+	files := goFiles(t)
+	if len(files) < 20 {
+		t.Fatalf("only %d Go files seen: is this the root of the module?", len(files))
+	}
+	for _, fault := range faults(files) {
+		t.Error(fault)
+	}
+}
+
+// The rules themselves can fail: each of these files breaks one.
+func TestArrowsFindFaults(t *testing.T) {
+	for _, c := range []struct{ name, imports, want string }{
+		{"model/a.go", "primaprova/solver", "model may not import solver"},
+		{"model/a.go", "gopkg.in/yaml.v3", "the standard library only"},
+		{"model/a_test.go", "pgregory.net/rapid", ""},
+		{"model/a_test.go", "primaprova/io/ical", "model may not import io/ical"},
+		{"model/a_test.go", "primaprova/model", ""},
+		{"model/invent/a.go", "primaprova/solver", "model/invent may not import solver"},
+		{"solver/a.go", "primaprova/model/invent", "solver may not import model/invent"},
+		{"solver/a_test.go", "primaprova/model/invent", ""},
+		{"io/a.go", "fmt", "no Go file may stand directly in io"},
+		{"io/ical/a.go", "primaprova/io/table", "io/ical may not import io/table"},
+		{"io/ical/a.go", "primaprova/solver", "io/ical may not import solver"},
+		{"io/ical/a.go", "primaprova/model", ""},
+		{"solver/a.go", "primaprova/io/planfile", "solver may not import io/planfile"},
+		{"solver/a.go", "primaprova/solver/highs", ""},
+		{"solver/highs/a.go", "primaprova/model", "solver/highs may not import model"},
+		{"solver/highs/a.go", "primaprova/solver/ortools", "solver/highs may not import solver/ortools"},
+		{"solver/highs/a_test.go", "primaprova/solver/ortools", ""},
+		{"solver/mip/a.go", "primaprova/solver/highs", "solver/mip may not import solver/highs"},
+		{"cmd/primaprova/a.go", "primaprova/io/ical", ""},
+		{"elsewhere/a.go", "fmt", "elsewhere has no line in the table of arrows"},
+	} {
+		got := strings.Join(faults([]file{{c.name, []string{c.imports}}}), "; ")
+		if c.want == "" && got != "" || !strings.Contains(got, c.want) {
+			t.Errorf("%s importing %s: %q; want %q", c.name, c.imports, got, c.want)
+		}
+	}
+}
+
+func faults(files []file) []string {
+	var list []string
+	for _, f := range files {
+		from, isTest := path.Dir(f.name), strings.HasSuffix(f.name, "_test.go")
+		if from == "io" {
+			list = append(list, f.name+": no Go file may stand directly in io: it would shadow the standard package")
+			continue
+		}
+		i := slices.IndexFunc(arrows, func(a arrow) bool { return matches(a.from, from) })
+		if i < 0 {
+			list = append(list, fmt.Sprintf("%s: %s has no line in the table of arrows", f.name, from))
+			continue
+		}
+		for _, imp := range f.imports {
+			to, ours := strings.CutPrefix(imp, module+"/")
+			fits := func(pattern string) bool { return matches(pattern, to) }
+			switch {
+			case ours && isTest && (to == from || slices.ContainsFunc(arrows[i].inTest, fits)):
+			case ours && !slices.ContainsFunc(arrows[i].to, fits):
+				list = append(list, fmt.Sprintf("%s: %s may not import %s", f.name, from, to))
+			case !ours && !isTest && slices.Contains(standardOnly, from) && strings.Contains(strings.Split(imp, "/")[0], "."):
+				list = append(list, fmt.Sprintf("%s: %s imports %s: it takes the standard library only", f.name, from, imp))
+			}
+		}
+	}
+	return list
+}
+
+func matches(pattern, pkg string) bool {
+	if folder, ok := strings.CutSuffix(pattern, "/..."); ok {
+		return pkg == folder || strings.HasPrefix(pkg, folder+"/")
+	}
+	ok, err := path.Match(pattern, pkg)
+	return err == nil && ok
+}
+
+// goFiles reads the imports of every Go file, whatever its build tags.
+func goFiles(t *testing.T) []file {
+	t.Helper()
+	var files []file
+	err := filepath.WalkDir(".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if name != "." && (strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata") {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if filepath.Ext(name) != ".go" {
+			return nil
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		f := file{name: filepath.ToSlash(name)}
+		for _, spec := range parsed.Imports {
+			imp, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			f.imports = append(f.imports, imp)
+		}
+		files = append(files, f)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
