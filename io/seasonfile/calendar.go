@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"sort"
-	"strconv"
 	"strings"
 	"time"
 
@@ -62,10 +60,12 @@ func (r *reader) calendar(f field, s *model.Season, p *model.Programme) {
 	}
 	path, b, ok := r.named(sel.file)
 	if !ok {
+		r.spoil(parent(f.path) + ".services")
 		return
 	}
 	events, ok := r.events(path, b, sel)
 	if !ok {
+		r.spoil(parent(f.path) + ".services")
 		return
 	}
 	found := services(events, sel, model.Range{From: s.From, To: s.To}, zone)
@@ -75,6 +75,7 @@ func (r *reader) calendar(f field, s *model.Season, p *model.Programme) {
 	}
 	r.leftOut(path, events, sel)
 	if len(found) == 0 {
+		r.spoil(parent(f.path) + ".services")
 		r.wrong(sel.file, "", "holds no rehearsal and no concert of this programme")
 	}
 }
@@ -97,29 +98,23 @@ type event struct {
 	selected  bool
 }
 
-var parseLine = regexp.MustCompile(`^parsing (?:calendar )?line (\d+)(?:: )?(.*)$`)
-
 // events reads the VEVENTs of a calendar.
 func (r *reader) events(path string, b []byte, sel selection) ([]event, bool) {
+	ok := true
 	wrong := func(line int, value, text, advice string) {
+		ok = false
 		r.faults = append(r.faults, Fault{File: path, Line: line, Value: value, Text: text, Advice: advice})
 	}
-	cal, err := ics.ParseCalendar(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
-	if err != nil || !bytes.Contains(b, []byte("END:VCALENDAR")) {
-		text := "is not an iCalendar file"
-		line := 0
-		if err == nil {
-			err = errors.New("it ends before END:VCALENDAR")
-		}
-		if m := parseLine.FindStringSubmatch(err.Error()); m != nil {
-			n, _ := strconv.Atoi(m[1])
-			line, err = n+1, errors.New("a line without a colon")
-		}
-		wrong(line, "", text+": "+err.Error(), "")
+	lines, f := contentLines(b)
+	if f != nil {
+		wrong(f.Line, f.Value, f.Text, "")
 		return nil, false
 	}
-	lines := beginnings(b)
-	ok := true
+	cal, err := ics.ParseCalendar(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
+	if err != nil {
+		wrong(0, "", "is not an iCalendar file: "+err.Error(), "")
+		return nil, false
+	}
 	var out []event
 	for i, v := range cal.Events() {
 		line := 0
@@ -128,7 +123,6 @@ func (r *reader) events(path string, b []byte, sel selection) ([]event, bool) {
 		}
 		e, err := readEvent(v, sel)
 		if err != nil {
-			ok = false
 			var a valued
 			errors.As(err, &a)
 			wrong(line, a.value, err.Error(), a.advice)
@@ -140,15 +134,29 @@ func (r *reader) events(path string, b []byte, sel selection) ([]event, bool) {
 	return out, ok
 }
 
-// beginnings gives the lines where events begin; the library does not.
-func beginnings(b []byte) []int {
-	var out []int
-	for i, l := range strings.Split(string(b), "\n") {
-		if strings.TrimSpace(l) == "BEGIN:VEVENT" {
-			out = append(out, i+1)
+// contentLines gives the lines where events begin. The library tells neither
+// those nor the line of a fault, so the commonest faults of a calendar are
+// found here: another kind of file, a line cut in two, an end cut off.
+func contentLines(b []byte) (events []int, wrong *Fault) {
+	last := ""
+	for i, l := range strings.Split(strings.TrimPrefix(string(b), byteOrderMark), "\n") {
+		l = strings.TrimRight(l, "\r")
+		switch {
+		case i == 0 && !strings.EqualFold(l, "BEGIN:VCALENDAR"):
+			return nil, &Fault{Line: 1, Value: l, Text: "is not an iCalendar file: it does not begin with BEGIN:VCALENDAR"}
+		case l == "" || l[0] == ' ' || l[0] == '\t':
+			continue // nothing, or the line before goes on
+		case !strings.Contains(l, ":"):
+			return nil, &Fault{Line: i + 1, Value: l, Text: "is no line of iCalendar: it has no colon"}
+		case strings.EqualFold(l, "BEGIN:VEVENT"):
+			events = append(events, i+1)
 		}
+		last = l
 	}
-	return out
+	if !strings.EqualFold(last, "END:VCALENDAR") {
+		return nil, &Fault{Text: "is cut off: it does not end with END:VCALENDAR"}
+	}
+	return events, nil
 }
 
 // valued is a fault of a property's value.

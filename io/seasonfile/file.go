@@ -49,7 +49,7 @@ func Read(path string) (*File, error) {
 // Parse reads a season file's bytes. Files that it names are looked for
 // beside path.
 func Parse(path string, b []byte) (*File, error) {
-	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}}
+	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}}
 	sum := sha256.Sum256(b)
 	season := r.document(b)
 	if season != nil {
@@ -102,13 +102,8 @@ func load(path string) ([]byte, error) {
 		return Errors{{File: path, Text: text, Advice: advice}}
 	}
 	f, err := os.Open(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, wrong("there is no such file", "")
-	case errors.Is(err, fs.ErrPermission):
-		return nil, wrong("may not be read: no permission", "chmod u+r on it")
-	case err != nil:
-		return nil, wrong(cause(err), "")
+	if err != nil {
+		return nil, refused(path, err)
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
@@ -119,7 +114,7 @@ func load(path string) ([]byte, error) {
 	b, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
 	switch {
 	case err != nil:
-		return nil, wrong(cause(err), "")
+		return nil, refused(path, err)
 	case len(b) > MostBytes:
 		return nil, wrong(fmt.Sprintf("is larger than %d KiB, which is no hand-written file", MostBytes>>10), "")
 	case len(bytes.TrimSpace(b)) == 0:
@@ -128,13 +123,20 @@ func load(path string) ([]byte, error) {
 	return b, nil
 }
 
-// cause drops the operation and path that an error of package os repeats.
-func cause(err error) string {
+// refused says why the system does not give a file.
+func refused(path string, err error) Errors {
+	f := Fault{File: path, Text: err.Error()}
 	var p *fs.PathError
 	if errors.As(err, &p) {
-		return p.Err.Error()
+		f.Text = p.Err.Error() // without the operation and the path, which the message has
 	}
-	return err.Error()
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		f.Text = "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		f.Text, f.Advice = "may not be read: no permission", "chmod u+r "+path
+	}
+	return Errors{f}
 }
 
 // unreadable finds what no text file holds: bytes that are not UTF-8 and

@@ -11,11 +11,12 @@ import (
 // reader walks one season file. Faults are collected, not returned: a value
 // that can't be read leaves what was there before (the default) in place.
 type reader struct {
-	file   string
-	dir    string
-	text   text
-	places map[string]Place
-	faults []Fault
+	file    string
+	dir     string
+	text    text
+	places  map[string]Place
+	faults  []Fault
+	spoiled map[string]bool // paths of faults, see validate
 }
 
 // field is a value with its path and place: a YAML node, or a cell of a table
@@ -29,6 +30,9 @@ type field struct {
 
 // wrong reports a fault of a field.
 func (r *reader) wrong(f field, advice, form string, args ...any) {
+	if f.path != "" {
+		r.spoil(f.path)
+	}
 	r.faults = append(r.faults, Fault{File: f.place.File, Line: f.place.Line, Column: f.place.Column, Path: f.path,
 		Value: f.written(), Text: fmt.Sprintf(form, args...), Advice: advice})
 }
@@ -191,7 +195,7 @@ func (r *reader) table(f field, known ...string) (table, bool) {
 
 // unknown reports a key that means nothing here.
 func (r *reader) unknown(f field, name string, known []string) {
-	advice := "the keys known here are " + strings.Join(known, ", ")
+	advice := "one of " + strings.Join(known, ", ")
 	if near := nearest(strings.ToLower(strings.NewReplacer("-", "_", " ", "_").Replace(name)), known); near != "" {
 		advice = near
 	}

@@ -55,8 +55,13 @@ func (r *reader) tables(f field, s *model.Season, p *model.Programme) {
 		}
 		n := f.node.Content[i+1]
 		from := field{path: join(f.path, "parts_from"), node: n, place: r.text.place(r.file, n)}
+		faults := len(r.faults)
 		if path, b, ok := r.named(from); ok {
 			r.partTable(path, b, f.path, s, p)
+		}
+		if len(r.faults) > faults {
+			// Rows may be missing, and with them parts of this programme.
+			r.spoil(f.path + ".parts")
 		}
 		return
 	}

@@ -135,6 +135,9 @@ func (r *reader) passage(f field, p *model.Passage) {
 	t.needs("bars")
 	t.read("id", func(f field) { r.id(f, &p.ID) })
 	t.read("bars", func(f field) { r.bars(f, &p.Bars) })
+	if p.Bars == "" {
+		r.spoil(f.path + ".id") // which would have been made of them
+	}
 	t.read("hard", func(f field) { value(r, f, &p.Hard, parseHard) })
 	t.read("exposed", func(f field) { r.flag(f, &p.Exposed) })
 	t.read("minutes", func(f field) { r.minutes(f, &p.Minutes) })

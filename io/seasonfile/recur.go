@@ -130,10 +130,11 @@ func parseDuration(s string) (time.Duration, bool) {
 	rest, ok := strings.CutPrefix(strings.TrimPrefix(s, "+"), "P")
 	units := map[byte]time.Duration{'W': 7 * 24 * time.Hour, 'D': 24 * time.Hour}
 	var sum time.Duration
-	n, digits := 0, 0
+	n, digits, clock := 0, 0, false
 	for i := 0; ok && i < len(rest); i++ {
 		switch c := rest[i]; {
-		case c == 'T' && digits == 0:
+		case c == 'T' && digits == 0 && !clock:
+			clock = true
 			units = map[byte]time.Duration{'H': time.Hour, 'M': time.Minute, 'S': time.Second}
 		case '0' <= c && c <= '9' && digits < 5:
 			n, digits = 10*n+int(c-'0'), digits+1

@@ -1,8 +1,56 @@
 package seasonfile
 
-import "primaprova/model"
+import (
+	"strings"
 
-// validate gives the model's faults their places. A season that could not be
-// read whole is not judged: what is missing from it would only be said twice.
+	"primaprova/model"
+)
+
+// validate gives the model's faults their places.
+//
+// What could not be read kept its default, so the model may find fault with
+// what the player never meant: that a programme has no first rehearsal, when
+// its only rehearsal has a slip in its date. Such faults are dropped; the slip
+// is reported already. Without the season's dates nothing can be judged.
 func (r *reader) validate(s *model.Season) {
+	for _, path := range []string{"from", "to", "time_zone", "programmes"} {
+		if r.spoiled[path] {
+			return
+		}
+	}
+	for _, f := range s.Validate() {
+		if r.follows(f.Path) {
+			continue
+		}
+		at, ok := around(r.places, f.Path)
+		if !ok {
+			at = Place{File: r.file, Line: 1, Column: 1}
+		}
+		r.faults = append(r.faults, Fault{File: at.File, Line: at.Line, Column: at.Column, Path: f.Path, Value: f.Value,
+			Text: f.Text, Advice: f.Advice, Warning: f.Warning})
+	}
+}
+
+// spoil notes a path whose value could not be read.
+func (r *reader) spoil(path string) { r.spoiled[path] = true }
+
+// follows tells whether a fault may be the consequence of one that the reader
+// found: there, in what holds it, or in what it holds. Pins name sessions by
+// the ids of all programmes.
+func (r *reader) follows(path string) bool {
+	for bad := range r.spoiled {
+		if within(path, bad) || within(bad, path) {
+			return true
+		}
+		if strings.HasPrefix(path, "pins[") && strings.HasPrefix(bad, "programmes[") {
+			return true
+		}
+	}
+	return false
+}
+
+// within tells whether a path is another one or lies inside it.
+func within(path, outer string) bool {
+	rest, ok := strings.CutPrefix(path, outer)
+	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
 }
