@@ -1,0 +1,295 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/mip"
+)
+
+// written is the season's integer program written out in full: its definition,
+// against which every quicker method is judged. With
+//
+//	x(i,k,d)           1 if visit k of passage i lies on day d
+//	l(w,d) r(w,d) b(w,d)  1 if part w's listening, read-through, return to the recordings lies on day d
+//	f(w,d)             1 if the first round of part w ends with day d
+//
+// and capital letters for running sums, X(i,k,d) = Σ over e ≤ d of x(i,k,e) ("it
+// lies on day d or before"), X(i,k) for the sum over all days ("it is placed"),
+// the rules are
+//
+//	once      X(i,k) ≤ 1, L(w) ≤ 1, R(w) ≤ 1, B(w) ≤ 1, F(w) = 1
+//	order     R(w,d) ≤ L(w,d)       X(i,1,d) ≤ R(w,d−1)       B(w,d) ≤ R(w,d−1)
+//	gap       X(i,k,d) ≤ X(i,k−1,d−least(k))
+//	all once  X(i,1) − X(i,1,d) ≤ 1 − F(w,d)       X(i,3,d) ≤ F(w,d−1)
+//	cap       Σ minutes·x + Σ minutes·r ≤ playing room of day d
+//	passages  Σ x ≤ passages of day d
+//	listening Σ minutes·l + Σ minutes·b ≤ listening room of day d
+//	hours     Σ all minutes ≤ what the free hours of day d hold
+//
+// with variables for those days only on which the work may lie: window, rest
+// days, days off, pins, the past. What is done already is a constant: a
+// read-through done before has R = 1, a visit done before has its day.
+//
+// The wishes are five variables, each equal to a sum:
+//
+//	coverage  Σ value·(1 − placed)
+//	ready-by  Σ over i, d > ready(i) of max(0, max over k of X(i,k) − X(i,k,d−1))
+//	closeness Σ weight·|d − standing day|·x, likewise l, r, b
+//	body      100·Σ max(0, p(d) − slack(d)) + 100·Σ max(0, p(d) + p(d+1) − pair(d))
+//	          + Σ over weeks of max(0, 100·L(w) − (100+rise)·L(w−1) − 100·floor)
+//	spacing   Σ over i, k > 1, d of max(0, X(i,k−1,d−preferred(k)) − X(i,k,d) − (1 − X(i,k)))
+//	          + Σ over i, d < fresh(i) of max(0, max over k of X(i,k,d) − X(i,k+1))
+//
+// where p(d) is planned playing, L(w) a week's load, and X(i,K+1) = 0. Each max is
+// a variable from 0 up. Running sums instead of days make order, gap, lateness and
+// waiting tight: as rows over two or three sums they describe what the whole
+// numbers between them allow, which rows over days do not.
+//
+// Everything is whole once the 0/1 variables are, so CP-SAT takes the same
+// program as it stands.
+type written struct {
+	p *problem
+	m *mip.Model
+
+	listen, read, rec []track   // by part
+	phi               []track   // by part; empty where no third visit waits for a first one
+	visits            [][]track // by passage and visit
+
+	load   []mip.Var // minutes of planned playing by day; none on days gone by
+	wishes [5]mip.Var
+	defs   []definition // in the order in which they can be computed
+}
+
+// track is something that lies on at most one day: a run of days with the
+// running sum of its 0/1 variables on each.
+type track struct {
+	lo int
+	by []mip.Var // by[d-lo]: 1 if it lies on day d or before; none before the first possible day
+}
+
+// definition is a variable that is as small as its rows let it be: the largest
+// of its sums, and at least 0 if it is an excess.
+type definition struct {
+	v      mip.Var
+	sums   []sum
+	excess bool
+}
+
+// sum is Σ coef·variable + constant.
+type sum struct {
+	terms    []mip.Term
+	constant float64
+}
+
+// plus adds coef times another sum.
+func (s sum) plus(coef float64, o sum) sum {
+	for _, t := range o.terms {
+		s.terms = append(s.terms, mip.Term{Var: t.Var, Coef: coef * t.Coef})
+	}
+	s.constant += coef * o.constant
+	return s
+}
+
+func (s sum) at(x []float64) float64 {
+	v := s.constant
+	for _, t := range s.terms {
+		v += t.Coef * x[t.Var]
+	}
+	return v
+}
+
+// writeOut states a problem as one integer program.
+func (p *problem) writeOut() *written {
+	w := &written{p: p, m: mip.New(p.season.Title)}
+	w.days()
+	w.inOrder()
+	w.keepGaps()
+	w.allOnce()
+	w.keepCap()
+	w.keepPassages()
+	w.keepListening()
+	w.keepHours()
+	w.coverage()
+	w.readyBy()
+	w.closeness()
+	w.body()
+	w.spacing()
+	w.weigh()
+	return w
+}
+
+// days makes the 0/1 variables, on the days on which each piece may lie.
+func (w *written) days() {
+	p := w.p
+	for i := range p.parts {
+		q := &p.parts[i]
+		stage := func(n, minutes, lo int, fits func(d, minutes int) bool) track {
+			if minutes == 0 {
+				return track{}
+			}
+			return w.track("by", model.StageID(q.work.Name, stages[n]), lo, q.winHi, func(d int) bool {
+				return (q.pin[n] == none || q.pin[n] == d) && fits(d, minutes)
+			})
+		}
+		w.listen = append(w.listen, stage(0, q.listen, q.winLo, p.hears))
+		w.read = append(w.read, stage(1, q.read, q.winLo, p.plays))
+		w.rec = append(w.rec, stage(2, q.rec, q.recLo, p.hears))
+		w.phi = append(w.phi, track{})
+	}
+	for i := range p.passages {
+		q := &p.passages[i]
+		tracks, lo := make([]track, len(q.visits)), q.lo
+		for k := range q.visits {
+			v := &q.visits[k]
+			switch {
+			case k > 0:
+				lo += v.least
+			case q.done > 0:
+				lo = max(lo, q.since+v.least)
+			}
+			tracks[k] = w.track("by", fmt.Sprintf("%s,%d", q.work.Name, q.done+k+1), lo, q.hi, func(d int) bool {
+				return (v.pin == none || v.pin == d) && p.plays(d, v.minutes) && p.room[d].visits > 0
+			})
+		}
+		w.visits = append(w.visits, tracks)
+	}
+}
+
+// plays tells whether an empty day takes so many minutes of playing.
+func (p *problem) plays(d, minutes int) bool {
+	r := &p.room[d]
+	return minutes <= r.playing && minutes <= r.held
+}
+
+// hears tells whether an empty day takes so many minutes of listening.
+func (p *problem) hears(d, minutes int) bool {
+	r := &p.room[d]
+	return minutes <= r.listening && minutes <= r.held
+}
+
+// track makes the running sums of something that may lie on some of the days
+// lo..hi: one 0/1 variable for each possible day, and a row that lets no sum
+// fall. A day on which it may not lie shares the variable of the day before.
+func (w *written) track(kind, name string, lo, hi int, may func(d int) bool) track {
+	t := track{lo: lo}
+	last := mip.Var(none)
+	for d := lo; d <= hi; d++ {
+		if may(d) {
+			label := fmt.Sprintf("[%s,%s]", name, w.day(d))
+			v := w.m.Bool(kind+label, 0)
+			if last != none {
+				w.m.Row("once"+label, 0, 1, mip.Term{Var: v, Coef: 1}, mip.Term{Var: last, Coef: -1})
+			}
+			last = v
+		}
+		t.by = append(t.by, last)
+	}
+	return t
+}
+
+// day names a day as dates are written.
+func (w *written) day(d int) string { return (w.p.season.From + model.Date(d)).String() }
+
+// upTo gives the running sum on day d, 0 before the first possible day.
+func (t *track) upTo(d int) sum {
+	if d = min(d-t.lo, len(t.by)-1); d < 0 || t.by[d] == none {
+		return sum{}
+	}
+	return sum{terms: []mip.Term{{Var: t.by[d], Coef: 1}}}
+}
+
+// placed gives the sum over all days.
+func (t *track) placed() sum { return t.upTo(math.MaxInt32) }
+
+// possible tells whether it may lie on day d at all.
+func (t *track) possible(d int) bool {
+	i := d - t.lo
+	return i >= 0 && i < len(t.by) && t.by[i] != none && (i == 0 || t.by[i] != t.by[i-1])
+}
+
+// on gives the 0/1 variable of day d as a difference of running sums.
+func (t *track) on(d int) sum {
+	if !t.possible(d) {
+		return sum{}
+	}
+	return sum{}.plus(1, t.upTo(d)).plus(-1, t.upTo(d-1))
+}
+
+// each calls f with every possible day.
+func (t *track) each(f func(d int)) {
+	for i := range t.by {
+		if t.possible(t.lo + i) {
+			f(t.lo + i)
+		}
+	}
+}
+
+// atMost adds the row s ≤ most, unless nothing can break it.
+func (w *written) atMost(name string, s sum, most float64) {
+	if w.largest(s) > most {
+		w.m.Row(name, math.Inf(-1), most-s.constant, s.terms...)
+	}
+}
+
+// largest gives what a sum cannot exceed, its variables' bounds considered and
+// nothing else.
+func (w *written) largest(s sum) float64 {
+	coef := map[mip.Var]float64{}
+	for _, t := range s.terms {
+		coef[t.Var] += t.Coef
+	}
+	v := s.constant
+	for x, c := range coef {
+		v += c * w.bound(x, c > 0)
+	}
+	return v
+}
+
+func (w *written) bound(v mip.Var, upper bool) float64 {
+	if upper {
+		return w.m.Upper(v)
+	}
+	return w.m.Lower(v)
+}
+
+// excess gives max(0, the largest of the sums) as a variable with a row for
+// each sum, or the constant 0 where none of them can rise above it.
+func (w *written) excess(name string, sums ...sum) sum {
+	sums = slices.DeleteFunc(sums, func(s sum) bool { return w.largest(s) <= 0 })
+	if len(sums) == 0 {
+		return sum{}
+	}
+	most := 0.0
+	for _, s := range sums {
+		most = max(most, w.largest(s))
+	}
+	v := w.m.Real(name, 0, most, 0)
+	for n, s := range sums {
+		row := name
+		if len(sums) > 1 {
+			row = fmt.Sprintf("%s.%d", name, n+1)
+		}
+		w.m.Row(row, s.constant, math.Inf(1), append([]mip.Term{{Var: v, Coef: 1}}, negated(s.terms)...)...)
+	}
+	w.defs = append(w.defs, definition{v, sums, true})
+	return sum{terms: []mip.Term{{Var: v, Coef: 1}}}
+}
+
+// equal gives a variable that equals a sum which cannot fall below 0.
+func (w *written) equal(name string, s sum) mip.Var {
+	v := w.m.Real(name, 0, max(0, w.largest(s)), 0)
+	w.m.Row(name, s.constant, s.constant, append([]mip.Term{{Var: v, Coef: 1}}, negated(s.terms)...)...)
+	w.defs = append(w.defs, definition{v, []sum{s}, false})
+	return v
+}
+
+func negated(terms []mip.Term) []mip.Term {
+	out := make([]mip.Term, len(terms))
+	for i, t := range terms {
+		out[i] = mip.Term{Var: t.Var, Coef: -t.Coef}
+	}
+	return out
+}

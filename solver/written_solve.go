@@ -1,0 +1,104 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/highs"
+	"primaprova/solver/mip"
+)
+
+// WriteProgram writes the whole season's integer program as MPS, for any other
+// solver to check a plan or to look for a better one. The history and the
+// standing plan of the options are part of the program.
+//
+// Variable by[p,k,date] is 1 if visit k of passage p lies on that date or
+// before: the visit lies on the first date with a 1. Stages are named by their
+// session ids. The values of the five wishes are variables of their own:
+// wish[coverage], wish[ready-by], wish[closeness], wish[spacing] in their
+// units, wish[body] in hundredths of a minute.
+//
+// MPS has one objective, and the wishes' strict order cannot be one: weights
+// far enough apart for every season would be beyond what solvers compute with.
+// The objective is the weighted sum
+//
+//	10000·coverage + 1000·ready-by + 100·closeness + 0.1·body + spacing
+//
+// (ten for a minute of body), an approximation. For the strict order, minimise
+// the five variables one after the other, each time with an upper bound on
+// those before: only five costs and bounds of the file change.
+func WriteProgram(out io.Writer, s *model.Season, o Options) error {
+	return build(s, o.History, o.Standing).writeOut().m.WriteMPS(out)
+}
+
+// A WholeEngine solves one integer program: from a starting point, nil for
+// none, it gives the best point it finds, nil if none, and a proven bound.
+type WholeEngine func(ctx context.Context, m *mip.Model, start []float64) (x []float64, bound float64, err error)
+
+// ByHighs solves integer programs with HiGHS. A context with a deadline limits
+// the time.
+func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
+	return func(ctx context.Context, m *mip.Model, start []float64) ([]float64, float64, error) {
+		o.AbsGap = nearlyOne
+		if end, ok := ctx.Deadline(); ok {
+			o.TimeLimit = max(time.Until(end), time.Millisecond)
+		}
+		r, err := l.Solve(ctx, m, o, start)
+		return r.X, r.Bound, err
+	}
+}
+
+// Wishes are whole numbers, so a point less than one above the bound is best.
+const nearlyOne = 0.999
+
+// solveWritten solves the written-out program wish by wish, in their strict
+// order, from a state that keeps the rules. The bounds are proven; they meet
+// the state's score where the engine was given the time.
+func (p *problem) solveWritten(ctx context.Context, engine WholeEngine, from *state) (best *state, bound score, err error) {
+	w := p.writeOut()
+	best = from
+	for _, j := range model.Wishes {
+		held := best.score()
+		if held[j] == 0 {
+			continue // no wish falls below 0
+		}
+		w.wish(j, held)
+		x, low, err := engine(ctx, w.m, w.start(best))
+		if err != nil {
+			return nil, bound, fmt.Errorf("%v: %w", j, err)
+		}
+		if low > 0 {
+			bound[j] = int64(math.Ceil(low - 1e-6*max(1, low)))
+		}
+		if x != nil {
+			if found := w.state(x); found.score().less(held) {
+				best = found
+			}
+		}
+		if now := best.score(); bound[j] > now[j] {
+			return nil, bound, fmt.Errorf("internal error: %v %d lies below its bound %d", j, now[j], bound[j])
+		}
+	}
+	return best, bound, nil
+}
+
+// SolveWritten plans a season by solving its whole program at once, wish by
+// wish, beginning with the greedy plan. It is for small seasons and for
+// comparisons: Solve gets there sooner.
+func SolveWritten(ctx context.Context, s *model.Season, o Options, engine WholeEngine) (*model.Plan, error) {
+	at := time.Now()
+	p := build(s, o.History, o.Standing)
+	st, bound, err := p.solveWritten(ctx, engine, greedy(p))
+	if err != nil {
+		return nil, err
+	}
+	status := model.WithinGap
+	if ctx.Err() != nil {
+		status = model.CutShort
+	}
+	return finish(st, o, bound, status, time.Since(at))
+}
