@@ -3,37 +3,24 @@ package highs
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"runtime"
 	"testing"
 
 	"primaprova/solver/mip"
+	"primaprova/solver/ortools"
 )
 
 var inf = math.Inf(1)
 
-// engines returns the folder with the shared libraries: PRIMAPROVA_ENGINES, or
-// .deps/engines in the module's folder.
+// engines returns the folder the library lies in, with others beside it.
 func engines(t testing.TB) string {
 	t.Helper()
-	if dir := os.Getenv("PRIMAPROVA_ENGINES"); dir != "" {
-		return dir
-	}
-	dir, err := os.Getwd()
+	path, err := ortools.Locate(t.Context(), ortools.HiGHS, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			return filepath.Join(dir, ".deps", "engines")
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Fatal("no go.mod above the test; set PRIMAPROVA_ENGINES to the engines' folder")
-		}
-		dir = up
-	}
+	return filepath.Dir(path)
 }
 
 func fileName() string {
