@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -42,13 +43,12 @@ func (s *Season) Validate() []Fault {
 	v.limits()
 	v.hours()
 	v.habits()
+	v.services()
 	if v.sound = len(v.out) == 0; v.sound {
 		v.rooms = s.rooms()
-	}
-	v.programmes()
-	if v.sound {
 		v.servicesFit()
 	}
+	v.programmes()
 	v.pins()
 	return v.out
 }
@@ -57,10 +57,11 @@ func (s *Season) Validate() []Fault {
 type validator struct {
 	s       *Season
 	out     []Fault
-	sound   bool                // calendar, limits, hours and habits are without fault: days can be judged
+	sound   bool                // nothing wrong but in programmes and parts: days can be judged
 	rooms   []Room              // by day of a sound season
 	windows map[string]pinnable // session id -> where it may be pinned
 	broken  []string            // names of parts with faults, whose sessions are not known
+	unnamed bool                // some id is wrong, so that names of sessions can't be judged
 }
 
 func (v *validator) fault(path string, value any, advice, text string, args ...any) {
@@ -138,14 +139,11 @@ func (v *validator) id(path, id string, seen map[string]int, reserved ...string)
 		v.fault(path, id, "a shorter id", "an id has at most %d characters", mostID)
 	case twice:
 		v.fault(path, id, "another id for one of the two", "this id is given twice")
+	case slices.Contains(reserved, id):
+		v.fault(path, id, "another id", "this word has a meaning of its own in names of sessions")
 	default:
-		for _, word := range reserved {
-			if id == word {
-				v.fault(path, id, "another id", "this word has a meaning of its own in names of sessions")
-				return false
-			}
-		}
 		return true
 	}
+	v.unnamed = true
 	return false
 }

@@ -43,7 +43,7 @@ func (v *validator) pins() {
 		}
 		if at, ok := v.windows[pin.Session]; ok {
 			v.pin(path, pin, at)
-		} else {
+		} else if !v.unnamed {
 			v.unknownPin(path, pin)
 		}
 	}

@@ -5,15 +5,20 @@ import (
 	"strings"
 )
 
+func (v *validator) services() {
+	for i := range v.s.Programmes {
+		for j := range v.s.Programmes[i].Services {
+			v.service(fmt.Sprintf("programmes[%d].services[%d]", i, j), &v.s.Programmes[i].Services[j])
+		}
+	}
+}
+
 func (v *validator) programmes() {
 	parts, seen := 0, map[string]int{}
 	for i := range v.s.Programmes {
 		p := &v.s.Programmes[i]
 		path := fmt.Sprintf("programmes[%d]", i)
 		named := v.id(path+".id", p.ID, seen, string(WarmUpStage))
-		for j := range p.Services {
-			v.service(fmt.Sprintf("%s.services[%d]", path, j), &p.Services[j])
-		}
 		first := p.FirstRehearsal()
 		if len(p.Parts) > 0 && first == 0 {
 			v.fault(path+".services", "", "a service like {rehearsal: 2027-02-03 10:00, lasts: 150 min}",
