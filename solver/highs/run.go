@@ -28,6 +28,19 @@ func (l *Library) run(ctx context.Context, h uintptr, mip bool, o *Options, w *w
 	}
 	code := l.runOnThread(h, o.threads())
 	status := l.c.getModelStatus(h)
+	if status == solveError && o.Presolve != Off {
+		// HiGHS 1.12 reduces some small programs without a point to nothing,
+		// calls that optimal, and sees in the end that the point it put
+		// together breaks a bound. Unreduced, it solves them.
+		s := &setter{c: &l.c, h: h}
+		s.string("presolve", Off.option())
+		s.note("Highs_clearSolver", l.c.clearSolver(h), "after", "a failed run")
+		if s.err != nil {
+			return Unknown, s.err
+		}
+		code = l.runOnThread(h, o.threads())
+		status = l.c.getModelStatus(h)
+	}
 	if err := ok("Highs_run", code, "model status ", status); err != nil {
 		return Unknown, err
 	}

@@ -217,7 +217,7 @@ func (r *Result) settle(o *Options, isMIP bool) {
 		// infeasible, or optimal at a worse point it happened to meet, shows
 		// only that nothing lies below; and its bound reaches no further.
 		r.Bound = min(r.Bound, *o.Cutoff)
-		if r.Status == Infeasible || r.Status == Optimal && r.Objective >= *o.Cutoff {
+		if r.Status == Infeasible || r.Status == Optimal && r.Objective > *o.Cutoff-1e-9*(1+math.Abs(*o.Cutoff)) {
 			r.Status, r.Bound = CutoffReached, *o.Cutoff
 		}
 	}

@@ -50,6 +50,7 @@ func TestStatuses(t *testing.T) {
 		"infeasible":           {atLeast(2, mip.Term{Var: 0, Coef: 1}), Options{}, Infeasible, false},
 		"infeasible, no whole": {relaxed(atLeast(2, mip.Term{Var: 0, Coef: 1})), Options{}, Infeasible, false},
 		"parity":               {atLeast(2.5, mip.Term{Var: 0, Coef: 2}), Options{}, Infeasible, false},
+		"reduced to nothing":   {reducedToNothing(), Options{}, Infeasible, false},
 		"unbounded":            {falling(), Options{Presolve: Off}, Unbounded, true},
 		"optimal":              {knapsacks(14, 2), Options{}, Optimal, true},
 		"within gap":           {knapsacks(30, 5), Options{AbsGap: 500}, WithinGap, true},
@@ -94,6 +95,14 @@ func atLeast(side float64, term mip.Term) *mip.Model {
 	m := mip.New("")
 	m.Bool("", 1)
 	m.Row("", side, inf, term)
+	return m
+}
+
+// reducedToNothing has no point, which HiGHS 1.12 overlooks when it presolves.
+func reducedToNothing() *mip.Model {
+	m := mip.New("")
+	a, b, c := m.Integer("", 0, 0, 0), m.Integer("", 0, 0, 0), m.Integer("", 0, 2, 0)
+	m.Row("", -1, -1, mip.Term{Var: a, Coef: -1}, mip.Term{Var: b, Coef: -2}, mip.Term{Var: c, Coef: -2})
 	return m
 }
 

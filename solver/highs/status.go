@@ -61,6 +61,9 @@ var modelStatus = map[int32]Status{
 	17: Interrupted,
 }
 
+// solveError is the engine's number for a run that failed.
+const solveError = 4
+
 // CallError is a call the engine refused.
 type CallError struct {
 	Function string // its name in the C interface
