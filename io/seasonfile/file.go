@@ -49,7 +49,7 @@ func Read(path string) (*File, error) {
 // Parse reads a season file's bytes. Files that it names are looked for
 // beside path.
 func Parse(path string, b []byte) (*File, error) {
-	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}}
+	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
 	sum := sha256.Sum256(b)
 	season := r.document(b)
 	if season != nil {
@@ -84,16 +84,12 @@ func (f *File) Place(path string) Place {
 
 // around looks for a path, then for what holds it.
 func around(places map[string]Place, path string) (Place, bool) {
-	for {
-		if p, ok := places[path]; ok {
+	for ok := true; ok; path, ok = holder(path) {
+		if p, found := places[path]; found {
 			return p, true
 		}
-		cut := strings.LastIndexAny(path, ".[")
-		if cut < 0 {
-			return Place{}, false
-		}
-		path = path[:cut]
 	}
+	return Place{}, false
 }
 
 // load reads a file whole and refuses what can't be a hand-written text.
@@ -141,7 +137,7 @@ func refused(path string, err error) Errors {
 
 // unreadable finds what no text file holds: bytes that are not UTF-8 and
 // control characters.
-func unreadable(file string, t text) *Fault {
+func unreadable(file string, t *text) *Fault {
 	for i := 0; i < len(t.bytes); {
 		c, size := utf8.DecodeRune(t.bytes[i:])
 		if c == utf8.RuneError && size == 1 {

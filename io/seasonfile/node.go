@@ -13,10 +13,11 @@ import (
 type reader struct {
 	file    string
 	dir     string
-	text    text
+	text    *text
 	places  map[string]Place
 	faults  []Fault
 	spoiled map[string]bool // paths of faults, see validate
+	above   map[string]bool // what holds them
 }
 
 // field is a value with its path and place: a YAML node, or a cell of a table
@@ -141,6 +142,7 @@ func (r *reader) entries(f field) ([]entry, bool) {
 		if v.Kind != yaml.ScalarNode || value.null() {
 			// What holds other things, and what holds nothing, is found by its key.
 			value.place = at
+			value.place.End = -1
 		}
 		r.places[key.path] = value.place
 		out = append(out, entry{key: key, value: value})

@@ -1,16 +1,17 @@
 package seasonfile
 
 import (
+	"bytes"
 	"sort"
-	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 )
 
-// Place is where a value stands. Offset and End are bytes of the file as it
-// is on disk, quotes included; End is -1 where the value is not a scalar on
-// one line.
+// Place is where a value stands; a list or a table in the season file stands
+// where its key does. Offset and End are bytes of the file as it is on disk,
+// quotes included; End is -1 where the value is not a scalar on one line. In
+// the other files only the line is known, and Offset is -1 too.
 type Place struct {
 	File         string
 	Line, Column int // counted from 1, columns in characters
@@ -21,13 +22,16 @@ type Place struct {
 type text struct {
 	bytes []byte
 	lines []int // offset of each line's first byte
+	// The place found last. Values are looked up in the order of the file, and
+	// a file may be one long line.
+	lastLine, lastColumn, lastOffset int
 }
 
 // newText finds the lines by the line breaks of YAML 1.1, the ones that the
 // parser counts: line feed, carriage return, both together, next line, line
 // separator and paragraph separator.
-func newText(b []byte) text {
-	t := text{bytes: b, lines: []int{0}}
+func newText(b []byte) *text {
+	t := &text{bytes: b, lines: []int{0}}
 	for i := 0; i < len(b); {
 		r, size := utf8.DecodeRune(b[i:])
 		i += size
@@ -45,42 +49,51 @@ func newText(b []byte) text {
 }
 
 // offset gives the byte of a line and column, -1 when there is none.
-func (t text) offset(line, column int) int {
+func (t *text) offset(line, column int) int {
 	if line < 1 || line > len(t.lines) || column < 1 {
 		return -1
 	}
 	at := t.lines[line-1]
-	if line == 1 && strings.HasPrefix(string(t.bytes[:min(3, len(t.bytes))]), byteOrderMark) {
+	if line == 1 && bytes.HasPrefix(t.bytes, []byte(byteOrderMark)) {
 		at += len(byteOrderMark)
 	}
-	for ; column > 1; column-- {
+	from := 1
+	if line == t.lastLine && column >= t.lastColumn {
+		from, at = t.lastColumn, t.lastOffset
+	}
+	for ; from < column; from++ {
 		if at >= len(t.bytes) {
 			return -1
 		}
 		_, size := utf8.DecodeRune(t.bytes[at:])
 		at += size
 	}
+	t.lastLine, t.lastColumn, t.lastOffset = line, column, at
 	return at
 }
 
 // line gives the line (from 1) of a byte.
-func (t text) line(offset int) int {
+func (t *text) line(offset int) int {
 	return sort.Search(len(t.lines), func(i int) bool { return t.lines[i] > offset })
 }
 
 // place finds a node in the file.
-func (t text) place(file string, n *yaml.Node) Place {
+func (t *text) place(file string, n *yaml.Node) Place {
 	p := Place{File: file, Line: n.Line, Column: n.Column, Offset: t.offset(n.Line, n.Column), End: -1}
 	if n.Kind != yaml.ScalarNode || p.Offset < 0 {
 		return p
 	}
-	rest := string(t.bytes[p.Offset:])
+	end := len(t.bytes)
+	if n.Line < len(t.lines) {
+		end = t.lines[n.Line]
+	}
+	rest := t.bytes[p.Offset:end]
 	switch {
 	case n.Style&yaml.DoubleQuotedStyle != 0:
 		p.End = p.Offset + quoted(rest, '"', '\\')
 	case n.Style&yaml.SingleQuotedStyle != 0:
 		p.End = p.Offset + quoted(rest, '\'', '\'')
-	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) == 0 && strings.HasPrefix(rest, n.Value):
+	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) == 0 && bytes.HasPrefix(rest, []byte(n.Value)):
 		p.End = p.Offset + len(n.Value)
 	}
 	if p.End < p.Offset {
@@ -91,7 +104,7 @@ func (t text) place(file string, n *yaml.Node) Place {
 
 // quoted gives the length of the quoted scalar that begins s, or a negative
 // number when it does not end on its line.
-func quoted(s string, quote, escape byte) int {
+func quoted(s []byte, quote, escape byte) int {
 	for i := 1; i < len(s); i++ {
 		switch {
 		case s[i] == '\n' || s[i] == '\r':

@@ -245,7 +245,7 @@ func FuzzCalendar(f *testing.F) {
 		f.Add("BEGIN:VCALENDAR\nBEGIN:VEVENT\n" + s + "\nEND:VEVENT\nEND:VCALENDAR\n")
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		r := &reader{file: "s.yaml", places: map[string]Place{}, spoiled: map[string]bool{}}
+		r := &reader{file: "s.yaml", places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
 		season := model.Range{From: model.NewDate(2027, 1, 11), To: model.NewDate(2027, 10, 17)}
 		sel := selection{dates: season, zone: time.UTC}
 		events, _ := r.events("o.ics", []byte(s), sel)
@@ -263,7 +263,7 @@ func FuzzPartTable(f *testing.F) {
 	f.Add("programme;id;arrives;estimate\np;a;2027-03-01;60 min\nq;b;;\n")
 	f.Add("id\tarrives\n\"a\n")
 	f.Fuzz(func(t *testing.T, s string) {
-		r := &reader{file: "s.yaml", places: map[string]Place{}, spoiled: map[string]bool{}}
+		r := &reader{file: "s.yaml", places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
 		season := &model.Season{Programmes: []model.Programme{{ID: "p"}}}
 		r.partTable("p.csv", []byte(s), "programmes[0]", season, &season.Programmes[0])
 	})

@@ -32,25 +32,33 @@ func (r *reader) validate(s *model.Season) {
 }
 
 // spoil notes a path whose value could not be read.
-func (r *reader) spoil(path string) { r.spoiled[path] = true }
+func (r *reader) spoil(path string) {
+	r.spoiled[path] = true
+	for up, ok := holder(path); ok; up, ok = holder(up) {
+		r.above[up] = true
+	}
+}
 
 // follows tells whether a fault may be the consequence of one that the reader
 // found: there, in what holds it, or in what it holds. Pins name sessions by
 // the ids of all programmes.
 func (r *reader) follows(path string) bool {
-	for bad := range r.spoiled {
-		if within(path, bad) || within(bad, path) {
-			return true
-		}
-		if strings.HasPrefix(path, "pins[") && strings.HasPrefix(bad, "programmes[") {
+	if r.above[path] || strings.HasPrefix(path, "pins[") && r.above["programmes"] {
+		return true
+	}
+	for ok := true; ok; path, ok = holder(path) {
+		if r.spoiled[path] {
 			return true
 		}
 	}
 	return false
 }
 
-// within tells whether a path is another one or lies inside it.
-func within(path, outer string) bool {
-	rest, ok := strings.CutPrefix(path, outer)
-	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
+// holder gives the path of what holds a path.
+func holder(path string) (string, bool) {
+	cut := strings.LastIndexAny(path, ".[")
+	if cut < 0 {
+		return "", false
+	}
+	return path[:cut], true
 }

@@ -198,18 +198,6 @@ func parseMoment(s string) (moment, error) {
 	return moment{d, c}, nil
 }
 
-// weekdayNames are the days as they are written, from Sunday as in package time.
-var weekdayNames = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
-
-func parseWeekday(s string) (time.Weekday, bool) {
-	for i, name := range weekdayNames {
-		if strings.EqualFold(s, name) {
-			return time.Weekday(i), true
-		}
-	}
-	return 0, false
-}
-
 // list reads a list of values, each by how. A single value where a list is
 // wanted is a fault: it is cheap to write the brackets, and dear to guess.
 func list[T any](r *reader, f field, to *[]T, how func(field, *T) bool) bool {
@@ -230,48 +218,4 @@ func list[T any](r *reader, f field, to *[]T, how func(field, *T) bool) bool {
 		*to = out
 	}
 	return ok
-}
-
-const everyDay = "every day"
-
-// byDay reads a value that may differ by weekday and date: the value alone, or
-// {every day: …, saturday: …, 2027-03-05: …, 2027-04-01..2027-04-05: …}.
-func byDay[T any](r *reader, f field, to *model.ByDay[T], one func(field, *T) bool, alone string) {
-	if f.kind() == alone {
-		one(f, &to.Every)
-		return
-	}
-	in, _ := r.entries(f)
-	for _, e := range in {
-		name := strings.TrimSpace(e.key.node.Value)
-		if name == everyDay {
-			one(e.value, &to.Every)
-			continue
-		}
-		if day, ok := parseWeekday(name); ok {
-			var v T
-			if one(e.value, &v) {
-				if to.Weekday == nil {
-					to.Weekday = map[time.Weekday]T{}
-				}
-				to.Weekday[day] = v
-			}
-			continue
-		}
-		key := field{path: e.key.path, place: e.key.place}
-		when, err := parseRange(name)
-		if err != nil && !strings.ContainsAny(name, "0123456789") {
-			advice := nearest(strings.ToLower(name), append([]string{everyDay}, weekdayNames...))
-			r.wrong(key, advice, "is not %s, a weekday, a date or a range of dates", everyDay)
-			continue
-		}
-		if err != nil {
-			r.wrong(key, "", "%s", err.Error())
-			continue
-		}
-		var v T
-		if one(e.value, &v) {
-			to.Dates = append(to.Dates, model.Dated[T]{Range: when, Value: v})
-		}
-	}
 }
