@@ -1,0 +1,96 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/seasonfile"
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+func checkCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "check [SEASON]",
+		Short: "what is wrong in a season file, and where time is tight",
+		Long: `Reads the season file and says everything that is wrong in it, with its line.
+Where nothing is, it sets for each programme what its parts ask for against the
+room that is left before its first rehearsal, and gives the tightest stretch of
+days. Nothing is planned.
+
+need           read-throughs and visits of the programme's parts
+room           what the days leave for them, services and warm-ups taken off, from
+               the day its first part arrives; other programmes share it
+tightest       the days with least to spare; what they need is the work of all
+               programmes that has to be done there, what they have is their room
+short          what does not fit there, and is left out for certain. Nothing short is
+               no promise: gaps between visits come on top`,
+		Args: atMost(1),
+	}
+	addSettings(c, "width")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		f, err := a.season(a.seasonName(args))
+		if err != nil {
+			return err
+		}
+		a.warnings(f)
+		a.sayNeeds(f)
+		a.say.next("plan %s", quoted(f.Path))
+		return nil
+	}
+	return c
+}
+
+func (a *app) sayNeeds(f *seasonfile.File) {
+	v, s := a.say, f.Season
+	titles := map[string]string{}
+	for i := range s.Programmes {
+		titles[s.Programmes[i].ID] = s.Programmes[i].Title
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true},
+		{Name: "room", Right: true}, {Name: "tightest"}, {Name: "needs", Right: true}, {Name: "has", Right: true}, {Name: "short", Right: true}}}
+	var tight *model.Need
+	needs := s.Needs(nil)
+	for i := range needs {
+		n := &needs[i]
+		if n.TightestNeed > 0 && (tight == nil || n.TightestRoom-n.TightestNeed < tight.TightestRoom-tight.TightestNeed) {
+			tight = n
+		}
+		short := ""
+		if n.Short()+n.Past > 0 {
+			short = v.min(n.Short() + n.Past)
+		}
+		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), a.stretch(n.Tightest),
+			v.min(n.TightestNeed), v.min(n.TightestRoom), short)
+	}
+	v.title("%s: need against room, in %s of playing", s.Title, map[bool]string{true: "minutes", false: "hours"}[v.plain()])
+	v.space()
+	v.table(t)
+	v.space()
+	switch {
+	case tight == nil:
+		v.line("Nothing is to be worked at.")
+	case tight.Short() > 0:
+		v.line("From %s to %s %s is certain not to fit: later first rehearsals, fewer visits or a higher cap would help.",
+			v.day(tight.Tightest.From), v.day(tight.Tightest.To), tight.Short())
+	default:
+		v.line("Tightest: %s to %s, with %s to spare in %s.", v.day(tight.Tightest.From), v.day(tight.Tightest.To),
+			(tight.TightestRoom - tight.TightestNeed).Hours(), several(tight.Tightest.Days(), "day", "days"))
+	}
+}
+
+// stretch writes a run of days: in the shortest form for people, ISO for programs.
+func (a *app) stretch(r model.Range) string {
+	if r.From == 0 {
+		return ""
+	}
+	if a.say.plain() {
+		return r.String()
+	}
+	from, to := r.From.Time().Format("2 Jan"), r.To.Time().Format("2 Jan")
+	if r.From == r.To {
+		return to
+	}
+	return fmt.Sprintf("%s-%s", from, to)
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// Where the tests run as root nothing is forbidden, so this thread gives up
+// root's rights over files first.
+func TestNoPermission(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "season.yaml")
+	if err := os.WriteFile(path, []byte("title: closed\n"), 0); err != nil {
+		t.Fatal(err)
+	}
+	for d := dir; d != os.TempDir() && d != "/"; d = filepath.Dir(d) {
+		if err := os.Chmod(d, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Setenv("XDG_CONFIG_HOME", dir)
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	if os.Geteuid() == 0 {
+		if err := syscall.Setfsuid(65534); err != nil {
+			t.Fatal(err)
+		}
+		defer syscall.Setfsuid(0)
+	}
+	for _, command := range []string{"check", "plan", "show", "export --csv -"} {
+		var out, errs bytes.Buffer
+		args := append(strings.Fields(command), path)
+		if code := run(args, strings.NewReader(""), &out, &errs); code != exitInput {
+			t.Errorf("%s: exit code %d, not %d", command, code, exitInput)
+		}
+		want := path + ": may not be read: no permission\n  try: chmod u+r " + path + "\n"
+		if errs.String() != want || out.Len() != 0 {
+			t.Errorf("%s said %q and %q, not %q", command, out.String(), errs.String(), want)
+		}
+	}
+	// The folder is not ours to write in either.
+	var out, errs bytes.Buffer
+	fresh := filepath.Join(dir, "other.yaml")
+	if os.Geteuid() == 0 {
+		if code := run([]string{"new", fresh}, strings.NewReader(""), &out, &errs); code != exitInput {
+			t.Errorf("new: exit code %d, not %d", code, exitInput)
+		}
+		if want := fresh + ": cannot be written: permission denied\n"; errs.String() != want {
+			t.Errorf("new said %q, not %q", errs.String(), want)
+		}
+	}
+	if names, err := os.ReadDir(dir); err == nil && len(names) != 1 {
+		t.Errorf("something was written: %v", names)
+	}
+}

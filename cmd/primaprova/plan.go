@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
+	"primaprova/model"
+	"primaprova/solver"
+	"primaprova/solver/highs"
+	"primaprova/solver/ortools"
+)
+
+func planCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "plan [SEASON]",
+		Short: "fills the calendar, and says what stands ready when",
+		Long: `Plans the season and writes the plan beside the season file: season.yaml has
+season.plan.json. Where a plan stands already, the new one keeps to it as far as
+that costs no work and no ready part.
+
+The plan keeps every limit of the season file. In this order it then wants: nothing
+left out; parts ready by their ready-by dates; little moved from the plan that
+stands; even days and weeks; visits at their preferred gaps. For each it says how
+far the plan is from the best possible.
+
+Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.
+Exit code 3: the plan stands, but leaves something out.`,
+		Args: atMost(1),
+	}
+	anew := c.Flags().Bool("anew", false, "plan as if no plan stood yet")
+	addSettings(c, "engines", "seed", "budget", "limit", "width")
+	c.RunE = func(c *cobra.Command, args []string) error {
+		f, err := a.season(a.seasonName(args))
+		if err != nil {
+			return err
+		}
+		a.warnings(f)
+		p, err := a.plan(c.Context(), f, *anew)
+		if err != nil {
+			return err
+		}
+		if err := planfile.Write(planPath(f.Path), p); err != nil {
+			return fileTrouble(err)
+		}
+		newView(a.say, f.Season, p).sayPlan(p)
+		a.say.aside("Wrote %s.", planPath(f.Path))
+		a.say.next("show %s", quoted(f.Path))
+		if len(p.Unplaced) > 0 {
+			return &trouble{code: exitLeftOut}
+		}
+		return nil
+	}
+	return c
+}
+
+// plan solves a season. The plan that comes back has passed the audit.
+func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.Plan, error) {
+	standing, err := planfile.Read(planPath(f.Path))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil && !anew:
+		return nil, (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
+	}
+	engine, err := a.engine(ctx)
+	if err != nil {
+		return nil, err
+	}
+	ctx, stop := interruptible(ctx)
+	defer stop()
+	if limit := a.set.time("limit"); limit > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, limit)
+		defer cancel()
+	}
+	o := solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100}
+	if !anew {
+		o.Standing = standing
+	}
+	show := a.say.progress()
+	o.Progress = show.tell
+	p, err := solver.Solve(ctx, f.Season, o)
+	show.end()
+	if errors.Is(err, solver.ErrStopped) {
+		return nil, &trouble{code: exitStopped, err: err}
+	}
+	if err != nil {
+		return nil, err
+	}
+	p.Season = model.SeasonFile{File: filepath.Base(f.Path), SHA256: f.SHA256}
+	p.Calendar = f.Season.CalendarKey()
+	// A plan made anew still takes the old one's place in the calendars.
+	p.Follow(standing)
+	return p, nil
+}
+
+// engine loads HiGHS. Without it nothing is planned; everything else works.
+func (a *app) engine(ctx context.Context) (*highs.Library, error) {
+	path, err := ortools.Locate(ctx, ortools.HiGHS, a.set.get("engines"))
+	if err != nil {
+		return nil, &trouble{code: exitStopped, err: err}
+	}
+	l, err := highs.Open(path)
+	if err != nil {
+		return nil, &trouble{code: exitStopped, err: err}
+	}
+	return l, nil
+}
+
+// interruptible gives a context that the first Ctrl-C ends. After it the
+// signal has its ordinary effect again, so that a second one ends the process.
+func interruptible(ctx context.Context) (context.Context, func()) {
+	ctx, cancel := context.WithCancel(ctx)
+	heard := make(chan os.Signal, 1)
+	signal.Notify(heard, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		select {
+		case <-heard:
+			cancel()
+		case <-ctx.Done():
+		}
+		signal.Stop(heard)
+	}()
+	return ctx, cancel
+}
+
+// warnings says what is odd in a season but does not stand in the way.
+func (a *app) warnings(f *seasonfile.File) {
+	if len(f.Warnings) > 0 {
+		a.say.aside("%s", seasonfile.Text(f.Warnings))
+	}
+}

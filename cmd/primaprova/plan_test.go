@@ -1,0 +1,142 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
+	"primaprova/model"
+	"primaprova/solver"
+)
+
+// demo copies the demo season, which takes far longer to plan than these tests
+// let it, into a folder of its own.
+func demo(t *testing.T) (season string) {
+	t.Helper()
+	engines, err := filepath.Abs("../../.deps/engines")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("PRIMAPROVA_ENGINES", engines)
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	b, err := os.ReadFile("../../testdata/seasons/demo/season.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	season = filepath.Join(t.TempDir(), "season.yaml")
+	if err := os.WriteFile(season, b, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return season
+}
+
+// sound wants a plan beside the season that is marked as cut short and breaks
+// no rule.
+func sound(t *testing.T, season string) {
+	t.Helper()
+	f, err := seasonfile.Read(season)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := planfile.Read(planPath(season))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Provenance.Status != model.CutShort {
+		t.Errorf("the plan is marked %q, not %q", p.Provenance.Status, model.CutShort)
+	}
+	if b := f.Season.Audit(p, nil); len(b) > 0 {
+		t.Errorf("%d rules are broken, first: %v", len(b), b[0])
+	}
+}
+
+func TestCtrlCKeepsTheBestPlanSoFar(t *testing.T) {
+	season := demo(t)
+	// The test hears the signal as well, so that one that comes too early or too
+	// late for the command ends nothing.
+	heard := make(chan os.Signal, 16)
+	signal.Notify(heard, os.Interrupt)
+	defer signal.Stop(heard)
+	done := make(chan struct{})
+	self, err := os.FindProcess(os.Getpid())
+	if err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		for {
+			select {
+			case <-done:
+				return
+			case <-time.After(300 * time.Millisecond):
+				_ = self.Signal(os.Interrupt)
+			}
+		}
+	}()
+	var out, errs bytes.Buffer
+	code := run([]string{"plan", season}, strings.NewReader(""), &out, &errs)
+	close(done)
+	if code != exitDone && code != exitLeftOut {
+		t.Fatalf("exit code %d: %s", code, errs.String())
+	}
+	if !strings.Contains(out.String(), "cut short") {
+		t.Errorf("nothing says that it was cut short:\n%s", out.String())
+	}
+	sound(t, season)
+}
+
+func TestLimit(t *testing.T) {
+	season := demo(t)
+	var out, errs bytes.Buffer
+	if code := run([]string{"plan", season, "--limit", "1ns"}, strings.NewReader(""), &out, &errs); code != exitStopped {
+		t.Errorf("exit code %d, not %d: %s", code, exitStopped, errs.String())
+	}
+	if _, err := os.Stat(planPath(season)); err == nil || out.Len() > 0 {
+		t.Errorf("stopped before a plan, and yet there is something: %s", out.String())
+	}
+	errs.Reset()
+	if code := run([]string{"plan", season, "--limit", "300ms"}, strings.NewReader(""), &out, &errs); code != exitDone && code != exitLeftOut {
+		t.Fatalf("exit code %d: %s", code, errs.String())
+	}
+	sound(t, season)
+}
+
+func wish(w model.Wish, value, bound float64) model.WishValue {
+	return model.WishValue{Name: w.String(), Value: value, Bound: bound, Unit: w.Unit()}
+}
+
+func TestWishWords(t *testing.T) {
+	for _, c := range []struct {
+		wishes []model.WishValue
+		want   string
+	}{
+		{[]model.WishValue{wish(model.Coverage, 0, 0), wish(model.ReadyBy, 0, 0), wish(model.Closeness, 0, 0), wish(model.Body, 0, 0), wish(model.Spacing, 0, 0)},
+			"Everything is placed; every passage is ready by its date; no day or week is heavy; every gap is as preferred."},
+		{[]model.WishValue{wish(model.Coverage, 20, 20), wish(model.ReadyBy, 30, 18)},
+			"Nothing could be placed that isn't; at most 12 passage-days later than the best possible."},
+		{[]model.WishValue{wish(model.Coverage, 20, 12), wish(model.ReadyBy, 5, 5), wish(model.Closeness, 7, 6.5)},
+			"At most 8 of 20 points left out could be placed; ready-by as good as can be (5 passage-days); " +
+				"at most 0.5 visit-days further from the plan that stood than the best possible."},
+		{nil, ""},
+	} {
+		p := &model.Plan{Provenance: model.Provenance{Wishes: c.wishes}}
+		if got := wishWords(p); got != c.want {
+			t.Errorf("got  %s\nwant %s", got, c.want)
+		}
+	}
+}
+
+func TestProgressLine(t *testing.T) {
+	s := solver.Progress{Step: "windows", Done: 0.25, Wishes: []model.WishValue{wish(model.Coverage, 0, 0), wish(model.ReadyBy, 30, 18)}}
+	if got, want := progressLine(s, 10*time.Second), " 25 %; about 30s left; windows; ready-by 30, at best 18"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := progressLine(solver.Progress{}, time.Second), "  0 %"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// app is what the commands share.
+type app struct {
+	in  io.Reader
+	say *voice
+	set *settings
+}
+
+const about = `primaprova plans an orchestral player's work on the parts of a season, so that
+each part is ready at its first rehearsal and no day asks too much of the body.
+
+    primaprova new             writes season.yaml, a season file to start from
+    primaprova check           says what is wrong in it, and where time is tight
+    primaprova plan            fills the calendar
+    primaprova show            says what to play today
+
+Exit codes: 0 done; 1 a fault of the program or the machine; 2 the input is wrong;
+3 the plan leaves something out; 4 stopped before there was a plan to use.
+
+The limits it plans with are yours and guidance only; it promises nothing about
+health. Pain is a reason to stop, and to ask a physician or physiotherapist.`
+
+func rootCommand(a *app) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "primaprova",
+		Short:         "plans the work on a season's parts",
+		Long:          about,
+		Version:       version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
+			set, err := readSettings(c.Flags())
+			if err != nil {
+				return err
+			}
+			a.set = set
+			if w := set.number("width"); w > 0 {
+				a.say.width = max(w, narrowest)
+			}
+			return nil
+		},
+	}
+	root.SetIn(a.in)
+	root.SetOut(a.say.out)
+	root.SetErr(a.say.err)
+	root.PersistentFlags().String("settings", "", "settings `file` in place of the user's own")
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetVersionTemplate("primaprova {{.Version}}\n")
+	root.SetHelpCommand(&cobra.Command{Hidden: true})
+	root.SetHelpTemplate("{{with (or .Long .Short)}}{{.}}\n\n{{end}}{{.UsageString}}")
+	root.SetUsageTemplate(usage)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
+	})
+	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), settingsCommand(a))
+	for _, c := range root.Commands() {
+		if check := c.Args; check != nil {
+			c.Args = func(c *cobra.Command, args []string) error {
+				if err := check(c, args); err != nil {
+					return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
+				}
+				return nil
+			}
+		}
+	}
+	root.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			return wrong("%q is no command of primaprova", args[0]).then("--help")
+		}
+		return nil
+	}
+	root.RunE = func(c *cobra.Command, _ []string) error { return c.Help() }
+	return root
+}
+
+// atMost refuses more arguments than a command has a use for.
+func atMost(n int) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) > n {
+			return fmt.Errorf("there is no use for %s", strings.Join(args[n:], " "))
+		}
+		return nil
+	}
+}
+
+// below gives a command's words after the program's name.
+func below(c *cobra.Command) string {
+	return strings.TrimPrefix(strings.TrimPrefix(c.CommandPath(), "primaprova"), " ")
+}
+
+const usage = `{{if .Runnable}}usage: {{.UseLine}}
+{{end}}{{if .HasAvailableSubCommands}}
+commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name 10}} {{.Short}}{{end}}{{end}}
+{{end}}{{if .HasAvailableLocalFlags}}
+flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
+{{end}}{{if .HasAvailableSubCommands}}
+More on a command: {{.CommandPath}} COMMAND --help
+{{end}}`

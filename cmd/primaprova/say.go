@@ -1,0 +1,207 @@
+package main
+
+// The voice of primaprova. Its rules:
+//
+//   - Results go to stdout, everything else to stderr. A result is what was asked
+//     for: a table, a day sheet, a file's contents. Faults, warnings, progress and
+//     hints are not.
+//   - A fault is one line that begins with where it is: file:line: field: value:
+//     what is wrong. All faults are said at once, never the first alone.
+//   - A hint is a line of its own. It begins with "next:" and gives a command that
+//     can be copied as it stands.
+//   - On a terminal tables are laid out for its width. Off a terminal they are
+//     tab-separated with ISO dates and bare minutes, and every other line of a
+//     result begins with "# ", so that grep -v '^#' leaves the tables.
+//   - Colour never carries meaning alone, and NO_COLOR turns it off.
+//   - Short words, no exclamation marks, no praise. Nothing is promised about
+//     health; what hurts is for a physician or physiotherapist.
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"regexp"
+	"strings"
+	"syscall"
+
+	"golang.org/x/term"
+
+	"primaprova/io/table"
+)
+
+// trouble is an error with the exit code it ends in, and what to do next.
+type trouble struct {
+	code  int
+	err   error
+	lines []string // said one by one in place of err
+	next  string   // a command, without the program's name
+}
+
+func (t *trouble) Error() string {
+	if t.err != nil {
+		return t.err.Error()
+	}
+	return strings.Join(t.lines, "\n")
+}
+
+func (t *trouble) Unwrap() error { return t.err }
+
+// wrong is trouble with the input.
+func wrong(format string, args ...any) *trouble {
+	return &trouble{code: exitInput, err: fmt.Errorf(format, args...)}
+}
+
+// then adds the command that would help.
+func (t *trouble) then(format string, args ...any) *trouble {
+	t.next = fmt.Sprintf(format, args...)
+	return t
+}
+
+// fileTrouble is trouble with a file: the user's where the name or the rights
+// are wrong, the machine's otherwise.
+func fileTrouble(err error) *trouble {
+	for _, cause := range []error{fs.ErrNotExist, fs.ErrExist, fs.ErrPermission, syscall.EISDIR, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
+		if errors.Is(err, cause) {
+			return &trouble{code: exitInput, err: err}
+		}
+	}
+	return &trouble{code: exitInternal, err: err}
+}
+
+// voice is how the program speaks.
+type voice struct {
+	out, err io.Writer
+	width    int  // columns of the reader's terminal; 0: none, say it tab-separated
+	colour   bool // on stdout
+	live     bool // stderr is a terminal: progress may be shown
+	errWidth int
+	broken   error // the first failure to write a result
+}
+
+const narrowest = 40 // no layout is tried below this width
+
+func newVoice(stdout, stderr io.Writer) *voice {
+	v := &voice{out: stdout, err: stderr, width: columns(stdout), errWidth: columns(stderr)}
+	v.live = v.errWidth > 0
+	v.colour = v.width > 0 && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	return v
+}
+
+// columns gives a terminal's width, 0 where the writer is none.
+func columns(w io.Writer) int {
+	f, ok := w.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return 0
+	}
+	n, _, err := term.GetSize(int(f.Fd()))
+	if err != nil || n <= 0 {
+		n = 80
+	}
+	return max(n, narrowest)
+}
+
+// plain tells whether results are for a program to read.
+func (v *voice) plain() bool { return v.width == 0 }
+
+func (v *voice) result(s string) {
+	if _, err := io.WriteString(v.out, s); err != nil && v.broken == nil {
+		v.broken = &trouble{code: exitInternal, err: fmt.Errorf("writing the result: %w", err)}
+	}
+}
+
+// title says the heading of a result.
+func (v *voice) title(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	switch {
+	case v.plain():
+		v.result("# " + s + "\n")
+	case v.colour:
+		v.result("\x1b[1m" + s + "\x1b[0m\n")
+	default:
+		v.result(s + "\n")
+	}
+}
+
+// line says one line of a result, over several lines where it is too long for
+// the terminal.
+func (v *voice) line(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	if v.plain() {
+		v.result("# " + s + "\n")
+		return
+	}
+	for _, l := range wrap(together.ReplaceAllStringFunc(s, hold), v.width) {
+		v.result(strings.ReplaceAll(l, held, " ") + "\n")
+	}
+}
+
+// space parts what is for people; programs need none.
+func (v *voice) space() {
+	if !v.plain() {
+		v.result("\n")
+	}
+}
+
+// table says a table.
+func (v *voice) table(t *table.Table) {
+	var b strings.Builder
+	if err := t.Write(&b, v.width); err != nil && v.broken == nil {
+		v.broken = err
+	}
+	v.result(b.String())
+}
+
+// aside says something that is no result.
+func (v *voice) aside(format string, args ...any) {
+	fmt.Fprintf(v.err, "%s\n", fmt.Sprintf(format, args...))
+}
+
+// next gives the command that would naturally follow.
+func (v *voice) next(format string, args ...any) {
+	fmt.Fprintf(v.err, "next: primaprova %s\n", fmt.Sprintf(format, args...))
+}
+
+// trouble says what went wrong.
+func (v *voice) trouble(t *trouble) {
+	lines := t.lines
+	if len(lines) == 0 && t.err != nil {
+		lines = strings.Split(t.err.Error(), "\n")
+	}
+	for _, l := range lines {
+		fmt.Fprintln(v.err, l)
+	}
+	if t.next != "" {
+		v.next("%s", t.next)
+	}
+}
+
+// A date and an amount with its unit stay on one line.
+var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|\d+ (?:min|%|days?|visits?)`)
+
+const held = "\x00" // a blank that wrap does not break at
+
+func hold(s string) string { return strings.ReplaceAll(s, " ", held) }
+
+// wrap breaks a text at blanks. Lines after the first are set in by as much as
+// the text itself is, and by two more.
+func wrap(s string, width int) []string {
+	indent := len(s) - len(strings.TrimLeft(s, " "))
+	lead := strings.Repeat(" ", indent)
+	var out []string
+	cur := ""
+	for _, w := range strings.Fields(s) {
+		switch {
+		case cur == "":
+			cur = lead + w
+			lead = strings.Repeat(" ", indent+2)
+		case len([]rune(cur))+1+len([]rune(w)) <= width:
+			cur += " " + w
+		default:
+			out = append(out, cur)
+			cur = lead + w
+		}
+	}
+	return append(out, cur)
+}

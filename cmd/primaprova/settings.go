@@ -1,0 +1,247 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"github.com/spf13/viper"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+const envPrefix = "PRIMAPROVA"
+
+// setting is one thing the user may set: by its flag, by its environment
+// variable, in the settings file, in this order.
+type setting struct {
+	name  string
+	value string // the default
+	help  string
+	check func(string) error
+}
+
+// known lists every setting. A command takes the flags of those it needs.
+var known = []setting{
+	{"season", "season.yaml", "season `file` of commands that name none", nil},
+	{"width", "0", "`columns` to lay results out for; 0: the terminal's", number(0, 1000)},
+	{"today", "", "`date` taken for today, like 2027-01-31; empty: the season's own today", dateOrNone},
+	{"engines", "", "`folder` that holds the OR-Tools libraries; empty: the built-in ones", nil},
+	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
+	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
+	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
+	{"calendar", "fitting", "a calendar's `entries`: sessions, days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "days")},
+	{"colour", "", "a calendar's colour, by its CSS `name`", nil},
+}
+
+func number(low, high int) func(string) error {
+	return func(s string) error {
+		if n, err := strconv.Atoi(s); err != nil || n < low || n > high {
+			return fmt.Errorf("is not a whole number from %d to %d", low, high)
+		}
+		return nil
+	}
+}
+
+func dateOrNone(s string) error {
+	if s == "" {
+		return nil
+	}
+	if _, err := model.ParseDate(s); err != nil {
+		return errors.New("is not a date like 2027-01-31")
+	}
+	return nil
+}
+
+func length(s string) error {
+	if d, err := time.ParseDuration(s); err != nil || d < 0 {
+		return errors.New("is not a length of time like 90s or 5m")
+	}
+	return nil
+}
+
+func oneOf(words ...string) func(string) error {
+	return func(s string) error {
+		if !slices.Contains(words, s) {
+			return errors.New("is none of " + strings.Join(words, ", "))
+		}
+		return nil
+	}
+}
+
+// settings gives the values that hold for this run, and where each comes from.
+type settings struct {
+	v     *viper.Viper
+	flags *pflag.FlagSet
+	file  string // the settings file read; empty when there is none
+}
+
+// addSettings gives a command the flags of some settings.
+func addSettings(c *cobra.Command, names ...string) {
+	for _, s := range known {
+		if slices.Contains(names, s.name) {
+			c.Flags().String(s.name, s.value, s.help)
+		}
+	}
+}
+
+// readSettings takes flags over environment over settings file over defaults,
+// and tells every fault in them at once.
+func readSettings(flags *pflag.FlagSet) (*settings, error) {
+	s := &settings{v: viper.New(), flags: flags}
+	s.v.SetEnvPrefix(envPrefix)
+	for _, k := range known {
+		s.v.SetDefault(k.name, k.value)
+		if err := s.v.BindEnv(k.name); err != nil {
+			return nil, err
+		}
+		if f := flags.Lookup(k.name); f != nil {
+			if err := s.v.BindPFlag(k.name, f); err != nil {
+				return nil, err
+			}
+		}
+	}
+	faults := s.readFile()
+	for _, k := range known {
+		value := s.get(k.name)
+		if k.check == nil {
+			continue
+		}
+		if err := k.check(value); err != nil {
+			faults = append(faults, fmt.Sprintf("%s: %s: %s %v", s.source(k.name), k.name, strconv.Quote(value), err))
+		}
+	}
+	if len(faults) > 0 {
+		return nil, &trouble{code: exitInput, lines: faults, next: "settings --help"}
+	}
+	return s, nil
+}
+
+// settingsPath gives the settings file, and whether the user named it: one
+// that was named has to be there.
+func settingsPath(flags *pflag.FlagSet) (path string, named bool) {
+	if f := flags.Lookup("settings"); f != nil && f.Changed {
+		return f.Value.String(), true
+	}
+	if p := os.Getenv(envPrefix + "_SETTINGS"); p != "" {
+		return p, true
+	}
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", false
+	}
+	return filepath.Join(dir, "primaprova", "settings.yaml"), false
+}
+
+func (s *settings) readFile() (faults []string) {
+	path, named := settingsPath(s.flags)
+	if path == "" {
+		return nil
+	}
+	raw, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) && !named {
+		return nil
+	}
+	if err != nil {
+		return []string{fmt.Sprintf("%s: may not be read: %v", path, errors.Unwrap(err))}
+	}
+	defer raw.Close()
+	file := viper.New()
+	file.SetConfigType("yaml")
+	if err := file.ReadConfig(raw); err != nil {
+		return []string{fmt.Sprintf("%s: %s", path, strings.ReplaceAll(err.Error(), "\n", " "))}
+	}
+	s.file = path
+	for _, key := range file.AllKeys() {
+		if !slices.ContainsFunc(known, func(k setting) bool { return k.name == key }) {
+			var names []string
+			for _, k := range known {
+				names = append(names, k.name)
+			}
+			faults = append(faults, fmt.Sprintf("%s: %s: is no setting; the settings are %s", path, key, strings.Join(names, ", ")))
+		}
+	}
+	slices.Sort(faults)
+	if err := s.v.MergeConfigMap(file.AllSettings()); err != nil {
+		faults = append(faults, fmt.Sprintf("%s: %v", path, err))
+	}
+	return faults
+}
+
+// source tells where a setting's value comes from, in the user's words.
+func (s *settings) source(name string) string {
+	if f := s.flags.Lookup(name); f != nil && f.Changed {
+		return "--" + name
+	}
+	if env := envPrefix + "_" + strings.ToUpper(name); os.Getenv(env) != "" {
+		return env
+	}
+	if s.v.InConfig(name) {
+		return s.file
+	}
+	return "default"
+}
+
+func (s *settings) get(name string) string { return s.v.GetString(name) }
+
+// The checks in known have passed before anything below is called.
+
+func (s *settings) number(name string) int {
+	n, _ := strconv.Atoi(s.get(name))
+	return n
+}
+
+func (s *settings) date(name string) model.Date {
+	d, _ := model.ParseDate(s.get(name))
+	return d
+}
+
+func (s *settings) time(name string) time.Duration {
+	d, _ := time.ParseDuration(s.get(name))
+	return d
+}
+
+func settingsCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "settings",
+		Short: "every setting, its value and where that comes from",
+		Long: `Prints every setting, the value that holds, and where it comes from.
+
+A flag counts before an environment variable (PRIMAPROVA_ and the setting's name
+in capitals), that before the settings file, that before the default. The settings
+file is YAML, one line a setting, for example
+
+    season: tide.yaml
+    calendar: days
+
+It is looked for as primaprova/settings.yaml in the user's configuration folder;
+--settings FILE or PRIMAPROVA_SETTINGS names another.`,
+		Args: atMost(0),
+		RunE: func(*cobra.Command, []string) error {
+			t := &table.Table{Columns: []table.Column{{Name: "setting"}, {Name: "value"}, {Name: "from"}, {Name: "what it is", Wraps: true}}}
+			for _, k := range known {
+				t.Row(k.name, a.set.get(k.name), a.set.source(k.name), strings.ReplaceAll(k.help, "`", ""))
+			}
+			a.say.table(t)
+			if a.set.file == "" {
+				if path, _ := settingsPath(a.set.flags); path != "" {
+					a.say.aside("No settings file; one would be read from %s.", path)
+				}
+			}
+			return nil
+		},
+	}
+	for _, k := range known {
+		addSettings(c, k.name)
+	}
+	return c
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/model"
+)
+
+// views are what show can show. Each says its view in words and tables, or
+// gives a value for --json.
+var views = map[string]func(w *view, on model.Date, name string) (say func(), value any, err error){
+	"day": showDay, "week": showWeek, "part": showPart, "programme": showProgramme, "load": showLoad,
+}
+
+func showCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "show [day|week|part|programme|load] [SEASON] [NAME]",
+		Short: "what to play today, this week, for this part; where the load is",
+		Long: `Shows the plan that stands beside the season file.
+
+    show                       today: in what order, how long, and what to mind
+    show week --on 2027-02-01  the week that holds this date
+    show part NAME             one part: every passage and its visits
+    show programme [NAME]      what stands ready when
+    show load                  playing minutes by week, and the heaviest days
+
+An argument that ends in .yaml or .yml, or that is a file, is the season file;
+without one the setting season counts. A part's NAME is programme/part.
+Off a terminal tables are tab-separated, with ISO dates and minutes, and the
+other lines begin with "# ".`,
+		Args: atMost(3),
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveDefault
+			}
+			return []string{"day", "week", "part", "programme", "load"}, cobra.ShellCompDirectiveDefault
+		},
+	}
+	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
+	asJSON := c.Flags().Bool("json", false, "write JSON")
+	addSettings(c, "width")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		what, path, name := a.showArgs(args)
+		if what == "" {
+			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load", name).then("show --help")
+		}
+		if name != "" && what != "part" && what != "programme" {
+			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
+		}
+		var asked model.Date
+		if *on != "" {
+			var err error
+			if asked, err = model.ParseDate(*on); err != nil {
+				return wrong("--on: %v", err)
+			}
+		}
+		f, err := a.season(path)
+		if err != nil {
+			return err
+		}
+		p, err := a.standing(f)
+		if err != nil {
+			return err
+		}
+		w := newView(a.say, f.Season, p)
+		date := w.today(asked, a.set.date("today"), time.Now())
+		if what == "day" || what == "week" {
+			if date, err = inside(a.say, f.Season, date, asked != 0); err != nil {
+				return err
+			}
+		}
+		say, value, err := views[what](w, date, name)
+		if err != nil {
+			return err
+		}
+		if *asJSON {
+			b, err := json.MarshalIndent(value, "", "  ")
+			if err != nil {
+				return err
+			}
+			a.say.result(string(b) + "\n")
+			return nil
+		}
+		say()
+		return nil
+	}
+	return c
+}
+
+// showArgs sorts out what is to be shown, from which season file, and the name
+// of a part or programme. what is empty when a lone word is none of these.
+func (a *app) showArgs(args []string) (what, path, name string) {
+	what, path = "day", a.set.get("season")
+	if len(args) > 0 && views[args[0]] != nil {
+		what, args = args[0], args[1:]
+	} else if len(args) > 0 && !isSeason(args[0]) {
+		return "", path, args[0]
+	}
+	for i, arg := range args {
+		if isSeason(arg) && !slices.ContainsFunc(args[:i], isSeason) {
+			path = arg
+		} else {
+			name = arg
+		}
+	}
+	return what, path, name
+}
+
+func isSeason(arg string) bool {
+	if strings.HasSuffix(arg, ".yaml") || strings.HasSuffix(arg, ".yml") {
+		return true
+	}
+	info, err := os.Stat(arg)
+	return err == nil && !info.IsDir()
+}
+
+// inside keeps a date in the season: one that was asked for must lie there;
+// today may not, and then the season's nearest day is shown.
+func inside(say *voice, s *model.Season, d model.Date, asked bool) (model.Date, error) {
+	season := model.Range{From: s.From, To: s.To}
+	switch {
+	case season.Holds(d):
+		return d, nil
+	case asked:
+		return 0, wrong("--on: %s lies outside the season (%s)", d, season)
+	case d < s.From:
+		say.aside("The season begins on %s; this is its first day.", s.From)
+		return s.From, nil
+	}
+	say.aside("The season ended on %s; this is its last day.", s.To)
+	return s.To, nil
+}

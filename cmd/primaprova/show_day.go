@@ -1,0 +1,240 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// dayView is a day sheet for programs.
+type dayView struct {
+	Date     model.Date     `json:"date"`
+	Services []serviceView  `json:"services"`
+	Sessions []sessionView  `json:"sessions"`
+	Load     loadView       `json:"load"`
+	Mind     []string       `json:"mind"`
+	Next     *rehearsalView `json:"next_first_rehearsal"`
+}
+
+type serviceView struct {
+	Programme string        `json:"programme"`
+	Kind      string        `json:"kind"`
+	Date      model.Date    `json:"date"`
+	Start     model.Clock   `json:"start"`
+	Lasts     model.Minutes `json:"lasts"`
+	Playing   model.Minutes `json:"playing"`
+}
+
+type sessionView struct {
+	model.Session
+	Work string `json:"work,omitempty"`
+	Bars string `json:"bars,omitempty"`
+}
+
+type loadView struct {
+	Cap       model.Minutes `json:"cap"`
+	Services  model.Minutes `json:"services"`
+	WarmUp    model.Minutes `json:"warm_up"`
+	Planned   model.Minutes `json:"planned"`
+	Listening model.Minutes `json:"listening"`
+	Rest      bool          `json:"rest"`
+}
+
+type rehearsalView struct {
+	Programme string     `json:"programme"`
+	Date      model.Date `json:"date"`
+}
+
+func showDay(w *view, on model.Date, _ string) (func(), any, error) {
+	d := w.sheet(on)
+	return func() { w.sayDay(d) }, d, nil
+}
+
+// sheet gathers all that a day holds.
+func (w *view) sheet(on model.Date) dayView {
+	day := w.dayOf(on)
+	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Mind: w.mind(on), Next: w.nextRehearsal(on),
+		Load: loadView{day.Cap, day.Services, day.WarmUp, day.Planned, 0, day.Rest}}
+	for _, s := range w.days[on] {
+		v := sessionView{Session: *s}
+		if s.Part != "" {
+			v.Work = w.title(s.Part)
+		}
+		if s.Passage != nil {
+			v.Bars = w.bars(*s.Passage)
+		}
+		if !s.Playing {
+			d.Load.Listening += s.Minutes
+		}
+		d.Sessions = append(d.Sessions, v)
+	}
+	return d
+}
+
+func (w *view) servicesOn(on model.Date) []serviceView {
+	out := []serviceView{}
+	for i := range w.season.Programmes {
+		p := &w.season.Programmes[i]
+		for _, s := range p.Services {
+			if s.Date == on {
+				out = append(out, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes()})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b serviceView) int { return int(a.Start - b.Start) })
+	return out
+}
+
+// nextRehearsal gives the first rehearsal that comes next, today's included.
+func (w *view) nextRehearsal(on model.Date) *rehearsalView {
+	var next *rehearsalView
+	for i := range w.season.Programmes {
+		p := &w.season.Programmes[i]
+		if first := p.FirstRehearsal(); first >= on && (next == nil || first < next.Date) {
+			next = &rehearsalView{p.Title, first}
+		}
+	}
+	return next
+}
+
+func (w *view) sayDay(d dayView) {
+	v := w.say
+	v.title("%s", v.longDay(d.Date))
+	for _, s := range d.Services {
+		v.line("%s-%s %s, %s: about %s playing", s.Start, s.Start+model.Clock(s.Lasts), s.Kind, s.Programme, s.Playing)
+	}
+	switch {
+	case len(d.Sessions) > 0:
+		v.space()
+		v.table(w.dayTable(d.Sessions))
+		v.space()
+	case w.season.Limits.OffOn(d.Date):
+		v.line("A day off.")
+	case d.Load.Rest:
+		v.line("A rest day: nothing to play.")
+	case len(d.Services) > 0:
+		v.line("Nothing is planned besides.")
+	default:
+		v.line("Nothing is planned.")
+	}
+	v.line("%s", w.sums(d.Load))
+	if d.Next != nil {
+		v.line("%s", w.ahead(d.Date, *d.Next))
+	}
+	if len(d.Mind) > 0 {
+		v.space()
+		for _, l := range d.Mind {
+			v.line("%s", l)
+		}
+	}
+}
+
+func (w *view) sums(l loadView) string {
+	var parts []string
+	if l.Listening > 0 {
+		parts = append(parts, fmt.Sprintf("Listening %s.", l.Listening))
+	}
+	own := l.WarmUp + l.Planned
+	switch {
+	case own > 0 && l.Services > 0:
+		parts = append(parts, fmt.Sprintf("Playing %s here and %s in services, of %s.", own, l.Services, l.Cap))
+	case own > 0:
+		parts = append(parts, fmt.Sprintf("Playing %s of %s.", own, l.Cap))
+	case l.Services > 0:
+		parts = append(parts, fmt.Sprintf("Playing %s in services, of %s.", l.Services, l.Cap))
+	default:
+		parts = append(parts, "No playing.")
+	}
+	return strings.Join(parts, " ")
+}
+
+func (w *view) ahead(on model.Date, r rehearsalView) string {
+	switch n := int(r.Date - on); n {
+	case 0:
+		return fmt.Sprintf("Today is the first rehearsal of %s.", r.Programme)
+	default:
+		return fmt.Sprintf("First rehearsal of %s: %s, in %s.", r.Programme, w.say.day(r.Date), several(n, "day", "days"))
+	}
+}
+
+// dayTable lists sessions in the order they are played.
+func (w *view) dayTable(sessions []sessionView) *table.Table {
+	if w.say.plain() {
+		return w.sessionTable(sessions)
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "min", Right: true}, {Name: "work", Wraps: true}, {Name: "what", Wraps: true}}}
+	clocked := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Start != nil })
+	if clocked {
+		t.Columns = append([]table.Column{{Name: "at"}}, t.Columns...)
+	}
+	above := ""
+	for _, s := range sessions {
+		var row []string
+		if clocked {
+			row = append(row, w.hours(s))
+		}
+		work := s.Work
+		if work == above {
+			work = "" // the same work goes on
+		}
+		above = s.Work
+		t.Row(append(row, fmt.Sprint(int(s.Minutes)), work, w.what(s))...)
+	}
+	return t
+}
+
+// phone is a width at which the end of a session gives way.
+const phone = 60
+
+func (w *view) hours(s sessionView) string {
+	switch {
+	case s.Start == nil:
+		return ""
+	case s.Ends == nil || w.say.width < phone:
+		return s.Start.String()
+	}
+	return s.Start.String() + "-" + s.Ends.String()
+}
+
+// what says what to do, in a few words.
+func (w *view) what(s sessionView) string {
+	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
+		return string(s.Stage)
+	}
+	out := s.Bars
+	if n := w.nature(*s.Passage); n != "" && n != hardness[2] {
+		out += " (" + n + ")"
+	}
+	if *s.Visit == *s.Visits && *s.Visits > 1 {
+		return out + fmt.Sprintf(", check visit, %d of %d", *s.Visit, *s.Visits)
+	}
+	return out + fmt.Sprintf(", visit %d of %d", *s.Visit, *s.Visits)
+}
+
+// sessionTable lists sessions with all that a program may want of them.
+func (w *view) sessionTable(sessions []sessionView) *table.Table {
+	t := &table.Table{}
+	for _, n := range []string{"date", "start", "ends", "minutes", "stage", "part", "work", "passage", "visit", "visits"} {
+		t.Columns = append(t.Columns, table.Column{Name: n})
+	}
+	for _, s := range sessions {
+		row := []string{s.Date.String(), "", "", fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", ""}
+		if s.Start != nil {
+			row[1] = s.Start.String()
+		}
+		if s.Ends != nil {
+			row[2] = s.Ends.String()
+		}
+		if s.Passage != nil {
+			row[7] = (*s.Passage)[strings.LastIndexByte(*s.Passage, '/')+1:]
+		}
+		if s.Visit != nil && s.Visits != nil {
+			row[8], row[9] = fmt.Sprint(*s.Visit), fmt.Sprint(*s.Visits)
+		}
+		t.Row(row...)
+	}
+	return t
+}

@@ -1,0 +1,182 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// loadsView is the season's load for programs.
+type loadsView struct {
+	Weeks    []weekLoad `json:"weeks"`
+	Tightest string     `json:"tightest_week"`
+	Heaviest []dayLoad  `json:"heaviest_days"`
+}
+
+// weekLoad is the playing of one ISO week, as far as it lies in the season.
+type weekLoad struct {
+	Week     string        `json:"week"`
+	From     model.Date    `json:"from"`
+	Services model.Minutes `json:"services"`
+	Planned  model.Minutes `json:"planned"` // with warm-ups
+	Cap      model.Minutes `json:"cap"`     // the days' caps together
+	Rise     *int          `json:"rise"`    // percent over the week before; null where there is none to measure by
+	Heavy    int           `json:"heavy_days"`
+	// AfterNone: the week before had no playing at all, so the rise is no share.
+	AfterNone bool          `json:"after_none"`
+	measured  model.Minutes // what a rise is measured by: model.Body leaves warm-ups out
+}
+
+type dayLoad struct {
+	Date model.Date    `json:"date"`
+	Load model.Minutes `json:"load"`
+	Cap  model.Minutes `json:"cap"`
+}
+
+func (l weekLoad) load() model.Minutes { return l.Services + l.Planned }
+
+const heaviestDays = 3
+
+func showLoad(w *view, on model.Date, _ string) (func(), any, error) {
+	v := w.loads()
+	return func() { w.sayLoad(v, on) }, v, nil
+}
+
+func (w *view) loads() loadsView {
+	v := loadsView{Weeks: []weekLoad{}, Heaviest: []dayLoad{}}
+	for d := w.season.From; d <= w.season.To; d++ {
+		if d == w.season.From || d == d.Monday() {
+			year, week := d.ISOWeek()
+			v.Weeks = append(v.Weeks, weekLoad{Week: fmt.Sprintf("%d-W%02d", year, week), From: d})
+		}
+		day, l := w.dayOf(d), &v.Weeks[len(v.Weeks)-1]
+		l.Services += day.Services
+		l.Planned += day.WarmUp + day.Planned
+		l.measured += day.Services + day.Planned
+		l.Cap += day.Cap
+		if day.Load() > 0 && 100*day.Load() > model.Minutes(w.season.Limits.Heavy)*day.Cap {
+			l.Heavy++
+		}
+		if day.Load() > 0 {
+			v.Heaviest = append(v.Heaviest, dayLoad{d, day.Load(), day.Cap})
+		}
+	}
+	for i := range v.Weeks {
+		// A week that the season's beginning cuts is nothing to measure by.
+		if i == 0 || v.Weeks[i-1].From != v.Weeks[i-1].From.Monday() {
+			continue
+		}
+		if before, now := v.Weeks[i-1].measured, v.Weeks[i].measured; before > 0 {
+			rise := int((now - before) * 100 / before)
+			v.Weeks[i].Rise = &rise
+		} else {
+			v.Weeks[i].AfterNone = now > 0
+		}
+	}
+	if t := tightest(v.Weeks); t >= 0 {
+		v.Tightest = v.Weeks[t].Week
+	}
+	slices.SortStableFunc(v.Heaviest, func(a, b dayLoad) int { return cmp.Compare(b.Load, a.Load) })
+	v.Heaviest = v.Heaviest[:min(heaviestDays, len(v.Heaviest))]
+	return v
+}
+
+// tightest gives the week that takes the largest share of its caps, -1 when
+// nothing is played at all.
+func tightest(weeks []weekLoad) int {
+	best := -1
+	for i, l := range weeks {
+		if l.load() > 0 && l.Cap > 0 && (best < 0 || l.load()*weeks[best].Cap > weeks[best].load()*l.Cap) {
+			best = i
+		}
+	}
+	return best
+}
+
+// The bars take what the other columns leave of the width, up to a limit; a
+// word beside one of them needs its own room.
+const (
+	mostCells  = 24
+	otherCells = 66
+	hereWord   = " now"
+)
+
+func (w *view) sayLoad(loads loadsView, on model.Date) {
+	v := w.say
+	v.title("%s: playing by week", w.season.Title)
+	v.space()
+	t := &table.Table{Columns: []table.Column{{Name: "week"}, {Name: "from"}, {Name: "services", Right: true}, {Name: "planned", Right: true},
+		{Name: "load", Right: true}, {Name: "of caps", Right: true}, {Name: "rise", Right: true}}}
+	percent := " %"
+	if v.plain() {
+		percent = ""
+		t.Columns[5].Name, t.Columns[6].Name = "percent of caps", "percent of rise"
+	} else {
+		t.Columns = append(t.Columns, table.Column{})
+	}
+	for _, l := range loads.Weeks {
+		share, rise := 0, ""
+		if l.Cap > 0 {
+			share = int(l.load() * 100 / l.Cap)
+		}
+		if l.Rise != nil {
+			rise = fmt.Sprintf("%+d%s", *l.Rise, percent)
+		} else if l.AfterNone {
+			rise = "from 0"
+		}
+		row := []string{l.Week, v.day(l.From), v.min(l.Services), v.min(l.Planned), v.min(l.load()), fmt.Sprintf("%d%s", share, percent), rise}
+		if !v.plain() {
+			bar := table.Bar(int(l.load()), int(l.Cap), max(0, min(mostCells, v.width-otherCells)))
+			if (model.Range{From: l.From, To: l.From.Monday() + 6}).Holds(on) {
+				bar = strings.TrimSpace(bar + hereWord)
+			}
+			row = append(row, bar)
+		}
+		t.Row(row...)
+	}
+	v.table(t)
+	v.space()
+	if loads.Tightest != "" {
+		v.line("%s", w.tightestLine(loads))
+	}
+	for i, d := range loads.Heaviest {
+		lead := "Heaviest days:"
+		if i > 0 {
+			lead = "              "
+		}
+		v.line("%s %s, %s of %s", lead, v.day(d.Date), d.Load.Hours(), d.Cap.Hours())
+	}
+	limits := &w.season.Limits
+	if rises := steep(loads.Weeks, limits.Rise); rises != "" {
+		v.line("Weeks that rise by more than %d %%: %s.", limits.Rise, rises)
+	}
+	v.line("The plan avoids, where it can, days above %d %% of their cap and weeks that rise by more than %d %%. That is guidance, not a safe dose.", limits.Heavy, limits.Rise)
+}
+
+// steep names the weeks that rise by more than a share, and those that follow
+// a week without any playing.
+func steep(weeks []weekLoad, percent int) string {
+	var out string
+	for _, l := range weeks {
+		switch {
+		case l.AfterNone:
+			out = join(out, l.Week+" (after none)")
+		case l.Rise != nil && *l.Rise > percent:
+			out = join(out, fmt.Sprintf("%s (%+d %%)", l.Week, *l.Rise))
+		}
+	}
+	return out
+}
+
+func (w *view) tightestLine(loads loadsView) string {
+	l := loads.Weeks[tightest(loads.Weeks)]
+	s := fmt.Sprintf("Tightest week: %s from %s, %s of %s", l.Week, w.say.day(l.From), l.load().Hours(), l.Cap.Hours())
+	if l.Heavy > 0 {
+		s += fmt.Sprintf(", %s above %d %% of the cap", several(l.Heavy, "day", "days"), w.season.Limits.Heavy)
+	}
+	return s + "."
+}

@@ -1,0 +1,193 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// partView is one part for programs.
+type partView struct {
+	Part      string            `json:"part"` // programme/part
+	Work      string            `json:"work"`
+	Programme string            `json:"programme"`
+	Arrives   model.Date        `json:"arrives"`
+	ReadyBy   model.Date        `json:"ready_by"`
+	First     model.Date        `json:"first_rehearsal"`
+	Ready     model.Date        `json:"ready"` // last visit; empty when something is left out
+	Sessions  []sessionView     `json:"sessions"`
+	LeftOut   []*model.Unplaced `json:"left_out"`
+}
+
+func showPart(w *view, _ model.Date, name string) (func(), any, error) {
+	if name == "" {
+		return nil, nil, wrong("show part: which part?").then("show programme")
+	}
+	p, err := w.findPart(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	v := w.part(p)
+	return func() { w.sayPart(p, v) }, v, nil
+}
+
+// findPart takes programme/part, or the part alone where only one programme
+// has it.
+func (w *view) findPart(name string) (*model.PartWork, error) {
+	if p := w.parts[name]; p != nil {
+		return p, nil
+	}
+	var found []*model.PartWork
+	for i := range w.work {
+		if w.work[i].Part.ID == name {
+			found = append(found, &w.work[i])
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return nil, wrong("show part: %q is no part of the season", name).then("show programme")
+	}
+	return nil, wrong("show part: %q is in more than one programme", name).then("show part %s", found[0].Name)
+}
+
+func (w *view) part(p *model.PartWork) partView {
+	v := partView{Part: p.Name, Work: p.Part.Work, Programme: p.Programme.Title, Arrives: p.Part.Arrives,
+		ReadyBy: p.Ready, First: p.Programme.FirstRehearsal(), Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
+	for _, s := range w.byPart[p.Name] {
+		one := sessionView{Session: *s, Work: p.Part.Work}
+		if s.Passage != nil {
+			one.Bars = w.bars(*s.Passage)
+		}
+		v.Sessions = append(v.Sessions, one)
+	}
+	v.LeftOut = append(v.LeftOut, w.leftOut[p.Name]...)
+	if len(v.LeftOut) == 0 {
+		v.Ready = w.lastVisit(p.Name)
+	}
+	return v
+}
+
+func (w *view) sayPart(p *model.PartWork, part partView) {
+	v := w.say
+	v.title("%s (%s)", part.Work, part.Part)
+	if v.plain() {
+		v.table(w.sessionTable(part.Sessions))
+	} else {
+		v.line("%s. Arrives %s, ready by %s, first rehearsal %s.", part.Programme, v.day(part.Arrives), v.day(part.ReadyBy), v.day(part.First))
+		v.space()
+		v.table(w.stageTable(part))
+		if t := w.passageTable(p); len(t.Rows) > 0 {
+			v.space()
+			v.table(t)
+		}
+		v.space()
+	}
+	switch {
+	case len(part.LeftOut) > 0:
+		v.line("Left out: %s.", w.leftOutInShort(part.LeftOut))
+	case part.Ready == 0:
+		v.line("Nothing of it is planned.")
+	default:
+		v.line("Stands ready %s, %s before the first rehearsal.", v.day(part.Ready), several(int(part.First-part.Ready), "day", "days"))
+	}
+}
+
+func (w *view) stageTable(part partView) *table.Table {
+	t := &table.Table{Columns: []table.Column{{Name: "stage"}, {Name: "day"}, {Name: "min", Right: true}}}
+	for _, s := range part.Sessions {
+		if s.Passage == nil {
+			t.Row(string(s.Stage), w.say.day(s.Date), fmt.Sprint(int(s.Minutes)))
+		}
+	}
+	for _, u := range part.LeftOut {
+		if u.Passage == nil {
+			t.Row(string(u.Stage), "left out", fmt.Sprint(int(u.Minutes)))
+		}
+	}
+	return t
+}
+
+// visitsARow is how many visits of a passage stand in one row of 80 columns.
+const visitsARow = 5
+
+// passageTable has a row for each passage and its visits' days.
+func (w *view) passageTable(p *model.PartWork) *table.Table {
+	days := map[string]map[int]model.Date{}
+	minutes := map[string]model.Minutes{}
+	for _, s := range w.byPart[p.Name] {
+		if s.Passage == nil || s.Visit == nil {
+			continue
+		}
+		if days[*s.Passage] == nil {
+			days[*s.Passage] = map[int]model.Date{}
+		}
+		days[*s.Passage][*s.Visit] = s.Date
+		minutes[*s.Passage] += s.Minutes
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "passage", Wraps: true}, {Name: "", Wraps: true}, {Name: "min", Right: true}}}
+	most := 0
+	for i := range p.Passages {
+		most = max(most, min(visitsARow, len(p.Passages[i].Recipe)))
+	}
+	for k := range most {
+		t.Columns = append(t.Columns, table.Column{Name: fmt.Sprintf("visit %d", k+1)})
+	}
+	for i := range p.Passages {
+		ps := &p.Passages[i]
+		row := []string{w.bars(ps.Name), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
+		for k := range ps.Recipe {
+			if k > 0 && k%visitsARow == 0 {
+				t.Row(row...)
+				row = []string{"", "", ""}
+			}
+			cell := "-" // left out
+			if d := days[ps.Name][k+1]; d != 0 {
+				cell = d.Time().Format("2 Jan")
+			}
+			row = append(row, cell)
+		}
+		t.Row(row...)
+	}
+	return t
+}
+
+// leftOutInShort names what a plan leaves out of one part.
+func (w *view) leftOutInShort(out []*model.Unplaced) string {
+	var text string
+	visits := map[string]int{}
+	var passages []string
+	var minutes model.Minutes
+	for _, u := range out {
+		minutes += u.Minutes
+		if u.Passage == nil {
+			text = join(text, string(u.Stage))
+			continue
+		}
+		if visits[*u.Passage] == 0 {
+			passages = append(passages, *u.Passage)
+		}
+		visits[*u.Passage]++
+	}
+	slices.SortStableFunc(passages, func(a, b string) int { return cmp.Compare(visits[b], visits[a]) })
+	const named = 4
+	for i, p := range passages {
+		if i == named {
+			text = join(text, fmt.Sprintf("and %d more", len(passages)-named))
+			break
+		}
+		text = join(text, several(visits[p], "visit", "visits")+" of "+w.bars(p))
+	}
+	return text + " (" + minutes.String() + ")"
+}
+
+func join(list, item string) string {
+	if list == "" {
+		return item
+	}
+	return list + ", " + item
+}

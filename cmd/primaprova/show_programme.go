@@ -1,0 +1,144 @@
+package main
+
+import (
+	"fmt"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// programmeView is one programme for programs.
+type programmeView struct {
+	ID       string        `json:"id"`
+	Title    string        `json:"title"`
+	First    model.Date    `json:"first_rehearsal"`
+	Services []serviceView `json:"services"`
+	Parts    []standView   `json:"parts"`
+}
+
+// standView says when a part stands ready.
+type standView struct {
+	Part    string     `json:"part"`
+	Work    string     `json:"work"`
+	Arrives model.Date `json:"arrives"`
+	Listen  model.Date `json:"listening"`
+	Read    model.Date `json:"read_through"`
+	ReadyBy model.Date `json:"ready_by"`
+	Ready   model.Date `json:"ready"`    // last visit planned
+	LeftOut int        `json:"left_out"` // sessions
+}
+
+func showProgramme(w *view, _ model.Date, name string) (func(), any, error) {
+	if name == "" {
+		all := w.programmes()
+		return func() { w.sayProgrammes(all) }, all, nil
+	}
+	for i := range w.season.Programmes {
+		if p := &w.season.Programmes[i]; p.ID == name {
+			v := w.programme(p)
+			return func() { w.sayProgramme(v) }, v, nil
+		}
+	}
+	return nil, nil, wrong("show programme: %q is no programme of the season", name).then("show programme")
+}
+
+func (w *view) programmes() []programmeView {
+	out := []programmeView{}
+	for i := range w.season.Programmes {
+		out = append(out, w.programme(&w.season.Programmes[i]))
+	}
+	return out
+}
+
+func (w *view) programme(p *model.Programme) programmeView {
+	v := programmeView{ID: p.ID, Title: p.Title, First: p.FirstRehearsal(), Services: []serviceView{}, Parts: []standView{}}
+	for _, s := range p.Services {
+		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes()})
+	}
+	for i := range w.work {
+		part := &w.work[i]
+		if part.Programme != p {
+			continue
+		}
+		s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
+			Ready: w.lastVisit(part.Name), LeftOut: len(w.leftOut[part.Name])}
+		for _, session := range w.byPart[part.Name] {
+			switch session.Stage {
+			case model.ListeningStage:
+				s.Listen = session.Date
+			case model.ReadStage:
+				s.Read = session.Date
+			}
+		}
+		v.Parts = append(v.Parts, s)
+	}
+	return v
+}
+
+// stands sums a programme up: the day all its parts are ready, and how many
+// sessions it goes without.
+func (p programmeView) stands() (ready model.Date, leftOut int) {
+	for _, s := range p.Parts {
+		ready = max(ready, s.Ready)
+		leftOut += s.LeftOut
+	}
+	return ready, leftOut
+}
+
+func (w *view) sayProgrammes(all []programmeView) {
+	w.say.title("%s", w.season.Title)
+	w.say.space()
+	w.say.table(w.programmesTable(all))
+}
+
+func (w *view) programmesTable(all []programmeView) *table.Table {
+	v := w.say
+	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "parts", Right: true}, {Name: "stands ready"},
+		{Name: "first rehearsal"}, {Name: "days before", Right: true}, {Name: "left out", Right: true}}}
+	if v.plain() {
+		t.Columns = append([]table.Column{{Name: "id"}}, t.Columns...)
+	}
+	for _, p := range all {
+		ready, out := p.stands()
+		row := []string{p.Title, fmt.Sprint(len(p.Parts)), v.day(ready), v.day(p.First), "", fmt.Sprint(out)}
+		if ready != 0 {
+			row[4] = fmt.Sprint(int(p.First - ready))
+		}
+		if v.plain() {
+			row = append([]string{p.ID}, row...)
+		}
+		t.Row(row...)
+	}
+	return t
+}
+
+func (w *view) sayProgramme(p programmeView) {
+	v := w.say
+	v.title("%s (%s)", p.Title, p.ID)
+	for _, s := range p.Services {
+		v.line("%s %s, %s, %s: about %s playing", v.day(s.Date), s.Start, s.Kind, s.Lasts, s.Playing)
+	}
+	v.space()
+	t := &table.Table{Columns: []table.Column{{Name: "part", Wraps: true}, {Name: "arrives"}, {Name: "read"},
+		{Name: "ready"}, {Name: "ready by"}, {Name: "left out", Right: true}}}
+	if v.plain() {
+		t.Columns = append([]table.Column{{Name: "name"}}, t.Columns...)
+		t.Columns[1].Name = "work"
+	}
+	for _, s := range p.Parts {
+		row := []string{s.Work, v.day(s.Arrives), v.day(s.Read), v.day(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut)}
+		if v.plain() {
+			row = append([]string{s.Part}, row...)
+		}
+		t.Row(row...)
+	}
+	v.table(t)
+	if _, out := p.stands(); out > 0 {
+		v.space()
+	}
+	for _, s := range p.Parts {
+		if s.LeftOut > 0 {
+			v.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.leftOut[s.Part]))
+		}
+	}
+}

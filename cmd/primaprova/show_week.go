@@ -1,0 +1,97 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// weekView is a week for programs.
+type weekView struct {
+	Week string     `json:"week"` // ISO 8601, like 2027-W02
+	From model.Date `json:"from"`
+	To   model.Date `json:"to"`
+	Days []dayView  `json:"days"`
+}
+
+func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
+	year, week := on.ISOWeek()
+	v := weekView{Week: fmt.Sprintf("%d-W%02d", year, week),
+		From: max(on.Monday(), w.season.From), To: min(on.Monday()+6, w.season.To)}
+	for d := v.From; d <= v.To; d++ {
+		v.Days = append(v.Days, w.sheet(d))
+	}
+	return func() { w.sayWeek(v) }, v, nil
+}
+
+func (w *view) sayWeek(week weekView) {
+	v := w.say
+	v.title("Week %s, %s to %s", week.Week, v.day(week.From), v.day(week.To))
+	t := &table.Table{Columns: []table.Column{{Name: "day"}, {Name: "services", Right: true}, {Name: "planned", Right: true},
+		{Name: "cap", Right: true}, {Name: "listening", Right: true}, {Name: "what (×: visits)", Wraps: true}}}
+	if v.plain() {
+		t.Columns[0].Name, t.Columns[5].Name = "date", "what"
+	}
+	var sum loadView
+	for _, d := range week.Days {
+		l := d.Load
+		sum.Services += l.Services
+		sum.WarmUp += l.WarmUp
+		sum.Planned += l.Planned
+		sum.Cap += l.Cap
+		sum.Listening += l.Listening
+		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Cap), v.min(l.Listening), w.inShort(d))
+	}
+	v.space()
+	v.table(t)
+	v.space()
+	v.line("Playing %s here and %s in services, of %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.Services.Hours(), sum.Cap.Hours(), sum.Listening.Hours())
+	if next := w.nextRehearsal(week.From); next != nil {
+		v.line("First rehearsal of %s: %s.", next.Programme, v.day(next.Date))
+	}
+}
+
+// inShort says a day in a line: services, then what is worked at of each work
+// and how many visits it gets.
+func (w *view) inShort(d dayView) string {
+	var out []string
+	for _, s := range d.Services {
+		out = append(out, s.Kind)
+	}
+	var parts []string
+	stages, visits := map[string]string{}, map[string]int{}
+	for _, s := range d.Sessions {
+		if s.Part == "" {
+			continue
+		}
+		if !slices.Contains(parts, s.Part) {
+			parts = append(parts, s.Part)
+		}
+		if s.Stage == model.PassageStage {
+			visits[s.Part]++
+		} else {
+			stages[s.Part] = join(stages[s.Part], string(s.Stage))
+		}
+	}
+	for _, part := range parts {
+		text := w.shortTitle(part)
+		if stages[part] != "" {
+			text += ": " + stages[part]
+		}
+		if n := visits[part]; n > 0 {
+			text += fmt.Sprintf(" ×%d", n)
+		}
+		out = append(out, text)
+	}
+	switch {
+	case len(out) > 0:
+	case w.season.Limits.OffOn(d.Date):
+		return "day off"
+	case d.Load.Rest:
+		return "rest day"
+	}
+	return strings.Join(out, "; ")
+}

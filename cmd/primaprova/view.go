@@ -1,0 +1,174 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"primaprova/model"
+)
+
+// view is a season and its plan, looked up by names and days. A plan may be
+// older than its season: what it plans for a part that is gone keeps its name.
+type view struct {
+	say      *voice
+	season   *model.Season
+	plan     *model.Plan
+	work     []model.PartWork
+	parts    map[string]*model.PartWork
+	passages map[string]*model.PassageWork
+	days     map[model.Date][]*model.Session
+	byPart   map[string][]*model.Session
+	leftOut  map[string][]*model.Unplaced // by part
+}
+
+func newView(say *voice, s *model.Season, p *model.Plan) *view {
+	v := &view{say: say, season: s, plan: p, work: s.Work(nil),
+		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
+		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
+	for i := range v.work {
+		w := &v.work[i]
+		v.parts[w.Name] = w
+		for j := range w.Passages {
+			v.passages[w.Passages[j].Name] = &w.Passages[j]
+		}
+	}
+	if p == nil {
+		return v
+	}
+	v.days = p.ByDate()
+	for _, d := range slices.Sorted(maps.Keys(v.days)) {
+		for _, s := range v.days[d] {
+			v.byPart[s.Part] = append(v.byPart[s.Part], s)
+		}
+	}
+	for i := range p.Unplaced {
+		u := &p.Unplaced[i]
+		v.leftOut[u.Part] = append(v.leftOut[u.Part], u)
+	}
+	return v
+}
+
+// day writes a date: short for people, ISO 8601 for programs.
+func (v *voice) day(d model.Date) string {
+	if d == 0 {
+		return ""
+	}
+	if v.plain() {
+		return d.String()
+	}
+	return d.Time().Format("Mon 2 Jan")
+}
+
+// longDay writes a date with its year, for headings.
+func (v *voice) longDay(d model.Date) string {
+	if v.plain() {
+		return d.String()
+	}
+	return d.Time().Format("Monday 2 January 2006")
+}
+
+// min writes minutes: hours and minutes for people, a number for programs.
+func (v *voice) min(m model.Minutes) string {
+	if v.plain() {
+		return fmt.Sprint(int(m))
+	}
+	return m.Hours()
+}
+
+func (w *view) title(part string) string {
+	if p := w.parts[part]; p != nil {
+		return p.Part.Work
+	}
+	return part
+}
+
+// shortTitle leaves away what a title says in brackets at its end, as a rule
+// the composer.
+func (w *view) shortTitle(part string) string {
+	title := w.title(part)
+	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
+		return title[:at]
+	}
+	return title
+}
+
+// bars names a passage for the player.
+func (w *view) bars(passage string) string {
+	p := w.passages[passage]
+	switch {
+	case p == nil:
+		return passage[strings.LastIndexByte(passage, '/')+1:]
+	case p.Passage.Unnamed:
+		return "passage " + strings.TrimPrefix(p.Passage.ID, "unnamed-") + " of the estimate"
+	case p.Passage.Bars != "":
+		return "bars " + p.Passage.Bars
+	}
+	return p.Passage.ID
+}
+
+var hardness = [4]string{"", "easy", "ordinary", "hard"}
+
+// nature tells a passage's difficulty, and whether it is exposed.
+func (w *view) nature(passage string) string {
+	p := w.passages[passage]
+	if p == nil || p.Passage.Unnamed {
+		return ""
+	}
+	s := hardness[p.Passage.Hard]
+	if p.Passage.Exposed {
+		s += ", exposed"
+	}
+	return s
+}
+
+// lastVisit gives the day of a part's last planned visit or read-through: the
+// day from which it is ready, given that nothing of it is left out.
+func (w *view) lastVisit(part string) model.Date {
+	var last model.Date
+	for _, s := range w.byPart[part] {
+		if s.Stage == model.PassageStage || s.Stage == model.ReadStage {
+			last = max(last, s.Date)
+		}
+	}
+	return last
+}
+
+// dayOf gives the plan's own sums of a day, or those of a day without a plan.
+func (w *view) dayOf(d model.Date) model.Day {
+	if w.plan != nil {
+		if i, ok := slices.BinarySearchFunc(w.plan.Days, d, func(x model.Day, d model.Date) int { return cmp.Compare(x.Date, d) }); ok {
+			return w.plan.Days[i]
+		}
+	}
+	r := w.season.RoomOn(d)
+	return model.Day{Date: d, Cap: r.Cap, Services: r.Services, Rest: r.Rest}
+}
+
+// today gives the date to show: the one asked for, else today where the season
+// is at home, kept inside the season.
+func (w *view) today(asked, set model.Date, now time.Time) model.Date {
+	d := asked
+	if d == 0 {
+		d = set
+	}
+	if d == 0 {
+		zone, err := time.LoadLocation(w.season.TimeZone)
+		if err != nil {
+			zone = time.UTC
+		}
+		d = model.DateIn(now, zone)
+	}
+	return d
+}
+
+// several writes "1 visit", "3 visits".
+func several(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

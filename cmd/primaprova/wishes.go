@@ -1,0 +1,115 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// mostLeftOut is how many parts with something left out are named on the one
+// screen after planning.
+const mostLeftOut = 6
+
+// sayPlan says on one screen what a plan comes to.
+func (w *view) sayPlan(p *model.Plan) {
+	v := w.say
+	all, loads := w.programmes(), w.loads()
+	v.title("%s, %s to %s: %s", w.season.Title, v.day(p.From), v.day(p.To), statusWords[p.Provenance.Status])
+	v.space()
+	v.table(w.programmesTable(all))
+	v.space()
+	if loads.Tightest != "" {
+		v.line("%s", w.tightestLine(loads))
+	}
+	w.sayLeftOut(all, p)
+	v.line("%s", wishWords(p))
+	v.space()
+	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit"}}}
+	for _, x := range p.Provenance.Wishes {
+		t.Row(x.Name, amount(x.Value), amount(x.Bound), x.Unit)
+	}
+	v.table(t)
+}
+
+var statusWords = map[model.PlanStatus]string{
+	model.Proven:    "planned, and proven the best",
+	model.WithinGap: "planned",
+	model.CutShort:  "planned, cut short",
+	model.FirstPlan: "first plan only",
+}
+
+func (w *view) sayLeftOut(all []programmeView, p *model.Plan) {
+	if len(p.Unplaced) == 0 {
+		w.say.line("Nothing is left out.")
+		return
+	}
+	named, parts := 0, 0
+	for _, programme := range all {
+		for _, s := range programme.Parts {
+			if s.LeftOut == 0 {
+				continue
+			}
+			parts++
+			if named < mostLeftOut {
+				named++
+				w.say.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.leftOut[s.Part]))
+			}
+		}
+	}
+	if parts > named {
+		w.say.line("Left out of %s more, as the table above says.", several(parts-named, "part", "parts"))
+	}
+}
+
+// wishWords says how far a plan is from the best possible, wish by wish, in a
+// sentence. A wish that is met whole is passed over, coverage apart.
+func wishWords(p *model.Plan) string {
+	var out []string
+	for _, x := range p.Provenance.Wishes {
+		gap := x.Value - x.Bound
+		switch x.Name {
+		case model.Coverage.String():
+			switch {
+			case x.Value == 0:
+				out = append(out, "everything is placed")
+			case gap <= 0:
+				out = append(out, "nothing could be placed that isn't")
+			default:
+				out = append(out, fmt.Sprintf("at most %s of %s points left out could be placed", amount(gap), amount(x.Value)))
+			}
+		case model.ReadyBy.String():
+			out = append(out, far(x, "every passage is ready by its date", "passage-days later"))
+		case model.Closeness.String():
+			if x.Value > 0 {
+				out = append(out, far(x, "", "visit-days further from the plan that stood"))
+			}
+		case model.Body.String():
+			out = append(out, far(x, "no day or week is heavy", "minutes heavier"))
+		case model.Spacing.String():
+			out = append(out, far(x, "every gap is as preferred", "days of gaps worse"))
+		}
+	}
+	s := strings.Join(out, "; ")
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}
+
+// far says how far one wish is from its bound.
+func far(x model.WishValue, met, unit string) string {
+	switch gap := x.Value - x.Bound; {
+	case x.Value == 0:
+		return met
+	case gap <= 0:
+		return fmt.Sprintf("%s as good as can be (%s %s)", x.Name, amount(x.Value), x.Unit)
+	default:
+		return fmt.Sprintf("at most %s %s than the best possible", amount(gap), unit)
+	}
+}
+
+// amount writes a number without needless decimals.
+func amount(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
