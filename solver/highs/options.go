@@ -48,8 +48,8 @@ type Options struct {
 
 	// MaxLPIterations ends the run as WorkUp after so many iterations of the
 	// simplex or interior point method. For whole-number programs it is looked
-	// at between linear programs, so the run overshoots by up to one of them,
-	// always the same. Zero means no limit.
+	// at between linear programs and after each heuristic's own search, so the
+	// run overshoots, always by the same. Zero means no limit.
 	MaxLPIterations int64
 
 	// Cutoff makes the engine pass over points whose objective is not below

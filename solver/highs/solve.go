@@ -45,9 +45,10 @@ func (r Result) Gap() float64 { return max(r.Objective-r.Bound, 0) }
 //
 // When ctx is done, Solve returns the incumbent with status Interrupted and no
 // error, within a fifth of a second. The engine looks up only between the
-// linear programs of a whole-number program; in a long one, Solve does not wait
-// for it, and it winds up unheard on a thread of its own. So a context is for
-// leaving; to solve for so long and no longer, set TimeLimit or a limit on work.
+// linear programs of a whole-number program, and not while it reduces one; if
+// that takes long, Solve does not wait, and the engine winds up unheard on a
+// thread of its own. So a context is for leaving; to solve for so long and no
+// longer, set TimeLimit or a limit on work.
 func (l *Library) Solve(ctx context.Context, m *mip.Model, o Options, start []float64) (Result, error) {
 	if err := m.Err(); err != nil {
 		return Result{}, err
