@@ -13,7 +13,7 @@ func TestProgressAndSolutions(t *testing.T) {
 	var points [][]float64
 	var worths []float64
 	r := solve(t, m, Options{
-		MaxLPIterations: 4000,
+		MaxLPIterations: 1000,
 		Progress:        func(p Progress) { news = append(news, p) },
 		Solution: func(x []float64, objective float64) {
 			points, worths = append(points, x), append(worths, objective)
@@ -79,7 +79,7 @@ func TestGivingUp(t *testing.T) {
 	defer l.c.destroy(h)
 	third, ended := make(chan struct{}), make(chan struct{})
 	calls := 0
-	o := Options{MaxLPIterations: 3000, Solution: func([]float64, float64) {
+	o := Options{MaxLPIterations: 1500, Solution: func([]float64, float64) {
 		if calls++; calls == 3 {
 			close(third)
 		}

@@ -143,9 +143,9 @@ func TestMemoryIsGivenBack(t *testing.T) {
 			lp.Close()
 		}
 	}
-	round(30, 30)
+	round(20, 100)
 	before := peakMemory(t)
-	round(300, 1700)
+	round(100, 1900)
 	if grown := peakMemory(t) - before; grown > 16<<20 {
 		t.Errorf("peak memory grew by %d MiB over 2,000 programs", grown>>20)
 	}

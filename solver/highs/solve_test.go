@@ -59,7 +59,7 @@ func TestStatuses(t *testing.T) {
 		"cutoff at":            {knapsacks(14, 2), Options{Cutoff: new(best)}, CutoffReached, false},
 		"cutoff above":         {knapsacks(14, 2), Options{Cutoff: new(best + 0.5)}, Optimal, true},
 		"target":               {knapsacks(80, 5), Options{Target: new(-36000.)}, TargetReached, true},
-		"node limit":           {knapsacks(80, 5), Options{MaxNodes: 1}, WorkUp, true},
+		"node limit":           {knapsacks(40, 4), Options{MaxNodes: 1}, WorkUp, true},
 		"iteration limit":      {knapsacks(80, 5), Options{MaxLPIterations: 50}, WorkUp, true},
 		"time limit":           {knapsacks(80, 5), Options{TimeLimit: 1e7}, TimeUp, true},
 	} {
@@ -404,7 +404,7 @@ func TestFileAndModelAgree(t *testing.T) {
 }
 
 func TestSameSeedSameAnswer(t *testing.T) {
-	o := Options{MaxLPIterations: 1500, Seed: 3}
+	o := Options{MaxLPIterations: 600, Seed: 3}
 	a, b := solve(t, knapsacks(40, 4), o), solve(t, knapsacks(40, 4), o)
 	if a.Objective != b.Objective || a.Bound != b.Bound || a.Nodes != b.Nodes || a.LPIterations != b.LPIterations || !slices.Equal(a.X, b.X) {
 		t.Errorf("two runs differ:\n%+v\n%+v", a, b)
@@ -417,7 +417,7 @@ func TestSameSeedSameAnswer(t *testing.T) {
 
 func TestStart(t *testing.T) {
 	m := knapsacks(40, 4)
-	good := solve(t, m, Options{MaxLPIterations: 1500})
+	good := solve(t, m, Options{MaxLPIterations: 600})
 	// With no work at all the engine can return only what it was given.
 	heuristicsOff := Options{MaxLPIterations: 1, Raw: map[string]any{"mip_heuristic_effort": 0., "mip_heuristic_run_feasibility_jump": false}}
 	partial := slices.Clone(good.X)
