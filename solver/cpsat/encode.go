@@ -32,8 +32,10 @@ func (m *Model) encode(withObjective bool) ([]byte, error) {
 	if o := m.objective; o != nil && withObjective {
 		vars, coefs := split(o.terms)
 		part = appendPacked(part[:0], 1, vars)
-		part = appendDouble(part, 2, o.offset)
-		part = appendDouble(part, 3, o.scale)
+		if o.offset != 0 {
+			part = appendDouble(part, 2, o.offset)
+		}
+		part = appendDouble(part, 3, o.factor())
 		part = appendPacked(part, 4, coefs)
 		b = appendMessage(b, 4, part)
 	}

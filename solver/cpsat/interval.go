@@ -2,7 +2,6 @@ package cpsat
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -82,49 +81,46 @@ func (m *Model) NoOverlap(intervals ...Interval) Constraint {
 // Demand is how much of a capacity an interval takes while it lasts.
 type Demand struct {
 	Of     Interval
-	Amount Linear // at most one variable, never negative
+	Amount int64 // not negative
 }
 
 // Cumulative adds: at every moment the demands of the intervals that cover it
-// sum to at most capacity, which may hold one variable. Each interval may be given
-// once.
-func (m *Model) Cumulative(capacity Linear, demands ...Demand) Constraint {
+// sum to at most capacity, which is not negative. Each interval may be given once.
+//
+// The engine takes variables for capacity and demands too, but 9.15 then calls
+// some models infeasible that are not: where such a variable also says whether
+// an interval is there, and presolve is on. A demand that varies is better
+// several optional intervals, and a capacity that varies a fixed one, part of which other
+// intervals take.
+func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 	what := "constraint " + label("c", "", len(m.constraints))
-	room := m.affine(what+": capacity", capacity)
-	type entry struct {
-		index  int32
-		amount linear
+	if capacity < 0 {
+		m.fail("%s: the capacity is %d", what, capacity)
 	}
-	entries := make([]entry, 0, len(demands))
+	sorted := slices.Clone(demands)
+	slices.SortFunc(sorted, func(a, b Demand) int { return cmp.Compare(a.Of.index, b.Of.index) })
+	body := appendLinear(nil, 1, linear{constant: capacity})
+	indices := make([]int32, len(sorted))
 	var total int64
-	for _, d := range demands {
+	for i, d := range sorted {
 		if !m.has(what, d.Of) {
 			return Constraint{}
 		}
-		amount := m.affine(what+": demand of "+d.Of.name, d.Amount)
-		least, most, _ := m.reach(amount)
-		if least < 0 {
-			m.fail("%s: the demand of %s may be %d", what, d.Of.name, least)
+		if d.Amount < 0 {
+			m.fail("%s: the demand of %s is %d", what, d.Of.name, d.Amount)
 		}
 		var ok bool
-		if total, ok = plus(total, most); !ok || total > half {
-			m.fail("%s: its demands may sum to more than 2^62", what)
-			total = math.MinInt64 / 2
+		if total, ok = plus(total, d.Amount); !ok || total > half {
+			m.fail("%s: its demands sum to more than 2^62", what)
 		}
-		entries = append(entries, entry{d.Of.index, amount})
-	}
-	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.index, b.index) })
-	body := appendLinear(nil, 1, room)
-	indices := make([]int32, len(entries))
-	for i, e := range entries {
-		indices[i] = e.index
-		if i > 0 && indices[i-1] == e.index {
-			m.fail("%s: an interval is given twice", what)
+		indices[i] = d.Of.index
+		if i > 0 && indices[i-1] == indices[i] {
+			m.fail("%s: interval %s is given twice", what, d.Of.name)
 		}
 	}
 	body = appendPacked(body, 2, indices)
-	for _, e := range entries {
-		body = appendLinear(body, 3, e.amount)
+	for _, d := range sorted {
+		body = appendLinear(body, 3, linear{constant: d.Amount})
 	}
 	return m.add(kindCumulative, body)
 }

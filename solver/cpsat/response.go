@@ -25,11 +25,13 @@ type Response struct {
 	// Log is the engine's log, if Params asked for it.
 	Log string
 
-	model     *Model
-	optimises bool
-	values    []int64
-	objective float64
-	bound     float64
+	model  *Model
+	values []int64
+	// objective is the one solved for, nil if none; bound is what its terms
+	// cannot sum to less than, if known.
+	objective *objective
+	bound     int64
+	bounded   bool
 	// core holds the literals that cannot all be true, as wire references.
 	core []int32
 }
@@ -39,17 +41,22 @@ func (r Response) Solution() (s Solution, ok bool) {
 	return Solution{r.model, r.values}, r.Status.HasSolution()
 }
 
-// Objective returns the value of the model's objective at the solution. ok is
-// false if there is no solution, or no objective; the engine says 0 then.
+// Objective returns the value of the objective at the solution, exactly. ok
+// is false if there is no solution, or no objective.
 func (r Response) Objective() (value float64, ok bool) {
-	return r.objective, r.optimises && r.Status.HasSolution()
+	if r.objective == nil || !r.Status.HasSolution() {
+		return 0, false
+	}
+	return r.objective.shown(r.objective.inner(r.values)), true
 }
 
 // Bound returns what no solution can beat: a lower bound when minimising, an
-// upper one when maximising. ok is false if nothing is known.
+// upper one when maximising. ok is false if none is known, or there is no objective.
 func (r Response) Bound() (value float64, ok bool) {
-	known := r.Status == Optimal || r.Status == Feasible || r.Status == Unknown
-	return r.bound, r.optimises && known && !math.IsInf(r.bound, 0)
+	if !r.bounded {
+		return 0, false
+	}
+	return r.objective.shown(r.bound), true
 }
 
 // Solution is a value for each variable of a model.
@@ -94,11 +101,22 @@ func (s Solution) Value(e Linear) int64 {
 // All returns the values of all variables, in order of insertion.
 func (s Solution) All() []int64 { return slices.Clone(s.values) }
 
+// Point returns the values of all variables as the program of FromMIP has
+// them, ready for its own checks.
+func (s Solution) Point() []float64 {
+	x := make([]float64, len(s.values))
+	for i, v := range s.values {
+		x[i] = float64(v)
+	}
+	return x
+}
+
 // answer is a CpSolverResponse as far as it is read.
 type answer struct {
 	status              Status
 	solution            []int64
-	objective, bound    float64
+	objective, bound    float64 // as shown by the engine
+	innerBound          int64   // what the objective's terms cannot sum to less than
 	conflicts, branches int64
 	wall, work          float64
 	info, log           string
@@ -142,6 +160,8 @@ func decode(b []byte) (answer, error) {
 			a.core, n, err = consumeInts(a.core, b, wire)
 		case 26:
 			a.log, n, err = consumeText(b, wire)
+		case 29:
+			a.innerBound, n, err = consumeInt(b, wire)
 		default:
 			n = protowire.ConsumeFieldValue(field, wire, b)
 			err = parseError(n)

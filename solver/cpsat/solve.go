@@ -3,6 +3,7 @@ package cpsat
 import (
 	"context"
 	"fmt"
+	"math"
 	"time"
 )
 
@@ -20,31 +21,6 @@ func (l *Library) Solve(ctx context.Context, m *Model, p Params) (Response, erro
 	return l.solveModel(ctx, m, p, true)
 }
 
-// Core asks why a model cannot be met under its assumptions (Model.Assume). If
-// it is infeasible, it returns assumptions that cannot all hold; none of them
-// means that the rest of the model is contradictory already. Otherwise the core is empty and the
-// status says what was found.
-//
-// The engine shrinks a core only when the model has no objective and one
-// worker searches, so the objective is left out and p.Workers and p.Interleave
-// are ignored. Even then the core need not be minimal. For one that is, drop
-// each of its assumptions in turn, ask again, and keep out those without which
-// the rest is still contradictory: as many solves as the core is long, most
-// of them short, each replacing the core by the one it returns. (Deletion filtering; Chinneck
-// and Dravnieks, ORSA Journal on Computing 3, 157-168, 1991; from memory.)
-func (l *Library) Core(ctx context.Context, m *Model, p Params) ([]Bool, Response, error) {
-	p.Workers, p.Interleave = 1, false
-	r, err := l.solveModel(ctx, m, p, false)
-	if err != nil || r.Status != Infeasible {
-		return nil, r, err
-	}
-	core := make([]Bool, len(r.core))
-	for i, ref := range r.core {
-		core[i] = Bool{m, ref}
-	}
-	return core, r, nil
-}
-
 func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObjective bool) (Response, error) {
 	if err := p.check(); err != nil {
 		return Response{}, err
@@ -53,11 +29,15 @@ func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObject
 	if err != nil {
 		return Response{}, err
 	}
+	var o *objective
+	if withObjective {
+		o = m.objective
+	}
 	a, err := decode(l.run(ctx, model, p.encode()))
 	if err != nil {
 		return Response{}, err
 	}
-	if err := m.judge(a); err != nil {
+	if err := m.judge(a, o); err != nil {
 		return Response{}, err
 	}
 	return Response{
@@ -67,15 +47,26 @@ func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObject
 		Wall:      time.Duration(a.wall * float64(time.Second)),
 		Conflicts: a.conflicts, Branches: a.branches,
 		Info: a.info, Log: a.log,
-		model: m, optimises: withObjective && m.objective != nil,
-		values: a.solution, objective: a.objective, bound: a.bound,
-		core: a.core,
+		model: m, values: a.solution, core: a.core,
+		objective: o, bound: a.innerBound, bounded: o != nil && a.bounded(),
 	}, nil
+}
+
+// bounded reports whether the answer holds a bound. A search that ended before
+// it began says 0, like one that has proven 0, so an Unknown 0 does not count.
+func (a answer) bounded() bool {
+	switch a.status {
+	case Optimal, Feasible:
+		return !math.IsInf(a.bound, 0)
+	case Unknown:
+		return !math.IsInf(a.bound, 0) && (a.bound != 0 || a.innerBound != 0)
+	}
+	return false
 }
 
 // judge checks that an answer can be one to m, so that no handle of m can miss
 // its value. It doesn't check the constraints: whoever knows what they mean audits the plan.
-func (m *Model) judge(a answer) error {
+func (m *Model) judge(a answer, o *objective) error {
 	switch a.status {
 	case invalid:
 		return fmt.Errorf("cpsat: the engine refuses the model: %s", a.info)
@@ -96,6 +87,12 @@ func (m *Model) judge(a answer) error {
 	for i, value := range a.solution {
 		if !m.vars[i].domain.Contains(value) {
 			return broken(fmt.Errorf("variable %s is %d, outside its domain", m.varLabel(int32(i)), value))
+		}
+	}
+	if o != nil {
+		// Far off means that the two have not the same objective in mind.
+		if ours := o.shown(o.inner(a.solution)); !(math.Abs(ours-a.objective) <= 1e-6*max(1, math.Abs(ours))) {
+			return broken(fmt.Errorf("its objective is %v, its solution is worth %v", a.objective, ours))
 		}
 	}
 	return nil
