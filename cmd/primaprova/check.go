@@ -19,13 +19,13 @@ Where nothing is, it sets for each programme what its parts ask for against the
 room that is left before its first rehearsal, and gives the tightest stretch of
 days. Nothing is planned.
 
-need           read-throughs and visits of the programme's parts
-room           what the days leave for them, services and warm-ups taken off, from
-               the day its first part arrives; other programmes share it
-tightest       the days with least to spare; what they need is the work of all
-               programmes that has to be done there, what they have is their room
-short          what does not fit there, and is left out for certain. Nothing short is
-               no promise: gaps between visits come on top`,
+need      read-throughs and visits of the programme's parts
+room      what the days leave for them, services and warm-ups taken off, from
+          the day its first part arrives; other programmes share it
+tightest  the days with least to spare; what they need is the work of all
+          programmes that has to be done there, what they have is their room
+short     what does not fit there, and is left out for certain; nothing short is
+          no promise, since gaps between visits come on top`,
 		Args: atMost(1),
 	}
 	addSettings(c, "width")

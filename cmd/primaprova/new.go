@@ -23,7 +23,8 @@ func newCommand(a *app) *cobra.Command {
 		Short: "a season file to start from",
 		Long: `Writes a season file to start from: a small example that can be planned as it
 stands, with every key explained. FILE is the setting season (season.yaml) when
-none is named. A file that is there is never written over unless --replace is given.`,
+none is named. A file that is there is never written over, unless --replace is
+given.`,
 		Args: atMost(1),
 	}
 	replace := c.Flags().Bool("replace", false, "write over a file that is there")

@@ -18,6 +18,14 @@ func TestNoPermission(t *testing.T) {
 	if err := os.WriteFile(path, []byte("title: closed\n"), 0); err != nil {
 		t.Fatal(err)
 	}
+	small, err := os.ReadFile("../../testdata/seasons/small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := filepath.Join(dir, "open.yaml")
+	if err := os.WriteFile(open, small, 0o644); err != nil {
+		t.Fatal(err)
+	}
 	for d := dir; d != os.TempDir() && d != "/"; d = filepath.Dir(d) {
 		if err := os.Chmod(d, 0o755); err != nil {
 			t.Fatal(err)
@@ -43,18 +51,23 @@ func TestNoPermission(t *testing.T) {
 			t.Errorf("%s said %q and %q, not %q", command, out.String(), errs.String(), want)
 		}
 	}
-	// The folder is not ours to write in either.
-	var out, errs bytes.Buffer
+	// A folder that is not ours to write in is found out before the work begins.
+	if err := os.Chmod(dir, 0o555); err != nil && os.Geteuid() != 0 {
+		t.Fatal(err)
+	}
+	defer os.Chmod(dir, 0o755)
 	fresh := filepath.Join(dir, "other.yaml")
-	if os.Geteuid() == 0 {
-		if code := run([]string{"new", fresh}, strings.NewReader(""), &out, &errs); code != exitInput {
-			t.Errorf("new: exit code %d, not %d", code, exitInput)
+	for command, file := range map[string]string{"new " + fresh: fresh, "plan " + open: planPath(open)} {
+		var out, errs bytes.Buffer
+		if code := run(strings.Fields(command), strings.NewReader(""), &out, &errs); code != exitInput {
+			t.Errorf("%s: exit code %d, not %d", command, code, exitInput)
 		}
-		if want := fresh + ": cannot be written: permission denied\n"; errs.String() != want {
-			t.Errorf("new said %q, not %q", errs.String(), want)
+		want := file + ": cannot be written: permission denied\n"
+		if errs.String() != want || out.Len() != 0 {
+			t.Errorf("%s said %q and %q, not %q", command, out.String(), errs.String(), want)
 		}
 	}
-	if names, err := os.ReadDir(dir); err == nil && len(names) != 1 {
-		t.Errorf("something was written: %v", names)
+	if names, err := os.ReadDir(dir); err != nil || len(names) != 2 {
+		t.Errorf("something was written: %v %v", names, err)
 	}
 }

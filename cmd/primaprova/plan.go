@@ -27,12 +27,12 @@ func planCommand(a *app) *cobra.Command {
 season.plan.json. Where a plan stands already, the new one keeps to it as far as
 that costs no work and no ready part.
 
-The plan keeps every limit of the season file. In this order it then wants: nothing
-left out; parts ready by their ready-by dates; little moved from the plan that
-stands; even days and weeks; visits at their preferred gaps. For each it says how
-far the plan is from the best possible.
+The plan keeps every limit of the season file. Beyond that it wants, in this
+order: nothing left out; parts ready by their ready-by dates; little moved from
+the plan that stands; even days and weeks; visits at their preferred gaps. For
+each it says how far the plan is from the best possible.
 
-Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.
+Ctrl-C ends the search and keeps the best plan so far; a second one ends it all.
 Exit code 3: the plan stands, but leaves something out.`,
 		Args: atMost(1),
 	}
@@ -44,6 +44,9 @@ Exit code 3: the plan stands, but leaves something out.`,
 			return err
 		}
 		a.warnings(f)
+		if err := writable(planPath(f.Path)); err != nil {
+			return err
+		}
 		p, err := a.plan(c.Context(), f, *anew)
 		if err != nil {
 			return err
@@ -100,6 +103,16 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.P
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
 	return p, nil
+}
+
+// writable finds out before the long work whether its result can be kept.
+func writable(path string) error {
+	probe, err := os.CreateTemp(filepath.Dir(path), ".primaprova-")
+	if err != nil {
+		return cannotWrite(path, err)
+	}
+	probe.Close()
+	return os.Remove(probe.Name())
 }
 
 // engine loads HiGHS. Without it nothing is planned; everything else works.

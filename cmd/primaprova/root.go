@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // app is what the commands share.
@@ -53,10 +54,15 @@ func rootCommand(a *app) *cobra.Command {
 	root.SetOut(a.say.out)
 	root.SetErr(a.say.err)
 	root.PersistentFlags().String("settings", "", "settings `file` in place of the user's own")
+	root.PersistentFlags().BoolP("help", "h", false, "say how it is used")
+	root.Flags().BoolP("version", "v", false, "say which version this is")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetVersionTemplate("primaprova {{.Version}}\n")
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.SetHelpTemplate("{{with (or .Long .Short)}}{{.}}\n\n{{end}}{{.UsageString}}")
+	cobra.AddTemplateFunc("flags", func(f *pflag.FlagSet) string {
+		return f.FlagUsagesWrapped(max(a.say.width, helpWidth))
+	})
 	root.SetUsageTemplate(usage)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
@@ -97,13 +103,15 @@ func below(c *cobra.Command) string {
 	return strings.TrimPrefix(strings.TrimPrefix(c.CommandPath(), "primaprova"), " ")
 }
 
+const helpWidth = 80 // the texts of the commands are written for it
+
 const usage = `{{if .Runnable}}usage: {{.UseLine}}
 {{end}}{{if .HasAvailableSubCommands}}
 commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name 10}} {{.Short}}{{end}}{{end}}
 {{end}}{{if .HasAvailableLocalFlags}}
 flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
+{{flags .LocalFlags | trimTrailingWhitespaces}}
 {{end}}{{if .HasAvailableSubCommands}}
 More on a command: {{.CommandPath}} COMMAND --help
 {{end}}`

@@ -89,10 +89,19 @@ type settings struct {
 func addSettings(c *cobra.Command, names ...string) {
 	for _, s := range known {
 		if slices.Contains(names, s.name) {
-			c.Flags().String(s.name, s.value, s.help)
+			value := text(s.value)
+			c.Flags().Var(&value, s.name, s.help)
 		}
 	}
 }
+
+// text is a flag's value as it was written: it is checked together with those
+// from the environment and the settings file.
+type text string
+
+func (t *text) String() string     { return string(*t) }
+func (t *text) Set(s string) error { *t = text(s); return nil }
+func (t *text) Type() string       { return "text" }
 
 // readSettings takes flags over environment over settings file over defaults,
 // and tells every fault in them at once.
@@ -216,9 +225,9 @@ func settingsCommand(a *app) *cobra.Command {
 		Short: "every setting, its value and where that comes from",
 		Long: `Prints every setting, the value that holds, and where it comes from.
 
-A flag counts before an environment variable (PRIMAPROVA_ and the setting's name
-in capitals), that before the settings file, that before the default. The settings
-file is YAML, one line a setting, for example
+A flag counts before an environment variable (PRIMAPROVA_ and the setting's
+name in capitals), that before the settings file, that before the default. The
+settings file is YAML, one line a setting, for example
 
     season: tide.yaml
     calendar: days
