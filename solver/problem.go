@@ -131,6 +131,9 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
 	q.winLo = max(int(w.Window.From-from), p.today)
 	q.winHi = int(w.Window.To - from)
 	q.recLo = max(q.winLo, q.winHi+1-h.LastDays)
+	if w.Read != 0 {
+		q.recLo = max(q.recLo, int(w.Read-from)+1) // the read-through may have been today
+	}
 	q.lo, q.hi = q.winLo, q.winHi
 	q.listenV, q.readV, q.recV = h.ListenValue, h.ReadValue, h.RecordValue
 	for i, st := range stages {
@@ -170,6 +173,8 @@ func (p *problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at
 	q.ready, q.fresh = int(pw.Ready-from), int(pw.Fresh-from)
 	if q.done > 0 {
 		q.since = int(pw.Done[q.done-1] - from)
+	} else if w.Read != 0 {
+		q.lo = max(q.lo, int(w.Read-from)+1)
 	}
 	known := pw.Passage.Found == 0
 	q.inRound = known && q.done == 0

@@ -1,0 +1,298 @@
+package solver
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"primaprova/model"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+	"primaprova/solver/ortools"
+)
+
+// highsLibrary loads HiGHS from where make test puts it.
+func highsLibrary(t testing.TB) *highs.Library {
+	t.Helper()
+	path, err := ortools.Locate(context.Background(), ortools.HiGHS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := highs.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// cpsatLibrary loads CP-SAT likewise.
+func cpsatLibrary(t testing.TB) *cpsat.Library {
+	t.Helper()
+	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := cpsat.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// A die gives a whole number from 0 to n-1.
+type die func(n int) int
+
+// dieOf rolls with a seed, so that a failing season can be named by a number.
+func dieOf(seed int) die {
+	r := rand.New(rand.NewPCG(uint64(seed), 0x74696e79))
+	return r.IntN
+}
+
+// drawn lets rapid choose the seed: its own draws keep to small numbers, which
+// make poor seasons.
+func drawn(t *rapid.T) die { return dieOf(rapid.Int().Draw(t, "seed")) }
+
+func (d die) between(lo, hi int) int               { return lo + d(hi-lo+1) }
+func (d die) once(in int) bool                     { return d(in) == in-1 }
+func (d die) steps(lo, hi int) int                 { return 5 * d.between(lo, hi) }
+func (d die) minutes(lo, hi int) (m model.Minutes) { return model.Minutes(d.steps(lo, hi)) }
+
+// tinySize says how large a tiny season may be.
+type tinySize struct{ days, passages, visits int }
+
+// tiny is a season small enough to try everything, with a record and a standing
+// plan in some: rest days, days off, services, hours, pins, own due dates,
+// passages found later, dropped or to be learned again.
+type tiny struct {
+	season   *model.Season
+	history  *model.History
+	standing *model.Plan
+}
+
+func (c *tiny) problem() *problem { return build(c.season, c.history, c.standing) }
+
+func tinySeason(roll die, z tinySize) *tiny {
+	c := &tiny{season: &model.Season{TimeZone: "Europe/Oslo", Limits: tinyLimits(roll), Habits: tinyHabits(roll, z)}}
+	s := c.season
+	s.From = model.NewDate(2027, time.January, 11) + model.Date(roll(3)) // a Monday, or not
+	n := roll.between(max(4, z.days-3), z.days)
+	s.To = s.From + model.Date(n-1)
+	if roll.once(6) {
+		s.Limits.DaysOff = []model.Range{{From: s.From + model.Date(roll(n)), To: s.From + model.Date(roll(n))}}
+	}
+	if roll.once(4) {
+		s.Limits.Playing.Dates = []model.Dated[model.Minutes]{{Range: model.Range{From: s.From + 1, To: s.From + 3}, Value: roll.minutes(0, 6)}}
+	}
+	if roll.once(5) {
+		s.Hours.Every = []model.Span{{From: 600, To: model.Clock(600 + roll.steps(3, 9))}}
+	}
+	passages := z.passages
+	for i := range roll.between(1, min(2, passages)) {
+		p := model.Programme{ID: string(rune('a' + i))}
+		first := s.From + model.Date(roll.between(n-2, n+1))
+		p.Services = append(p.Services, model.Service{Kind: model.Rehearsal, Date: first, Start: 600, Lasts: 60, Playing: 50})
+		if roll.once(3) {
+			p.Services = append(p.Services, model.Service{Kind: model.Concert, Date: s.From + model.Date(roll(n)), Start: 620, Lasts: 40, Playing: 25 * roll(5)})
+		}
+		own := passages
+		if i == 0 && passages > 1 {
+			own = roll.between(1, passages-1)
+		}
+		passages -= own
+		p.Parts = append(p.Parts, tinyPart(roll, s, own, z))
+		s.Programmes = append(s.Programmes, p)
+		if passages == 0 {
+			break
+		}
+	}
+	if roll.once(2) {
+		c.happen(roll)
+	}
+	c.pin(roll)
+	return c
+}
+
+func tinyLimits(roll die) model.Limits {
+	l := model.DefaultLimits()
+	l.Playing.Every = roll.minutes(2, 6)
+	l.WarmUp = roll.minutes(0, 1)
+	l.Playing.Every += l.WarmUp
+	l.Listening = roll.minutes(1, 3)
+	l.Passages = roll.between(1, 3)
+	l.Heavy = roll.between(4, 10) * 10
+	l.Rise = []int{0, 10, 30, 33}[roll(4)]
+	l.RiseFloor = roll.minutes(0, 2)
+	if roll.once(2) {
+		l.RestDays = []time.Weekday{time.Weekday(roll(7))}
+	}
+	return l
+}
+
+func tinyHabits(roll die, z tinySize) model.Habits {
+	h := model.DefaultHabits()
+	h.Visits = [4]int{0, min(z.visits, 1+roll(3)), min(z.visits, 2+roll(2)), z.visits}
+	h.First = [4]model.Minutes{0, roll.minutes(1, 2), 10, 15}
+	h.LeastGaps = []int{1, roll.between(1, 2), roll.between(1, 2)}
+	h.PreferredGaps = []int{roll.between(1, 2), roll.between(1, 3)}
+	h.ReadyDays, h.FreshDays, h.LastDays = roll(3), roll.between(1, 5), roll.between(2, 5)
+	h.VisitValues = []int{roll.between(1, 4), roll.between(0, 3), roll.between(0, 2)}
+	h.ListenValue, h.ReadValue, h.RecordValue = roll(4), roll(6), roll(3)
+	return h
+}
+
+func tinyPart(roll die, s *model.Season, passages int, z tinySize) model.Part {
+	q := model.Part{ID: "w", Arrives: s.From + model.Date(roll(3)), Listening: roll.minutes(0, 2), ReadThrough: roll.minutes(1, 2), Recordings: roll.minutes(0, 1)}
+	for i := range passages {
+		v := model.Passage{ID: string(rune('k' + i)), Hard: roll.between(1, 3), Exposed: roll.once(3)}
+		if roll.once(3) {
+			for range roll.between(1, z.visits) {
+				v.Visits = append(v.Visits, roll.minutes(1, 3))
+			}
+		}
+		if roll.once(5) {
+			v.Due = s.From + model.Date(roll.between(3, s.Days()))
+		}
+		if roll.once(5) {
+			v.Found = s.From + model.Date(roll(4))
+		}
+		q.Passages = append(q.Passages, v)
+	}
+	return q
+}
+
+// happen lets a few days pass: a plan made at random stands, most of what it
+// planned was done, and the rest is to be planned again.
+func (c *tiny) happen(roll die) {
+	s := c.season
+	st := randomState(build(s, nil, nil), roll)
+	c.standing = st.assemble(nil, nil)
+	if roll.once(4) {
+		return // a standing plan without a record
+	}
+	h := &model.History{Today: s.From + model.Date(roll(min(5, s.Days()))), Stages: map[string]model.Date{}, Visits: map[string][]model.Date{},
+		Dropped: map[string]bool{}, Again: map[string]int{}, Played: map[model.Date]model.Minutes{}}
+	c.history = h
+	last := h.Today
+	if roll.once(3) {
+		last++ // today's work may be done already
+	}
+	missed := map[string]bool{}
+	for _, v := range c.standing.Sessions {
+		if v.Date >= last || v.Stage == model.WarmUpStage {
+			continue
+		}
+		if v.Passage == nil {
+			if !roll.once(4) {
+				h.Stages[v.ID] = v.Date
+			}
+		} else if missed[*v.Passage] = missed[*v.Passage] || roll.once(4); !missed[*v.Passage] {
+			h.Visits[*v.Passage] = append(h.Visits[*v.Passage], v.Date)
+		}
+		if v.Playing && v.Date < h.Today {
+			h.Played[v.Date] += v.Minutes + model.Minutes(roll(3))
+		}
+	}
+	for i := range s.Programmes {
+		for _, q := range s.Programmes[i].Parts[0].Passages {
+			name := model.PassageName(model.PartName(s.Programmes[i].ID, "w"), q.ID)
+			if n := len(h.Visits[name]); n > 0 && roll.once(4) {
+				h.Again[name] = roll.between(1, n)
+			}
+			if roll.once(10) {
+				h.Dropped[name] = true
+			}
+		}
+	}
+}
+
+// pin pins a session or two to any days, possible ones or not.
+func (c *tiny) pin(roll die) {
+	wanted := c.season.Wanted(c.history)
+	for range roll(3) {
+		if len(wanted) == 0 || !roll.once(2) {
+			return
+		}
+		id := wanted[roll(len(wanted))].ID
+		if !slices.ContainsFunc(c.season.Pins, func(p model.Pin) bool { return p.Session == id }) {
+			c.season.Pins = append(c.season.Pins, model.Pin{Session: id, Date: c.season.From + model.Date(roll(c.season.Days()))})
+		}
+	}
+}
+
+// randomState places what fits, in random frames on random days: a plan that
+// keeps the rules and wishes for nothing.
+func randomState(p *problem, roll die) *state {
+	s := newState(p)
+	for i := range p.parts {
+		q := &p.parts[i]
+		f := s.frames[i]
+		day := func(n, minutes, lo int, fits func(d, m int) bool) int16 {
+			if d := roll.between(0, p.days); minutes > 0 && d >= lo && d <= q.winHi && q.allowed(n, d) && fits(d, minutes) {
+				return int16(d)
+			}
+			return none
+		}
+		if !q.readDone {
+			f.listen = day(0, q.listen, q.winLo, s.listenable)
+			s.setFrame(i, f)
+			if f.listen != none || q.listen == 0 {
+				f.read = day(1, q.read, max(q.winLo, int(f.listen)), s.playable)
+				s.setFrame(i, f)
+			}
+		}
+		if f.read != none {
+			f.rec = day(2, q.rec, max(q.recLo, int(f.read)+1), s.listenable)
+			f.phi = int16(roll.between(max(q.lo-1, int(f.read)), max(q.lo-1, int(f.read), q.hi)))
+			s.setFrame(i, f)
+		}
+		for k := q.first; k < q.last; k++ {
+			s.placeAtRandom(k, roll)
+		}
+	}
+	return s
+}
+
+func (s *state) placeAtRandom(i int, roll die) {
+	p, q := s.p, &s.p.passages[i]
+	f := s.frames[q.part]
+	if f.read == none && q.done == 0 || roll.once(5) {
+		return
+	}
+	var days []int16
+	last := q.since
+	for k := range q.visits {
+		v := &q.visits[k]
+		lo := q.lo
+		switch {
+		case k > 0 || q.done > 0:
+			lo = max(lo, last+v.least)
+		case f.read >= 0:
+			lo = max(lo, int(f.read)+1)
+		}
+		hi := q.hi
+		if k == 0 && q.inRound {
+			hi = min(hi, int(f.phi))
+		}
+		if k == q.third && f.phi != none {
+			lo = max(lo, int(f.phi)+1)
+		}
+		var may []int
+		for d := lo; d <= hi; d++ {
+			if (v.pin == none || v.pin == d) && s.visits[d] < p.room[d].visits && s.playable(d, v.minutes) {
+				may = append(may, d)
+			}
+		}
+		if len(may) == 0 || roll.once(6) {
+			break
+		}
+		last = may[roll(min(4, len(may)))]
+		days = append(days, int16(last))
+	}
+	if len(days) > 0 {
+		s.place(i, days)
+	}
+}
