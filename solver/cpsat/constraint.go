@@ -177,10 +177,6 @@ type linear struct {
 // overflow, by the engine's own rule: with every variable at whichever of its
 // sides, or left out, the sum stays within half of int64.
 func (m *Model) sum(what string, e Linear) linear {
-	if e == nil {
-		m.fail("%s: a sum is nil", what)
-		return linear{}
-	}
 	expr := Sum(e)
 	terms, fault := expr.canon()
 	if fault == "" && expr.owner != nil && expr.owner != m {

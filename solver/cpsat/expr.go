@@ -38,13 +38,17 @@ func Times(coef int64, x Linear) *Expr { return new(Expr).AddTerm(coef, x) }
 // Add adds parts to e.
 func (e *Expr) Add(parts ...Linear) *Expr {
 	for _, p := range parts {
-		p.addTo(e, 1)
+		e.AddTerm(1, p)
 	}
 	return e
 }
 
 // AddTerm adds coef·x to e.
 func (e *Expr) AddTerm(coef int64, x Linear) *Expr {
+	if x == nil {
+		e.fail("a part of a sum is nil")
+		return e
+	}
 	x.addTo(e, coef)
 	return e
 }
@@ -70,6 +74,10 @@ func (b Bool) addTo(e *Expr, coef int64) {
 }
 
 func (e *Expr) addTo(to *Expr, coef int64) {
+	if e == nil {
+		to.fail("a part of a sum is nil")
+		return
+	}
 	if e.fault != "" {
 		to.fail(e.fault)
 		return

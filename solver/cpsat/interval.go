@@ -94,8 +94,8 @@ type Demand struct {
 // intervals take.
 func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 	what := "constraint " + label("c", "", len(m.constraints))
-	if capacity < 0 {
-		m.fail("%s: the capacity is %d", what, capacity)
+	if capacity < 0 || capacity > half {
+		m.fail("%s: the capacity is %d, not within 0 and 2^62", what, capacity)
 	}
 	sorted := slices.Clone(demands)
 	slices.SortFunc(sorted, func(a, b Demand) int { return cmp.Compare(a.Of.index, b.Of.index) })

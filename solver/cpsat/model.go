@@ -52,7 +52,8 @@ type Bool struct {
 }
 
 // NewInt adds a variable with values in domain, whose sides must lie within
-// half of int64. The name only shows in logs and errors, and may be empty.
+// half of int64; the engine refuses a model whose widths together don't fit one
+// either. The name only shows in logs and errors, and may be empty.
 func (m *Model) NewInt(name string, domain Domain) Int {
 	switch {
 	case domain.Empty():
