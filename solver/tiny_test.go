@@ -173,7 +173,7 @@ func (c *tiny) happen(roll die) {
 	if roll.once(4) {
 		return // a standing plan without a record
 	}
-	h := &model.History{Today: s.From + model.Date(roll(min(5, s.Days()))), Stages: map[string]model.Date{}, Visits: map[string][]model.Date{},
+	h := &model.History{Today: s.From + model.Date(roll(s.Days()-1)), Stages: map[string]model.Date{}, Visits: map[string][]model.Date{},
 		Dropped: map[string]bool{}, Again: map[string]int{}, Played: map[model.Date]model.Minutes{}}
 	c.history = h
 	last := h.Today
@@ -231,10 +231,16 @@ func randomState(p *problem, roll die) *state {
 		q := &p.parts[i]
 		f := s.frames[i]
 		day := func(n, minutes, lo int, fits func(d, m int) bool) int16 {
-			if d := roll.between(0, p.days); minutes > 0 && d >= lo && d <= q.winHi && q.allowed(n, d) && fits(d, minutes) {
-				return int16(d)
+			var may []int
+			for d := lo; d <= q.winHi && minutes > 0; d++ {
+				if (q.pin[n] == none || q.pin[n] == d) && fits(d, minutes) {
+					may = append(may, d)
+				}
 			}
-			return none
+			if len(may) == 0 || roll.once(8) {
+				return none
+			}
+			return int16(may[roll(min(3, len(may)))])
 		}
 		if !q.readDone {
 			f.listen = day(0, q.listen, q.winLo, s.listenable)
@@ -246,7 +252,8 @@ func randomState(p *problem, roll die) *state {
 		}
 		if f.read != none {
 			f.rec = day(2, q.rec, max(q.recLo, int(f.read)+1), s.listenable)
-			f.phi = int16(roll.between(max(q.lo-1, int(f.read)), max(q.lo-1, int(f.read), q.hi)))
+			from := max(q.lo-1, int(f.read))
+			f.phi = int16(min(max(from, q.hi), from+roll(6)))
 			s.setFrame(i, f)
 		}
 		for k := q.first; k < q.last; k++ {
@@ -259,7 +266,7 @@ func randomState(p *problem, roll die) *state {
 func (s *state) placeAtRandom(i int, roll die) {
 	p, q := s.p, &s.p.passages[i]
 	f := s.frames[q.part]
-	if f.read == none && q.done == 0 || roll.once(5) {
+	if f.read == none && q.done == 0 || roll.once(9) {
 		return
 	}
 	var days []int16
@@ -286,7 +293,7 @@ func (s *state) placeAtRandom(i int, roll die) {
 				may = append(may, d)
 			}
 		}
-		if len(may) == 0 || roll.once(6) {
+		if len(may) == 0 || roll.once(9) {
 			break
 		}
 		last = may[roll(min(4, len(may)))]
