@@ -159,7 +159,7 @@ func (w *words) list(day []*model.Session) string {
 		if s.Start != nil {
 			fmt.Fprintf(&b, "%s ", *s.Start)
 		}
-		fmt.Fprintf(&b, "%s  %s\n", s.Minutes, w.title(s))
+		fmt.Fprintf(&b, "%s · %s\n", s.Minutes, w.title(s))
 		playing = playing || s.Playing
 	}
 	if playing {
