@@ -1,0 +1,120 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"primaprova/io/ical"
+)
+
+func exportCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "export [SEASON] --ics FILE|--csv FILE",
+		Short: "the plan as a calendar or a table",
+		Long: `Writes the plan that stands beside the season file in another form.
+
+    --ics FILE   an iCalendar file: an entry for each session or for each day
+                 (setting calendar); what moves keeps its entry
+    --csv FILE   every session, one a line
+
+FILE may be - for standard output. An export is made again whole each time; the
+same plan gives the same bytes.`,
+		Args: atMost(1),
+	}
+	ics := c.Flags().String("ics", "", "write a calendar to this `file`")
+	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
+	addSettings(c, "calendar", "colour")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		if *ics == "" && *table == "" {
+			return wrong("export: name what to write with --ics FILE or --csv FILE").then("export --help")
+		}
+		f, err := a.season(a.seasonName(args))
+		if err != nil {
+			return err
+		}
+		p, err := a.standing(f)
+		if err != nil {
+			return err
+		}
+		if *ics != "" {
+			var b bytes.Buffer
+			o := ical.Options{Entries: entries[a.set.get("calendar")], Color: a.set.get("colour")}
+			if err := ical.Write(&b, f.Season, p, o); err != nil {
+				return wrong("export: %v", err)
+			}
+			if err := a.write(*ics, b.Bytes(), f.Path); err != nil {
+				return err
+			}
+		}
+		if *table != "" {
+			b, err := sheet(newView(a.say, f.Season, p))
+			if err != nil {
+				return err
+			}
+			return a.write(*table, b, f.Path)
+		}
+		return nil
+	}
+	return c
+}
+
+var entries = map[string]ical.Entries{"fitting": ical.Fitting, "sessions": ical.Sessions, "days": ical.Days}
+
+// sheet writes every session as comma-separated values (RFC 4180, with bare
+// line feeds), in the order of days.
+func sheet(w *view) ([]byte, error) {
+	var b bytes.Buffer
+	out := csv.NewWriter(&b)
+	var sessions []sessionView
+	for d := w.season.From; d <= w.season.To; d++ {
+		sessions = append(sessions, w.sheet(d).Sessions...)
+	}
+	t := w.sessionTable(sessions)
+	var heading []string
+	for _, c := range t.Columns {
+		heading = append(heading, c.Name)
+	}
+	if err := out.Write(heading); err != nil {
+		return nil, err
+	}
+	if err := out.WriteAll(t.Rows); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// write puts an export in its file, whole or not at all. It refuses to write
+// over the season file or its plan.
+func (a *app) write(path string, b []byte, season string) error {
+	if path == "-" {
+		a.say.result(string(b))
+		return nil
+	}
+	for _, own := range []string{season, planPath(season)} {
+		if same(path, own) {
+			return wrong("%s: is the season's own file; name another to export to", path)
+		}
+	}
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return wrong("%s: is a directory; name a file in it", path)
+	}
+	if err := renameio.WriteFile(path, b, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+		return cannotWrite(path, err)
+	}
+	a.say.aside("Wrote %s.", path)
+	return nil
+}
+
+func same(a, b string) bool {
+	if i, err := os.Stat(a); err == nil {
+		if j, err := os.Stat(b); err == nil {
+			return os.SameFile(i, j)
+		}
+	}
+	return filepath.Clean(a) == filepath.Clean(b)
+}
