@@ -8,7 +8,7 @@ import "slices"
 // plan that keeps every rule.
 func greedy(p *problem) *state {
 	s := newState(p)
-	in := &inserter{s: s}
+	in := &inserter{s: s, by: inOrder}
 	for _, i := range p.byDeadline() {
 		in.part(i, 1, p.order(&p.parts[i]))
 	}

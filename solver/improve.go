@@ -2,48 +2,142 @@ package solver
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
+
+	"primaprova/model"
 )
 
 // improver betters a state by taking a few passages out and putting them back
-// where they now cost least, again and again. A move that makes the score
-// worse is undone. It counts moves, never seconds, so that the same seed gives
-// the same plan on any machine.
+// where they now cost least, again and again. It works at one wish, its goal,
+// and never lets a wish before it rise above where it stood. A move that costs
+// more is kept with a chance that falls as the work goes on (simulated
+// annealing: Kirkpatrick, Gelatt, Vecchi, Science 220, 671-680, 1983); in the
+// end the best state in the order of the wishes stays. It counts moves, never
+// seconds, so that the same seed gives the same plan on any machine.
 type improver struct {
 	inserter
-	rng    *rand.Rand
-	lifted []int
-	kept   [][]int16
+	rng        *rand.Rand
+	goal       model.Wish
+	limit      score   // what the wishes before the goal may cost
+	heat       float64 // cost that a move may add, in units of the goal
+	lifted     []int
+	worst      []int // passages that cost something in the goal
+	kept       [][]int16
+	keptFrames []frame
+	keptDays   [][][]int16
 }
 
 // newImprover works on the state given; it changes it in place.
 func newImprover(s *state, seed uint64) *improver {
-	m := &improver{inserter: inserter{s: s}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
-	return m
+	return &improver{inserter: inserter{s: s, by: inOrder}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
 }
 
-// run makes so many moves, fewer if the context ends.
-func (m *improver) run(ctx context.Context, moves int) {
-	parts, passages := len(m.s.p.parts), len(m.s.p.passages)
-	if parts == 0 || passages == 0 {
+// stage says how a wish is worked at.
+type stage struct {
+	goal    model.Wish
+	by      charge  // what proposals charge
+	heat    float64 // at the beginning, in units of the goal
+	cold    float64 // at the end
+	reframe int     // share of the moves that take whole parts out, in percent
+	nudge   int     // share of the moves that move a frame a little, in percent
+}
+
+// stages of the work, by goal. The charges of the wishes after the goal are so
+// small that they only choose between equals, or near equals while it is hot;
+// those of the wishes before it are what giving up a little of them would be
+// worth, so that the goal is looked for where they are not wasted.
+var stageOf = [5]stage{
+	model.Coverage:  {model.Coverage, charge{weights{coverage: 1e3, ready: 10, closeness: 1, spacing: 0.01}, 0.05}, 3, 0.5, 40, 10},
+	model.ReadyBy:   {model.ReadyBy, charge{weights{coverage: 1e4, ready: 100, closeness: 1, spacing: 0.01}, 0.05}, 0.5, 0.05, 40, 10},
+	model.Closeness: {model.Closeness, charge{weights{coverage: 1e6, ready: 1e4, closeness: 10, spacing: 0.05}, 0.1}, 1, 0.1, 10, 20},
+	model.Body:      {model.Body, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 0.1}, 1}, 6, 0.3, 2, 25},
+	model.Spacing:   {model.Spacing, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 1}, 3}, 1.5, 0.1, 2, 25},
+}
+
+// run works at one wish with so many moves, fewer if the context ends or the
+// goal is met. The state is the best one found, in the order of the wishes.
+func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
+	if len(m.s.p.passages) == 0 {
 		return
 	}
+	g := stageOf[goal]
+	m.goal, m.by, m.limit = goal, g.by, m.s.score()
+	best := m.s.clone()
+	bestScore := m.limit
 	for n := range moves {
-		if n%64 == 0 && ctx.Err() != nil {
-			return
+		if n%128 == 0 {
+			now := m.s.score()
+			if now.less(bestScore) {
+				best, bestScore = m.s.clone(), now
+			}
+			if ctx.Err() != nil || bestScore[goal] == 0 {
+				break
+			}
+			m.heat = g.heat * math.Pow(g.cold/g.heat, float64(n)/float64(moves))
+			m.findWorst()
 		}
+		i := m.pick()
 		switch r := m.rng.IntN(100); {
-		case r < 4:
-			m.reframe(m.rng.IntN(parts))
-		case r < 45:
-			m.shake(m.around(m.rng.IntN(passages), 2+m.rng.IntN(8)))
+		case r < g.reframe:
+			m.reframe(m.overlapping(m.s.p.passages[i].part, 1+m.rng.IntN(3)))
+		case r < g.reframe+g.nudge:
+			m.nudge(m.s.p.passages[i].part)
+		case r < 55:
+			m.shake(m.around(i, 2+m.rng.IntN(4)))
 		case r < 80:
-			m.shake(m.onDays(m.rng.IntN(passages), 2+m.rng.IntN(10)))
+			m.shake(m.onDays(i, 2+m.rng.IntN(6)))
 		default:
-			m.shake(append(m.lifted[:0], m.rng.IntN(passages)))
+			m.shake(append(m.lifted[:0], i))
 		}
 	}
+	if !m.s.score().less(bestScore) {
+		*m.s = *best
+	}
+}
+
+// keeps tells whether a move from one score to another stands.
+func (m *improver) keeps(from, to score) bool {
+	for j := range m.goal {
+		if to[j] > m.limit[j] {
+			return false
+		}
+	}
+	rise := m.cost(to) - m.cost(from)
+	return rise <= 0 || rise < -m.heat*math.Log(1-m.rng.Float64())
+}
+
+// cost weighs the goal, and the wishes after it, in units of the goal.
+func (m *improver) cost(s score) float64 {
+	w := [5]float64{m.by.coverage, m.by.ready, m.by.closeness, m.by.body / 100, m.by.spacing}
+	sum := 0.0
+	for j := m.goal; int(j) < len(s); j++ {
+		sum += w[j] * float64(s[j])
+	}
+	if m.goal == model.Body {
+		return sum / m.by.body
+	}
+	return sum / w[m.goal]
+}
+
+// findWorst lists the passages that cost something in the goal; body is no
+// passage's own.
+func (m *improver) findWorst() {
+	m.worst = m.worst[:0]
+	for i := range m.s.p.passages {
+		if m.s.p.scheduleScore(&m.s.p.passages[i], m.s.sched[i])[m.goal] > 0 {
+			m.worst = append(m.worst, i)
+		}
+	}
+}
+
+// pick chooses a passage: half of the time among the worst.
+func (m *improver) pick() int {
+	if len(m.worst) > 0 && m.rng.IntN(2) == 0 {
+		return m.worst[m.rng.IntN(len(m.worst))]
+	}
+	return m.rng.IntN(len(m.s.p.passages))
 }
 
 // around picks passages of the same part, or of one that overlaps it.
@@ -97,11 +191,7 @@ func (m *improver) shake(list []int) {
 	s := m.s
 	m.lifted = list
 	before := s.score()
-	m.kept = m.kept[:0]
-	for _, i := range list {
-		m.kept = append(m.kept, s.sched[i])
-		s.lift(i)
-	}
+	m.liftAll(list)
 	m.rng.Shuffle(len(list), func(a, b int) {
 		list[a], list[b] = list[b], list[a]
 		m.kept[a], m.kept[b] = m.kept[b], m.kept[a]
@@ -113,38 +203,66 @@ func (m *improver) shake(list []int) {
 		m.passage(i)
 	}
 	m.noise = nil
-	if before.less(s.score()) {
+	if !m.keeps(before, s.score()) {
 		for _, i := range list {
 			s.lift(i)
 		}
-		for n, i := range list {
-			if len(m.kept[n]) > 0 {
-				s.place(i, m.kept[n])
+		m.restore(list)
+	}
+}
+
+// reframe takes parts out and puts them back one after the other, each in the
+// best of a few promising frames; it undoes what is worse.
+func (m *improver) reframe(list []int) {
+	s := m.s
+	before := s.score()
+	frames, days := m.keptFrames[:0], m.keptDays[:0]
+	for _, i := range list {
+		q := &s.p.parts[i]
+		frames = append(frames, s.frames[i])
+		days = append(days, slices.Clone(s.sched[q.first:q.last]))
+		s.liftPart(i)
+	}
+	m.keptFrames, m.keptDays = frames, days
+	for _, n := range m.rng.Perm(len(list)) {
+		i := list[n]
+		order := s.p.order(&s.p.parts[i])
+		if m.rng.IntN(2) == 0 {
+			m.rng.Shuffle(len(order), func(a, b int) { order[a], order[b] = order[b], order[a] })
+		}
+		want := 3
+		if m.rng.IntN(3) > 0 {
+			m.noise = func() float64 { return 2 * m.rng.Float64() }
+			want = 1 + m.rng.IntN(4)
+		}
+		m.part(i, want, order)
+		m.noise = nil
+	}
+	if m.keeps(before, s.score()) {
+		return
+	}
+	for _, i := range list {
+		s.liftPart(i)
+	}
+	for n, i := range list {
+		s.setFrame(i, frames[n])
+		for k, d := range days[n] {
+			if len(d) > 0 {
+				s.place(s.p.parts[i].first+k, d)
 			}
 		}
 	}
 }
 
-// reframe takes a whole part out and puts it back in the best of its most
-// promising frames.
-func (m *improver) reframe(i int) {
-	s := m.s
-	q := &s.p.parts[i]
-	before, f := s.score(), s.frames[i]
-	days := slices.Clone(s.sched[q.first:q.last])
-	s.liftPart(i)
-	order := s.p.order(q)
-	if m.rng.IntN(2) == 0 {
-		m.rng.Shuffle(len(order), func(a, b int) { order[a], order[b] = order[b], order[a] })
-	}
-	m.part(i, 3, order)
-	if before.less(s.score()) {
-		s.liftPart(i)
-		s.setFrame(i, f)
-		for k, d := range days {
-			if len(d) > 0 {
-				s.place(q.first+k, d)
-			}
+// overlapping picks a part and up to n-1 others whose days meet its own.
+func (m *improver) overlapping(i, n int) []int {
+	q := &m.s.p.parts[i]
+	out := []int{i}
+	for _, k := range m.rng.Perm(len(m.s.p.parts)) {
+		o := &m.s.p.parts[k]
+		if k != i && len(out) < n && o.lo <= q.hi && q.lo <= o.hi {
+			out = append(out, k)
 		}
 	}
+	return out
 }

@@ -1,24 +1,32 @@
 package solver
 
+import "primaprova/model"
+
 // inserter places passages and parts one at a time where they cost least
 // beside what is placed already. It is a workspace: one for each goroutine.
 type inserter struct {
 	s      *state
+	by     charge // what days and wishes charge
 	r      recursion
 	sum    [][]float64
 	stages stageCharges
 	noise  func() float64 // factor on the body charge; nil for none
+	t      *tariff        // prices to charge by, in place of what the state's days cost; nil for none
 }
 
 // charges fills in what each visit of a passage costs by day in the present
-// state: body and closeness in inOrder weights, +Inf where the day is full.
+// state, +Inf where the day is full.
 // A passage's visits lie on different days; what two of them do together to
 // one pair of days or one week is only seen once they are placed, so the
 // charge proposes and the score decides.
 func (in *inserter) charges(i int) {
 	s := in.s
 	q := &s.p.passages[i]
-	c := in.r.load(q, inOrder)
+	w := in.by.weights
+	if in.t != nil {
+		w = in.t.weights()
+	}
+	c := in.r.load(q, w)
 	for k := range q.visits {
 		v := &q.visits[k]
 		for d := q.lo; d <= q.hi; d++ {
@@ -32,11 +40,14 @@ func (in *inserter) visitCharge(v *visit, d int) float64 {
 	if v.pin != none && v.pin != d || s.visits[d] >= s.p.room[d].visits || !s.playable(d, v.minutes) {
 		return inf
 	}
-	body := float64(s.extra(d, v.minutes))
+	if in.t != nil {
+		return in.t.minute[d]*float64(v.minutes) + in.t.visit[d] + in.t.weight[model.Closeness]*float64(s.p.moved(v.stand, d))
+	}
+	body := float64(s.extra(d, v.minutes)) / 100
 	if in.noise != nil {
 		body *= in.noise()
 	}
-	return bodyInOrder*body + inOrder.closeness*float64(s.p.moved(v.stand, d))
+	return in.by.body*body + in.by.closeness*float64(s.p.moved(v.stand, d))
 }
 
 // passage places a passage in its part's frame as cheaply as it can.
@@ -58,13 +69,13 @@ func (in *inserter) chargeStages(q *part) {
 	c.reset(q.hi - q.lo + 1)
 	for d := q.winLo; d <= q.winHi; d++ {
 		at := d - q.lo
-		closeTo := func(i int) float64 { return inOrder.closeness * float64(s.p.moved(q.stand[i], d)) }
+		closeTo := func(i int) float64 { return in.by.closeness * float64(s.p.moved(q.stand[i], d)) }
 		allowed := func(i int) bool { return q.pin[i] == none || q.pin[i] == d }
 		if q.listen > 0 && allowed(0) && s.listenable(d, q.listen) {
 			c.listen[at] = closeTo(0)
 		}
 		if q.read > 0 && allowed(1) && s.playable(d, q.read) {
-			c.read[at] = closeTo(1) + bodyInOrder*float64(s.extra(d, q.read))
+			c.read[at] = closeTo(1) + in.by.body*float64(s.extra(d, q.read))/100
 		}
 		if q.rec > 0 && d >= q.recLo && allowed(2) && s.listenable(d, q.rec) {
 			c.rec[at] = closeTo(2)
@@ -88,7 +99,7 @@ func (in *inserter) frames(i, want int) []ratedFrame {
 		empty += in.r.empty()
 	}
 	in.chargeStages(q)
-	return q.bestFrames(inOrder, in.sum, &in.stages, empty, want)
+	return q.bestFrames(in.r.w, in.sum, &in.stages, empty, want)
 }
 
 // part places a part that is lifted: in each of its `want` most promising
@@ -99,7 +110,7 @@ func (in *inserter) part(i, want int, order []int) {
 	var bestFrame frame
 	var bestDays [][]int16
 	for n, f := range in.frames(i, want) {
-		if !in.fits(q, f.frame) {
+		if !in.s.fits(q, f.frame) {
 			continue
 		}
 		in.s.setFrame(i, f.frame)
@@ -125,8 +136,7 @@ func (in *inserter) part(i, want int, order []int) {
 // fits tells whether a frame's stages fit together: listening and the return
 // to the recordings, or listening and read-through, may share a day that takes
 // one of them but not both.
-func (in *inserter) fits(q *part, f frame) bool {
-	s := in.s
+func (s *state) fits(q *part, f frame) bool {
 	if q.listen > 0 && f.listen >= 0 && f.listen == f.read {
 		r := &s.p.room[f.read]
 		return int(s.planned[f.read])+s.listen[f.read]+q.listen+q.read <= r.held

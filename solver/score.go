@@ -30,15 +30,19 @@ func (a score) minus(b score) score {
 	return a
 }
 
-// inOrder are weights so far apart that the cheapest change of one passage is
+// charge weighs what placing something costs: the wishes that a part decides
+// alone, and body by the minute.
+type charge struct {
+	weights
+	body float64
+}
+
+// inOrder are weights so far apart that the cheapest place of one passage is
 // the best one in the order of the wishes: a passage's spacing stays below
 // 500 days, its body below 600 minutes, its closeness below 5,000 and its
 // lateness below 100 days. Where a window is longer than that the comparison
 // of scores still decides; the weights only propose.
-var inOrder = weights{coverage: 1e14, ready: 1e12, closeness: 1e8, spacing: 1}
-
-// bodyInOrder is the weight of a hundredth of a minute of body beside inOrder.
-const bodyInOrder = 100
+var inOrder = charge{weights{coverage: 1e14, ready: 1e12, closeness: 1e8, spacing: 1}, 1e4}
 
 // stagesScore gives what a part's frame costs in coverage and closeness.
 func (p *problem) stagesScore(q *part, f frame) score {

@@ -66,7 +66,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	p := build(s, o.History, o.Standing)
 	st := greedy(p)
 	m := newImprover(st, uint64(o.Seed))
-	m.run(ctx, 20000)
+	m.run(ctx, model.Coverage, 20000)
 	status := model.WithinGap
 	if ctx.Err() != nil {
 		status = model.CutShort

@@ -138,7 +138,7 @@ func tinyHabits(roll die, z tinySize) model.Habits {
 	h.First = [4]model.Minutes{0, roll.minutes(1, 2), 10, 15}
 	h.LeastGaps = []int{1, roll.between(1, 2), roll.between(1, 2)}
 	h.PreferredGaps = []int{roll.between(1, 2), roll.between(1, 3)}
-	h.ReadyDays, h.FreshDays, h.LastDays = roll(3), roll.between(1, 5), roll.between(2, 5)
+	h.ReadyDays, h.FreshDays, h.LastDays = roll(5), roll.between(1, 5), roll.between(2, 5)
 	h.VisitValues = []int{roll.between(1, 4), roll.between(0, 3), roll.between(0, 2)}
 	h.ListenValue, h.ReadValue, h.RecordValue = roll(4), roll(6), roll(3)
 	return h

@@ -1,0 +1,208 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"primaprova/solver/highs"
+)
+
+// heaviest gives each unit's column of the greatest weight in the last run, and
+// that weight.
+func (m *master) heaviest() ([]int, []float64) {
+	heavy, weight := make([]int, len(m.units)), make([]float64, len(m.units))
+	for i := range weight {
+		weight[i] = -1
+	}
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; w > weight[c.unit] {
+			heavy[c.unit], weight[c.unit] = n, w
+		}
+	}
+	return heavy, weight
+}
+
+// frames gives each part's frame of the greatest weight in the last run, over
+// all its plans; units must be whole parts.
+func (m *master) frames() []frame {
+	weight := make([]map[frame]float64, len(m.units))
+	out := make([]frame, len(m.units))
+	for i := range out {
+		weight[i], out[i] = map[frame]float64{}, frame{none, none, none, none}
+	}
+	for n, x := range m.x[m.base:] {
+		c := &m.cols[n]
+		w := weight[c.unit]
+		if w[c.plan.frame] += x; w[c.plan.frame] > w[out[c.unit]] {
+			out[c.unit] = c.plan.frame
+		}
+	}
+	return out
+}
+
+// dive places the units of the master in a state that holds the rest: those
+// first whose heaviest plan weighs most. It solves and prices the others again
+// around them, and goes on until every unit has its plan. What the last ones
+// are squeezed out of is won back by moves and windows. The master is left with
+// its units fixed.
+func (m *master) dive(ctx context.Context, s *state, share float64, rounds int) error {
+	in := &inserter{s: s, by: inOrder, t: &m.t}
+	for {
+		if err := m.solve(ctx, rounds); err != nil {
+			return err
+		}
+		heavy, weight := m.heaviest()
+		var free []int
+		for i := range weight {
+			if m.fixed[i] == none {
+				free = append(free, i)
+			}
+		}
+		if len(free) == 0 {
+			return nil
+		}
+		slices.SortStableFunc(free, func(a, b int) int { return cmp.Or(cmp.Compare(weight[b], weight[a]), a-b) })
+		var batch highs.Columns
+		for n, i := range free {
+			if n > int(share*float64(len(free))) && weight[i] < 0.99 {
+				break
+			}
+			in.plan(&m.units[i], &m.cols[heavy[i]].plan)
+			m.fixed[i] = len(m.cols)
+			m.push(&batch, column{i, s.unitPlan(&m.units[i])})
+		}
+		if err := m.lp.AddCols(&batch); err != nil {
+			return err
+		}
+		m.leave(s)
+		if err := m.set(m.aim); err != nil {
+			return err
+		}
+	}
+}
+
+// solve runs and prices so many rounds, fewer if nothing is found.
+func (m *master) solve(ctx context.Context, rounds int) error {
+	for n := range rounds {
+		if err := m.run(ctx); err != nil {
+			return err
+		}
+		if n == rounds-1 {
+			break
+		}
+		if added, err := m.round(); err != nil || added == 0 {
+			return err
+		}
+	}
+	return nil
+}
+
+// leave tells the pricer what room the placed parts leave.
+func (m *master) leave(s *state) {
+	m.pricer.room = slices.Clone(m.p.room)
+	for d := range m.pricer.room {
+		r := &m.pricer.room[d]
+		r.playing -= int(s.planned[d])
+		r.listening -= s.listen[d]
+		r.held -= int(s.planned[d]) + s.listen[d]
+		r.visits -= s.visits[d]
+	}
+}
+
+// plan places a unit that is lifted as a plan has it: its frame if it is a
+// whole part, and each passage where the days still take it, each of the
+// others where it costs least.
+func (in *inserter) plan(u *unit, pl *partPlan) {
+	s := in.s
+	q := &s.p.parts[u.part]
+	if u.whole {
+		if pl.read == none || !s.takesFrame(q, pl.frame) {
+			in.part(u.part, 2, s.p.order(q))
+			return
+		}
+		s.setFrame(u.part, pl.frame)
+	}
+	var left []int
+	for k := u.first; k < u.last; k++ {
+		if days := pl.days[k-u.first]; len(days) == len(s.p.passages[k].visits) && s.takes(k, days) {
+			s.place(k, days)
+		} else {
+			left = append(left, k)
+		}
+	}
+	for _, k := range left {
+		in.passage(k)
+	}
+}
+
+// unitPlan gives a unit as it stands.
+func (s *state) unitPlan(u *unit) partPlan {
+	pl := partPlan{ratedFrame: ratedFrame{frame: s.frames[u.part]}, days: slices.Clone(s.sched[u.first:u.last])}
+	if u.whole {
+		pl.s = s.p.stagesScore(&s.p.parts[u.part], pl.frame)
+	}
+	for k, days := range pl.days {
+		pl.s = pl.s.plus(s.p.scheduleScore(&s.p.passages[u.first+k], days))
+	}
+	return pl
+}
+
+// takes tells whether the days still have room for a passage's schedule.
+func (s *state) takes(i int, days []int16) bool {
+	q := &s.p.passages[i]
+	for k, d := range days {
+		if s.visits[d] >= s.p.room[d].visits || !s.playable(int(d), q.visits[k].minutes) {
+			return false
+		}
+	}
+	return true
+}
+
+// takesFrame tells whether the days have room for a part's stages.
+func (s *state) takesFrame(q *part, f frame) bool {
+	listen := q.listen == 0 || f.listen < 0 || s.listenable(int(f.listen), q.listen)
+	read := q.read == 0 || f.read < 0 || s.playable(int(f.read), q.read)
+	rec := q.rec == 0 || f.rec < 0 || s.listenable(int(f.rec), q.rec)
+	return listen && read && rec && s.fits(q, f)
+}
+
+// seed adds the schedules that another master's plans hold, where they fit the
+// units' frames.
+func (m *master) seed(from *master) error {
+	unitOf := map[int]int{} // passage -> unit
+	for i, u := range m.units {
+		for k := u.first; k < u.last && !u.whole; k++ {
+			unitOf[k] = i
+		}
+	}
+	seen := map[string]bool{}
+	var batch highs.Columns
+	for _, c := range from.cols {
+		first := from.units[c.unit].first
+		for n, days := range c.plan.days {
+			k := first + n
+			i, ok := unitOf[k]
+			if !ok || len(days) == 0 || !m.p.inFrame(&m.p.passages[k], m.units[i].frame, days) {
+				continue
+			}
+			if key := fmt.Sprint(k, days); !seen[key] {
+				seen[key] = true
+				m.push(&batch, column{i, partPlan{ratedFrame{frame: m.units[i].frame}, [][]int16{days}, m.p.scheduleScore(&m.p.passages[k], days)}})
+			}
+		}
+	}
+	return m.lp.AddCols(&batch)
+}
+
+// inFrame tells whether a schedule keeps to a frame.
+func (p *problem) inFrame(q *passage, f frame, days []int16) bool {
+	if f.read == none {
+		return len(days) == 0
+	}
+	if len(days) > 0 && q.done == 0 && (days[0] <= f.read || q.inRound && days[0] > f.phi) {
+		return false
+	}
+	return q.third == none || q.third >= len(days) || days[q.third] > f.phi
+}

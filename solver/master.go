@@ -1,0 +1,248 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+
+	"primaprova/model"
+	"primaprova/solver/highs"
+)
+
+// master is the linear program over the plans found so far. Each unit - a whole
+// part with its frame, or one passage in a frame that is settled - has a weight
+// for each of its plans, together 1, beside the coupling rows. Plans that would
+// better it are found by the pricer, one for each unit and round; when there
+// are none, its value is the best bound that prices alone can prove.
+//
+// It is solved by interior point without crossover: prices from the middle of
+// the best ones lead to far fewer rounds than those of a corner, where most
+// days charge nothing. (Weights for passages' schedules, tied to weights for
+// frames by a row for each passage and frame, give the same bound in fewer
+// rounds, but the rows make each linear program a hundred times dearer.)
+type master struct {
+	p      *problem
+	c      *coupling
+	lp     *highs.LP
+	pricer *pricer
+	units  []unit
+	aim    aim
+	fixed  []int // by unit: the column it is fixed to; none
+	base   int   // columns of the coupling
+	row    int   // row of the first unit
+	cols   []column
+	x      []float64 // weights of the columns in the last run, those of the coupling first
+	price  []float64 // row duals of the last run
+	t      tariff
+	value  float64 // of the last run
+	bound  float64 // best bound proven for the aim so far
+	rounds int
+}
+
+// unit is what one weight decides: passages[first:last] of a part, with the
+// part's frame if whole, in the frame given if not.
+type unit struct {
+	part, first, last int
+	whole             bool
+	frame             frame
+}
+
+// column is the weight of a unit's plan.
+type column struct {
+	unit int
+	plan partPlan
+}
+
+// wholeParts gives the units of the whole season.
+func (p *problem) wholeParts() []unit {
+	out := make([]unit, len(p.parts))
+	for i, q := range p.parts {
+		out[i] = unit{part: i, first: q.first, last: q.last, whole: true}
+	}
+	return out
+}
+
+// newMaster starts from nothing placed in any unit, beside what rest holds
+// placed; rest must hold nothing of the units.
+func newMaster(engine *highs.Library, pr *pricer, units []unit, rest *state) (*master, error) {
+	p := rest.p
+	m := &master{p: p, pricer: pr, units: units, fixed: make([]int, len(units))}
+	m.c = newCoupling("master", p, rest.planned, rest.listen, rest.visits)
+	lp, err := engine.NewLP()
+	if err != nil {
+		return nil, err
+	}
+	m.lp = lp
+	if err := lp.PassModel(m.c.m); err != nil {
+		return nil, err
+	}
+	m.base, m.row = lp.Cols(), lp.Rows()
+	var rows highs.Rows
+	for i := range units {
+		m.fixed[i] = none
+		rows.Add(1, 1, nil, nil)
+	}
+	if err := lp.AddRows(&rows); err != nil {
+		return nil, err
+	}
+	return m, m.addState(rest)
+}
+
+func (m *master) close() { m.lp.Close() }
+
+// addState adds the units as they stand in a state.
+func (m *master) addState(st *state) error {
+	var batch highs.Columns
+	for u := range m.units {
+		m.push(&batch, column{u, st.unitPlan(&m.units[u])})
+	}
+	return m.lp.AddCols(&batch)
+}
+
+// push adds a column to a batch.
+func (m *master) push(batch *highs.Columns, c column) {
+	u := &m.units[c.unit]
+	use := map[int32]float64{}
+	var e entries
+	if u.whole {
+		m.c.frame(&e, &m.p.parts[u.part], c.plan.frame, score{})
+	}
+	for k, days := range c.plan.days {
+		m.c.schedule(&e, &m.p.passages[u.first+k], days, score{})
+	}
+	m.c.wishes(&e, c.plan.s)
+	e.rows, e.values = append(e.rows, int32(m.row+c.unit)), append(e.values, 1)
+	var rows []int32
+	for i, r := range e.rows {
+		if _, ok := use[r]; !ok {
+			rows = append(rows, r)
+		}
+		use[r] += e.values[i]
+	}
+	values := make([]float64, len(rows))
+	for i, r := range rows {
+		values[i] = use[r]
+	}
+	m.cols = append(m.cols, c)
+	batch.Add(m.aim.cost(c.plan.s), 0, m.aim.most(c.plan.s), rows, values)
+}
+
+// aim is what a linear program minimises: the wishes weighed, under limits on
+// some of them.
+type aim struct {
+	want   [5]float64 // weight of each wish
+	limits [5]float64 // most of each wish; +Inf: no limit
+}
+
+// wishAim minimises one wish and holds those before it at their limits.
+func wishAim(goal model.Wish, limits [5]float64) aim {
+	a := aim{limits: limits}
+	a.want[goal] = 1
+	for j := goal; int(j) < len(a.limits); j++ {
+		a.limits[j] = inf
+	}
+	return a
+}
+
+// cost weighs a score; body is charged by the rows of the strain.
+func (a *aim) cost(s score) float64 {
+	sum := 0.0
+	for j, v := range s {
+		if model.Wish(j) != model.Body {
+			sum += a.want[j] * float64(v)
+		}
+	}
+	return sum
+}
+
+// forbids tells whether a wish may cost nothing at all, so that a column that
+// costs something in it is out.
+func (a *aim) forbids(j int) bool { return a.limits[j] == 0 && model.Wish(j) != model.Body }
+
+// most is a column's upper bound: none, or 0 where it is out.
+func (a *aim) most(s score) float64 {
+	for j, v := range s {
+		if v > 0 && a.forbids(j) {
+			return 0
+		}
+	}
+	return inf
+}
+
+// set gives the master another aim.
+func (m *master) set(a aim) error {
+	m.aim, m.bound = a, 0
+	n := m.lp.Cols()
+	set, cost, lo, hi := make([]int32, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range set {
+		set[i] = int32(i)
+		if i >= m.base {
+			c := &m.cols[i-m.base]
+			cost[i], hi[i] = a.cost(c.plan.s), a.most(c.plan.s)
+			if f := m.fixed[c.unit]; f != none && f != i-m.base {
+				hi[i] = 0
+			}
+		}
+	}
+	for _, v := range m.c.strain {
+		cost[v] = a.want[model.Body]
+	}
+	if err := m.lp.ChangeCosts(set, cost); err != nil {
+		return err
+	}
+	if err := m.lp.ChangeBounds(set[m.base:], lo[m.base:], hi[m.base:]); err != nil {
+		return err
+	}
+	rows, low := make([]int32, 5), make([]float64, 5)
+	for j := range rows {
+		rows[j], low[j] = int32(m.c.wish[j]), -inf
+	}
+	return m.lp.ChangeSides(rows, low, a.limits[:])
+}
+
+// run solves the linear program and reads its prices.
+func (m *master) run(ctx context.Context) error {
+	status, err := m.lp.Run(ctx, highs.Options{LPSolver: "ipx", Crossover: highs.Off, Presolve: highs.On})
+	if err != nil {
+		return err
+	}
+	if status == highs.Interrupted {
+		return context.Cause(ctx)
+	}
+	if status != highs.Optimal {
+		return fmt.Errorf("the master program is %s", status)
+	}
+	m.price = sized(m.price, m.lp.Rows())
+	if err := m.lp.Duals(m.price); err != nil {
+		return err
+	}
+	m.x = sized(m.x, m.lp.Cols())
+	if err := m.lp.Primal(m.x); err != nil {
+		return err
+	}
+	m.t.read(m.c, m.price, &m.aim)
+	m.value, err = m.lp.Objective()
+	return err
+}
+
+// round prices every unit once and adds what helps. It tells how many columns
+// came in; none means that the linear program is solved.
+func (m *master) round() (added int, err error) {
+	plans := make([]partPlan, len(m.units))
+	m.pricer.each(len(m.units), func(w *pricerWork, i int) {
+		if m.fixed[i] == none {
+			plans[i] = w.unit(m.p, &m.units[i], &m.t)
+		}
+	})
+	bound := m.t.constant
+	var batch highs.Columns
+	for i := range plans {
+		bound += plans[i].cost
+		if m.fixed[i] == none && plans[i].cost < m.price[m.row+i]-1e-7 {
+			m.push(&batch, column{i, plans[i]})
+			added++
+		}
+	}
+	m.bound = max(m.bound, bound)
+	m.rounds++
+	return added, m.lp.AddCols(&batch)
+}

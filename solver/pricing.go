@@ -1,0 +1,126 @@
+package solver
+
+import (
+	"slices"
+	"sync"
+	"sync/atomic"
+)
+
+// pricer finds cheapest parts and schedules at a tariff, on several goroutines.
+// What it answers never depends on how many.
+type pricer struct {
+	p       *problem
+	room    []dayRoom // what single visits and stages must fit: the problem's, or what a dive leaves of it
+	workers []*pricerWork
+}
+
+type pricerWork struct {
+	k      *pricer
+	r      recursion
+	sum    [][]float64
+	stages stageCharges
+}
+
+func newPricer(p *problem, workers int) *pricer {
+	k := &pricer{p: p, room: p.room}
+	for range max(1, workers) {
+		k.workers = append(k.workers, &pricerWork{k: k})
+	}
+	return k
+}
+
+// each calls f for 0..n-1, each number on one of the goroutines.
+func (k *pricer) each(n int, f func(w *pricerWork, i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for _, w := range k.workers {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				f(w, i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// charge sets the recursion up for a passage at a tariff.
+func (w *pricerWork) charge(p *problem, q *passage, t *tariff) {
+	c := w.r.load(q, t.weights())
+	for k := range q.visits {
+		v := &q.visits[k]
+		row, m := c[k], float64(v.minutes)
+		for d := q.lo; d <= q.hi; d++ {
+			r := &w.k.room[d]
+			if v.minutes > r.playing || v.minutes > r.held || r.visits < 1 || v.pin != none && v.pin != d {
+				row[d-q.lo] = inf
+				continue
+			}
+			row[d-q.lo] = m*t.minute[d] + t.visit[d] + w.r.w.closeness*float64(p.moved(v.stand, d))
+		}
+	}
+}
+
+// partPlan is a whole part: its frame and, passage by passage, its schedules.
+type partPlan struct {
+	ratedFrame
+	days [][]int16
+	s    score // every wish but body
+}
+
+// unit gives the cheapest plan of a unit at a tariff; of a whole part, over all
+// its frames. Its cost is the unit's term of the bound.
+func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
+	out := partPlan{ratedFrame: ratedFrame{frame: u.frame}, days: make([][]int16, u.last-u.first)}
+	if u.whole {
+		out.ratedFrame = w.frame(p, u.part, t)
+		out.s = p.stagesScore(&p.parts[u.part], out.frame)
+	}
+	for k := range out.days {
+		ps := &p.passages[u.first+k]
+		if out.read != none {
+			w.charge(p, ps, t)
+			cost, days := w.r.best(int(out.read), int(out.phi))
+			out.days[k] = slices.Clone(days)
+			if !u.whole {
+				out.cost += cost
+			}
+		}
+		out.s = out.s.plus(p.scheduleScore(ps, out.days[k]))
+	}
+	return out
+}
+
+// frame gives the cheapest frame of a part at a tariff with the part's cost.
+func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
+	q := &p.parts[i]
+	n := q.hi - q.lo + 1
+	mu := t.weights()
+	empty := 0.0
+	w.sum = square(w.sum, max(n, 0))
+	for k := q.first; k < q.last; k++ {
+		w.charge(p, &p.passages[k], t)
+		w.r.frames(q.lo, w.sum)
+		empty += w.r.empty()
+	}
+	w.stages.reset(max(n, 0))
+	for d := max(q.winLo, q.lo); d <= q.winHi; d++ {
+		r, at := &w.k.room[d], d-q.lo
+		if q.listen <= min(r.listening, r.held) && q.allowed(0, d) {
+			w.stages.listen[at] = t.listen[d]*float64(q.listen) + mu.closeness*float64(p.moved(q.stand[0], d))
+		}
+		if q.read <= min(r.playing, r.held) && q.allowed(1, d) {
+			w.stages.read[at] = t.minute[d]*float64(q.read) + mu.closeness*float64(p.moved(q.stand[1], d))
+		}
+		if d >= q.recLo && q.rec <= min(r.listening, r.held) && q.allowed(2, d) {
+			w.stages.rec[at] = t.listen[d]*float64(q.rec) + mu.closeness*float64(p.moved(q.stand[2], d))
+		}
+	}
+	return q.bestFrames(mu, w.sum, &w.stages, empty, 1)[0]
+}
+
+// allowed tells whether a stage may lie on a day as far as pins go.
+func (q *part) allowed(stage, d int) bool { return q.pin[stage] == none || q.pin[stage] == d }

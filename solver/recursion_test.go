@@ -1,0 +1,300 @@
+package solver
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// strange is a passage with charges that no season would give it, whole numbers
+// so that sums compare exactly. What the recursion is asked is answered here
+// by listing every schedule.
+type strange struct {
+	q passage
+	w weights
+	c [][]float64
+}
+
+func strangePassage(roll die, lo, days int) *strange {
+	s := &strange{w: weights{float64(roll(4)), float64(roll(4)), 1, float64(roll(4))}}
+	q := &s.q
+	q.lo = lo + roll(3)
+	q.hi = lo + days - 1 - roll(2)
+	if roll.once(12) {
+		q.hi = q.lo - 1 // no day at all
+	}
+	q.done = max(0, roll(5)-2)
+	q.since = before
+	if q.done > 0 {
+		q.since = q.lo - roll.between(1, 6)
+	}
+	q.ready, q.fresh = q.hi-roll(4), q.hi-roll(6)
+	known := !roll.once(4)
+	n := roll.between(1, 4)
+	q.inRound = known && q.done == 0
+	q.third = none
+	if t := 2 - q.done; known && t >= 0 && t < n {
+		q.third = t
+	}
+	for k := range n {
+		v := visit{value: roll(8)}
+		if k > 0 || q.done > 0 {
+			v.least = roll.between(1, 3)
+			v.preferred = v.least + roll(4)
+		}
+		q.visits = append(q.visits, v)
+		row := make([]float64, max(0, q.hi-q.lo+1))
+		for d := range row {
+			row[d] = float64(roll(20) - 4)
+			if roll.once(4) {
+				row[d] = inf // a rest day, a full day, another day than the pinned one
+			}
+		}
+		s.c = append(s.c, row)
+	}
+	return s
+}
+
+// cost gives a schedule's cost in a frame, +Inf where the frame forbids it.
+func (s *strange) cost(days []int, rho, phi int) float64 {
+	q := &s.q
+	sum := s.w.coverage * float64(q.worth(len(days)))
+	last := q.since
+	for k, d := range days {
+		v := &q.visits[k]
+		if d < q.lo || d > q.hi {
+			return inf
+		}
+		if k > 0 || q.done > 0 {
+			if d-last < v.least {
+				return inf
+			}
+			sum += s.w.spacing * float64(max(0, d-last-v.preferred))
+		}
+		if k == 0 && q.done == 0 && rho != before && d <= rho ||
+			k == 0 && q.inRound && d > phi || k == q.third && d <= phi {
+			return inf
+		}
+		sum += s.c[k][d-q.lo]
+		last = d
+	}
+	if len(days) > 0 {
+		sum += s.w.ready*float64(max(0, last-q.ready)) + s.w.spacing*float64(max(0, q.fresh-last))
+	}
+	return sum
+}
+
+// cheapest tries every schedule.
+func (s *strange) cheapest(rho, phi int) float64 {
+	best := inf
+	var days []int
+	var try func()
+	try = func() {
+		best = min(best, s.cost(days, rho, phi))
+		if len(days) == len(s.q.visits) {
+			return
+		}
+		from := s.q.lo
+		if n := len(days); n > 0 {
+			from = days[n-1] + 1
+		}
+		for d := from; d <= s.q.hi; d++ {
+			days = append(days, d)
+			try()
+			days = days[:len(days)-1]
+		}
+	}
+	try()
+	return best
+}
+
+func (s *strange) load(r *recursion) {
+	for k, row := range r.load(&s.q, s.w) {
+		copy(row, s.c[k])
+	}
+}
+
+// TestRecursionIsExhaustive: the recursion's best schedule, in any frame, is
+// the best of all schedules, and is the schedule it gives.
+func TestRecursionIsExhaustive(t *testing.T) {
+	var r recursion
+	rapid.Check(t, func(t *rapid.T) {
+		roll := drawn(t)
+		lo, days := roll(5), roll.between(1, 9)
+		s := strangePassage(roll, lo, days)
+		s.load(&r)
+		for range 4 {
+			rho, phi := lo-1+roll(days+1), lo-1+roll(days+1)
+			if rho < lo {
+				rho = before
+			}
+			want := s.cheapest(rho, phi)
+			got, schedule := r.best(rho, phi)
+			if got != want {
+				t.Fatalf("read-through %d, first round to %d: %v, the best is %v\n%+v", rho, phi, got, want, s)
+			}
+			var on []int
+			for _, d := range schedule {
+				on = append(on, int(d))
+			}
+			if c := s.cost(on, rho, phi); c != got {
+				t.Fatalf("the schedule %v costs %v, not %v\n%+v", on, c, got, s)
+			}
+		}
+	})
+}
+
+// TestFramesAreExhaustive: the cost of a passage in every frame of its part is
+// what trying every schedule in every frame gives.
+func TestFramesAreExhaustive(t *testing.T) {
+	var r recursion
+	rapid.Check(t, func(t *rapid.T) {
+		roll := drawn(t)
+		lo, days := roll(5), roll.between(1, 8)
+		s := strangePassage(roll, lo, days)
+		s.load(&r)
+		sum := square(nil, days)
+		r.frames(lo, sum)
+		for f := range sum {
+			for g := range sum[f] {
+				rho, phi := lo+g-1, lo+f-1
+				if g == 0 {
+					rho = before
+				}
+				if want := s.cheapest(rho, phi); sum[f][g] != want {
+					t.Fatalf("read-through %d, first round to %d: %v, the best is %v\n%+v", rho, phi, sum[f][g], want, s)
+				}
+			}
+		}
+	})
+}
+
+// TestBestFramesAreExhaustive: a part's cheapest frames, one for each day of
+// the read-through and one without, against every frame there is.
+func TestBestFramesAreExhaustive(t *testing.T) {
+	var r recursion
+	rapid.Check(t, func(t *rapid.T) {
+		roll := drawn(t)
+		days := roll.between(1, 7)
+		q := part{lo: roll(4), readDone: roll.once(4)}
+		q.hi = q.lo + days - 1
+		q.listen, q.read, q.rec = 5*roll(2), 5*roll(3), 5*roll(2)
+		if q.readDone {
+			q.listen, q.read = 0, 0
+		}
+		q.listenV, q.readV, q.recV = roll(5), roll(9), roll(4)
+		w := weights{float64(roll(4)), float64(roll(4)), 1, float64(roll(4))}
+		var stages stageCharges
+		stages.reset(days)
+		for n, minutes := range []int{q.listen, q.read, q.rec} {
+			for d := range days {
+				if minutes > 0 && !roll.once(3) {
+					[][]float64{stages.listen, stages.read, stages.rec}[n][d] = float64(roll(12))
+				}
+			}
+		}
+		sum, empty := square(nil, days), 0.0
+		var all []*strange
+		for range roll(3) {
+			s := strangePassage(roll, q.lo, days)
+			s.w = w
+			if q.readDone {
+				s.q.inRound = s.q.inRound && s.q.done == 0
+			}
+			s.load(&r)
+			r.frames(q.lo, sum)
+			empty += r.empty()
+			all = append(all, s)
+		}
+		got := q.bestFrames(w, sum, &stages, empty, days+1)
+		want := everyFrame(&q, w, all, &stages, empty)
+		if !slices.IsSortedFunc(got, func(a, b ratedFrame) int { return int(math.Copysign(1, a.cost-b.cost)) }) && !sorted(got) {
+			t.Fatalf("not the cheapest first: %v", got)
+		}
+		if len(got) != len(want) {
+			t.Fatalf("%d frames, there are %d: %v, %v", len(got), len(want), got, want)
+		}
+		for _, f := range got {
+			best, ok := want[f.read]
+			if !ok || f.cost != best {
+				t.Fatalf("with the read-through on day %d: %v, the best is %v", f.read, f.cost, best)
+			}
+			if c := frameCost(&q, w, all, &stages, empty, f.frame); c != f.cost {
+				t.Fatalf("frame %v costs %v, not %v", f.frame, c, f.cost)
+			}
+		}
+	})
+}
+
+func sorted(f []ratedFrame) bool {
+	for i := 1; i < len(f); i++ {
+		if f[i].cost < f[i-1].cost {
+			return false
+		}
+	}
+	return true
+}
+
+// everyFrame gives the least cost by day of the read-through.
+func everyFrame(q *part, w weights, all []*strange, c *stageCharges, empty float64) map[int16]float64 {
+	best := map[int16]float64{}
+	days := func(wanted bool) []int16 {
+		out := []int16{none}
+		for d := q.lo; d <= q.hi && wanted; d++ {
+			out = append(out, int16(d))
+		}
+		return out
+	}
+	reads := days(true)
+	if q.readDone {
+		reads = []int16{before}
+	}
+	for _, read := range reads {
+		for _, listen := range days(q.listen > 0) {
+			for _, rec := range days(q.rec > 0) {
+				for phi := q.lo - 1; phi <= q.hi; phi++ {
+					cost := frameCost(q, w, all, c, empty, frame{listen, read, rec, int16(phi)})
+					if old, ok := best[read]; cost < inf && (!ok || cost < old) {
+						best[read] = cost
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// frameCost gives the cost of a part in a frame, +Inf if its stages are not in
+// order.
+func frameCost(q *part, w weights, all []*strange, c *stageCharges, empty float64, f frame) float64 {
+	at := func(charges []float64, minutes, value int, d int16) float64 {
+		switch {
+		case minutes == 0:
+			return 0
+		case d == none:
+			return w.coverage * float64(value)
+		}
+		return charges[int(d)-q.lo]
+	}
+	cost := at(c.listen, q.listen, q.listenV, f.listen) + at(c.rec, q.rec, q.recV, f.rec)
+	if !q.readDone {
+		if f.read == none {
+			cost += w.coverage * float64(q.readV)
+		} else {
+			cost += c.read[int(f.read)-q.lo]
+		}
+		if f.read != none && q.listen > 0 && (f.listen == none || f.listen > f.read) ||
+			f.rec != none && (f.read == none || f.rec <= f.read) {
+			return inf
+		}
+	}
+	if f.read == none {
+		return cost + empty
+	}
+	for _, s := range all {
+		cost += s.cheapest(int(f.read), int(f.phi))
+	}
+	return cost
+}
