@@ -52,7 +52,7 @@ type Bool struct {
 }
 
 // NewInt adds a variable with values in domain, whose sides must lie within
-// half of int64; the engine refuses a model whose widths together don't fit one
+// half of int64; the engine refuses a model whose bounds summed don't fit one
 // either. The name only shows in logs and errors, and may be empty.
 func (m *Model) NewInt(name string, domain Domain) Int {
 	switch {

@@ -20,8 +20,10 @@ type Params struct {
 	// Seed varies the search. Any value; default 0.
 	Seed int32
 
-	// Work limits the engine's own count of work done (its "deterministic
-	// time", roughly seconds of one core). Reproducible. 0 means no limit.
+	// Work limits each worker, by the engine's own count of work done (its
+	// "deterministic time", roughly seconds of one core). Reproducible. Workers
+	// that take turns finish their round, and may pass the limit by several times.
+	// 0 means no limit.
 	Work float64
 	// MaxTime limits the wall clock. Not reproducible: prefer Work. 0 means no limit.
 	MaxTime time.Duration

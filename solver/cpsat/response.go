@@ -15,7 +15,8 @@ type Response struct {
 	// Stopped reports that the context ended the search before its time.
 	Stopped bool
 
-	// Work is the engine's count of work done, in the unit of Params.Work.
+	// Work is the engine's count of work done by all workers, in the unit of
+	// Params.Work.
 	Work float64
 	// Wall is the engine's own time on the clock.
 	Wall                time.Duration
