@@ -56,7 +56,7 @@ func (w *view) mind(on model.Date) []string {
 	say(exposed > 0, "Exposed bars get their visit even when they go well.")
 	say(long > 0, "A long passage goes in sections.")
 	say(passages > 1, "When the minutes are up, go on: the next place counts as much as the hardest.")
-	say(check > 0, "Check visit: once at tempo before any work. Learning it anew two or three times is usual.")
+	say(check > 0, "Check visit (a passage's last): once at tempo before any work. Learning it anew two or three times is usual.")
 	say(passages > 0, "Marks stay in the part, also once a passage works.")
 	if warm+reading+passages > 0 {
 		l := &w.season.Limits

@@ -119,9 +119,9 @@ func TestWishWords(t *testing.T) {
 			"Everything is placed; every passage is ready by its date; no day or week is heavy; every gap is as preferred."},
 		{[]model.WishValue{wish(model.Coverage, 20, 20), wish(model.ReadyBy, 30, 18)},
 			"Nothing could be placed that isn't; at most 12 passage-days later than the best possible."},
-		{[]model.WishValue{wish(model.Coverage, 20, 12), wish(model.ReadyBy, 5, 5), wish(model.Closeness, 7, 6.5)},
+		{[]model.WishValue{wish(model.Coverage, 20, 12), wish(model.ReadyBy, 5, 5), wish(model.Body, 473.1, 0.08)},
 			"At most 8 of 20 points left out could be placed; ready-by as good as can be (5 passage-days); " +
-				"at most 0.5 visit-days further from the plan that stood than the best possible."},
+				"at most 474 minutes heavier than the best possible."},
 		{nil, ""},
 	} {
 		p := &model.Plan{Provenance: model.Provenance{Wishes: c.wishes}}

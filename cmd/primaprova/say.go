@@ -178,7 +178,7 @@ func (v *voice) trouble(t *trouble) {
 }
 
 // A date and an amount with its unit stay on one line.
-var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|\d+ (?:min|%|days?|visits?)`)
+var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|[\d.]+ (?:min|minutes|%|points|days?|visits?|\w+-days)\b`)
 
 const held = "\x00" // a blank that wrap does not break at
 

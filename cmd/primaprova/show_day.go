@@ -165,7 +165,7 @@ func (w *view) dayTable(sessions []sessionView) *table.Table {
 	if w.say.plain() {
 		return w.sessionTable(sessions)
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "min", Right: true}, {Name: "work", Wraps: true}, {Name: "what", Wraps: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "min", Right: true}, {Name: "work", Wraps: true}, {Name: "what", Wraps: true}, {Name: "visit"}}}
 	clocked := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Start != nil })
 	if clocked {
 		t.Columns = append([]table.Column{{Name: "at"}}, t.Columns...)
@@ -176,17 +176,19 @@ func (w *view) dayTable(sessions []sessionView) *table.Table {
 		if clocked {
 			row = append(row, w.hours(s))
 		}
-		work := s.Work
-		if work == above {
-			work = "" // the same work goes on
+		work := ""
+		if s.Part != above && s.Part != "" {
+			work = w.shortTitle(s.Part)
 		}
-		above = s.Work
-		t.Row(append(row, fmt.Sprint(int(s.Minutes)), work, w.what(s))...)
+		above = s.Part // the same work going on is not named again
+		what, visit := w.what(s)
+		t.Row(append(row, fmt.Sprint(int(s.Minutes)), work, what, visit)...)
 	}
 	return t
 }
 
-// phone is a width at which the end of a session gives way.
+// phone is a width below which the less needed gives way: the end of a session,
+// the word for a check visit.
 const phone = 60
 
 func (w *view) hours(s sessionView) string {
@@ -199,19 +201,22 @@ func (w *view) hours(s sessionView) string {
 	return s.Start.String() + "-" + s.Ends.String()
 }
 
-// what says what to do, in a few words.
-func (w *view) what(s sessionView) string {
+// what says what to do in a few words, and which visit of how many it is.
+func (w *view) what(s sessionView) (what, visit string) {
 	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
-		return string(s.Stage)
+		return string(s.Stage), ""
 	}
-	out := s.Bars
-	if n := w.nature(*s.Passage); n != "" && n != hardness[2] {
-		out += " (" + n + ")"
+	what, visit = s.Bars, fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
+	if n := w.nature(*s.Passage); n != "" {
+		what += " (" + n + ")"
 	}
-	if *s.Visit == *s.Visits && *s.Visits > 1 {
-		return out + fmt.Sprintf(", check visit, %d of %d", *s.Visit, *s.Visits)
+	switch {
+	case w.say.width > 0 && w.say.width < phone:
+		visit = fmt.Sprintf("%d/%d", *s.Visit, *s.Visits)
+	case *s.Visit == *s.Visits && *s.Visits > 1:
+		visit += ", check"
 	}
-	return out + fmt.Sprintf(", visit %d of %d", *s.Visit, *s.Visits)
+	return what, visit
 }
 
 // sessionTable lists sessions with all that a program may want of them.

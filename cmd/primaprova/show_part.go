@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"primaprova/io/table"
 	"primaprova/model"
@@ -129,7 +130,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 		days[*s.Passage][*s.Visit] = s.Date
 		minutes[*s.Passage] += s.Minutes
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "passage", Wraps: true}, {Name: "", Wraps: true}, {Name: "min", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "bars", Wraps: true}, {Name: "", Wraps: true}, {Name: "min", Right: true}}}
 	most := 0
 	for i := range p.Passages {
 		most = max(most, min(visitsARow, len(p.Passages[i].Recipe)))
@@ -139,7 +140,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 	}
 	for i := range p.Passages {
 		ps := &p.Passages[i]
-		row := []string{w.bars(ps.Name), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
+		row := []string{strings.TrimPrefix(w.bars(ps.Name), "bars "), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
 		for k := range ps.Recipe {
 			if k > 0 && k%visitsARow == 0 {
 				t.Row(row...)

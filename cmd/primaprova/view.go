@@ -110,9 +110,10 @@ func (w *view) bars(passage string) string {
 	return p.Passage.ID
 }
 
-var hardness = [4]string{"", "easy", "ordinary", "hard"}
+var hardness = [4]string{"", "easy", "", "hard"}
 
-// nature tells a passage's difficulty, and whether it is exposed.
+// nature tells a passage's difficulty where it is not the ordinary one, and
+// whether it is exposed.
 func (w *view) nature(passage string) string {
 	p := w.passages[passage]
 	if p == nil || p.Passage.Unnamed {
@@ -120,7 +121,7 @@ func (w *view) nature(passage string) string {
 	}
 	s := hardness[p.Passage.Hard]
 	if p.Passage.Exposed {
-		s += ", exposed"
+		s = join(s, "exposed")
 	}
 	return s
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -78,7 +79,7 @@ func wishWords(p *model.Plan) string {
 			case gap <= 0:
 				out = append(out, "nothing could be placed that isn't")
 			default:
-				out = append(out, fmt.Sprintf("at most %s of %s points left out could be placed", amount(gap), amount(x.Value)))
+				out = append(out, fmt.Sprintf("at most %s of %s points left out could be placed", whole(gap), amount(x.Value)))
 			}
 		case model.ReadyBy.String():
 			out = append(out, far(x, "every passage is ready by its date", "passage-days later"))
@@ -107,9 +108,15 @@ func far(x model.WishValue, met, unit string) string {
 	case gap <= 0:
 		return fmt.Sprintf("%s as good as can be (%s %s)", x.Name, amount(x.Value), x.Unit)
 	default:
-		return fmt.Sprintf("at most %s %s than the best possible", amount(gap), unit)
+		return fmt.Sprintf("at most %s %s than the best possible", whole(gap), unit)
 	}
 }
 
-// amount writes a number without needless decimals.
-func amount(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+// amount writes a number with two decimals at most, none where they are zeros.
+func amount(f float64) string {
+	return strconv.FormatFloat(math.Round(100*f)/100, 'f', -1, 64)
+}
+
+// whole writes a distance in whole units: what is said to be the most must
+// not be rounded down. The sums it comes from are exact to a hundredth.
+func whole(f float64) string { return amount(math.Ceil(math.Round(100*f) / 100)) }
