@@ -198,7 +198,7 @@ func (m *master) seed(from *master) error {
 
 // inFrame tells whether a schedule keeps to a frame.
 func (p *problem) inFrame(q *passage, f frame, days []int16) bool {
-	if f.read == none {
+	if f.read == none && q.done == 0 {
 		return len(days) == 0
 	}
 	if len(days) > 0 && q.done == 0 && (days[0] <= f.read || q.inRound && days[0] > f.phi) {

@@ -53,7 +53,7 @@ func square(old [][]float64, n int) [][]float64 {
 
 // bestFrames gives the `want` cheapest frames of a part, the cheapest first,
 // given the passages' costs by frame (recursion.frames) and their cost when no
-// read-through is placed. Of the frames with the same read-through it keeps
+// read-through is placed (recursion.unread). Of the frames with the same read-through it keeps
 // the one with the cheapest end of the first round.
 //
 // For each day ρ of the read-through: its charge, the cheapest listening on a
@@ -117,9 +117,11 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 
 // bestPhi completes a frame with the cheapest end of its first round.
 func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64) ratedFrame {
+	// A first round that ends before the read-through has no first visits, but
+	// third visits may lie before it where the visits before them were done.
 	best := inf
-	for i := g; i < len(sum); i++ {
-		if sum[i][g] < best {
+	for n := range sum {
+		if i := (g + n) % len(sum); sum[i][g] < best {
 			best = sum[i][g]
 			f.phi = int16(q.lo + i - 1)
 		}

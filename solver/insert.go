@@ -54,7 +54,7 @@ func (in *inserter) visitCharge(v *visit, d int) float64 {
 func (in *inserter) passage(i int) {
 	q := &in.s.p.passages[i]
 	f := in.s.frames[q.part]
-	if f.read == none || q.hi < q.lo {
+	if f.read == none && q.done == 0 || q.hi < q.lo {
 		return
 	}
 	in.charges(i)
@@ -96,7 +96,7 @@ func (in *inserter) frames(i, want int) []ratedFrame {
 	for k := q.first; k < q.last; k++ {
 		in.charges(k)
 		in.r.frames(q.lo, in.sum)
-		empty += in.r.empty()
+		empty += in.r.unread()
 	}
 	in.chargeStages(q)
 	return q.bestFrames(in.r.w, in.sum, &in.stages, empty, want)

@@ -81,7 +81,7 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	}
 	for k := range out.days {
 		ps := &p.passages[u.first+k]
-		if out.read != none {
+		if out.read != none || ps.done > 0 {
 			w.charge(p, ps, t)
 			cost, days := w.r.best(int(out.read), int(out.phi))
 			out.days[k] = slices.Clone(days)
@@ -104,7 +104,7 @@ func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
 	for k := q.first; k < q.last; k++ {
 		w.charge(p, &p.passages[k], t)
 		w.r.frames(q.lo, w.sum)
-		empty += w.r.empty()
+		empty += w.r.unread()
 	}
 	w.stages.reset(max(n, 0))
 	for d := max(q.winLo, q.lo); d <= q.winHi; d++ {

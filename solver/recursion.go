@@ -80,6 +80,16 @@ func (r *recursion) stop(n, d int) float64 {
 // empty gives the cost of placing nothing.
 func (r *recursion) empty() float64 { return r.w.coverage * float64(r.q.worth(0)) }
 
+// unread gives the cost of the cheapest schedule where no read-through is
+// placed: first visits wait for one, visits after one that was done don't.
+func (r *recursion) unread() float64 {
+	if r.q.done == 0 {
+		return r.empty()
+	}
+	cost, _ := r.best(before, before)
+	return cost
+}
+
 // later fills r.next for visit k: the inner minimum over visit k's days, all
 // of them on day `from` of the window or later.
 func (r *recursion) later(k, from int) {
