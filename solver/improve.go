@@ -57,19 +57,19 @@ var stageOf = [5]stage{
 }
 
 // run works at one wish with so many moves, fewer if the context ends or the
-// goal is met. The state is the best one found, in the order of the wishes.
+// goal is met. The state is in the end the best one found for the goal of those
+// that cost no more in the wishes before it.
 func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 	if len(m.s.p.passages) == 0 {
 		return
 	}
 	g := stageOf[goal]
 	m.goal, m.by, m.limit = goal, g.by, m.s.score()
-	best := m.s.clone()
-	bestScore := m.limit
+	best, bestScore := m.s.clone(), m.limit
 	for n := range moves {
 		if n%128 == 0 {
 			now := m.s.score()
-			if now.less(bestScore) {
+			if m.limit.allows(now, goal) && now.lessFrom(bestScore, goal) {
 				best, bestScore = m.s.clone(), now
 			}
 			if ctx.Err() != nil || bestScore[goal] == 0 {
@@ -77,6 +77,7 @@ func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 			}
 			m.heat = g.heat * math.Pow(g.cold/g.heat, float64(n)/float64(moves))
 			m.findWorst()
+			m.weighBody(now)
 		}
 		i := m.pick()
 		switch r := m.rng.IntN(100); {
@@ -92,15 +93,29 @@ func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 			m.shake(append(m.lifted[:0], i))
 		}
 	}
-	if !m.s.score().less(bestScore) {
+	if now := m.s.score(); !m.limit.allows(now, goal) || !now.lessFrom(bestScore, goal) {
 		*m.s = *best
+	}
+}
+
+// weighBody sets what a minute of body costs while spacing is worked at: a
+// little more whenever there is too much of it, a little less otherwise. A hard
+// limit would leave hardly a move open, since nearly every one shifts minutes.
+func (m *improver) weighBody(now score) {
+	if m.goal != model.Spacing {
+		return
+	}
+	if now[model.Body] > m.limit[model.Body] {
+		m.by.body = min(100, m.by.body*1.02)
+	} else {
+		m.by.body = max(0.5, m.by.body/1.01)
 	}
 }
 
 // keeps tells whether a move from one score to another stands.
 func (m *improver) keeps(from, to score) bool {
 	for j := range m.goal {
-		if to[j] > m.limit[j] {
+		if to[j] > m.limit[j] && j != model.Body {
 			return false
 		}
 	}
@@ -108,15 +123,15 @@ func (m *improver) keeps(from, to score) bool {
 	return rise <= 0 || rise < -m.heat*math.Log(1-m.rng.Float64())
 }
 
-// cost weighs the goal, and the wishes after it, in units of the goal.
+// cost weighs the goal and the wishes after it, and body before it, in units
+// of the goal.
 func (m *improver) cost(s score) float64 {
-	w := [5]float64{m.by.coverage, m.by.ready, m.by.closeness, m.by.body / 100, m.by.spacing}
-	sum := 0.0
+	w := [5]float64{m.by.coverage, m.by.ready, m.by.closeness, m.by.body, m.by.spacing}
+	sum := w[model.Body] * float64(s[model.Body]) / 100
 	for j := m.goal; int(j) < len(s); j++ {
-		sum += w[j] * float64(s[j])
-	}
-	if m.goal == model.Body {
-		return sum / m.by.body
+		if j != model.Body {
+			sum += w[j] * float64(s[j])
+		}
 	}
 	return sum / w[m.goal]
 }

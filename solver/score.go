@@ -7,13 +7,26 @@ import "primaprova/model"
 type score [5]int64
 
 // less compares in the order of the wishes.
-func (a score) less(b score) bool {
-	for i := range a {
+func (a score) less(b score) bool { return a.lessFrom(b, 0) }
+
+// lessFrom compares from one wish on.
+func (a score) lessFrom(b score, from model.Wish) bool {
+	for i := int(from); i < len(a); i++ {
 		if a[i] != b[i] {
 			return a[i] < b[i]
 		}
 	}
 	return false
+}
+
+// allows tells whether b costs no more than a in the wishes before one.
+func (a score) allows(b score, before model.Wish) bool {
+	for i := range before {
+		if b[i] > a[i] {
+			return false
+		}
+	}
+	return true
 }
 
 func (a score) plus(b score) score {

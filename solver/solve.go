@@ -63,15 +63,24 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if ctx.Err() != nil {
 		return nil, ErrStopped
 	}
+	if o.Engine == nil {
+		return nil, errors.New("solver: no engine was given")
+	}
 	p := build(s, o.History, o.Standing)
-	st := greedy(p)
-	m := newImprover(st, uint64(o.Seed))
-	m.run(ctx, model.Coverage, 20000)
+	w := &search{p: p, o: &o, st: greedy(p), told: func(step string, done float64) {
+		if o.Progress != nil {
+			o.Progress(Progress{Step: step, Done: done})
+		}
+	}}
+	defer w.close()
+	if err := w.run(ctx); err != nil {
+		return nil, err
+	}
 	status := model.WithinGap
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
-	return finish(st, o, score{}, status, time.Since(at))
+	return finish(w.st, o, w.bound, status, time.Since(at))
 }
 
 // finish assembles, audits and labels a plan.
