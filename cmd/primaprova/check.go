@@ -48,8 +48,8 @@ func (a *app) sayNeeds(f *seasonfile.File) {
 	for i := range s.Programmes {
 		titles[s.Programmes[i].ID] = s.Programmes[i].Title
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true},
-		{Name: "room", Right: true}, {Name: "tightest"}, {Name: "needs", Right: true}, {Name: "has", Right: true}, {Name: "short", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true, From: phone},
+		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}}}
 	var tight *model.Need
 	needs := s.Needs(nil)
 	for i := range needs {

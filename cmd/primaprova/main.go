@@ -45,7 +45,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	var t *trouble
 	if !errors.As(err, &t) {
-		t = &trouble{code: exitInternal, err: err}
+		t = &trouble{code: exitInternal, lines: []string{err.Error(), "This is a fault of primaprova, not of your season."}}
 	}
 	a.say.trouble(t)
 	return t.code

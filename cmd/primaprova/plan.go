@@ -79,7 +79,8 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.P
 	}
 	ctx, stop := interruptible(ctx)
 	defer stop()
-	if limit := a.set.time("limit"); limit > 0 {
+	limit := a.set.time("limit")
+	if limit > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeout(ctx, limit)
 		defer cancel()
@@ -88,7 +89,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.P
 	if !anew {
 		o.Standing = standing
 	}
-	show := a.say.progress()
+	show := a.say.progress(limit)
 	o.Progress = show.tell
 	p, err := solver.Solve(ctx, f.Season, o)
 	show.end()

@@ -14,13 +14,19 @@ import (
 type progress struct {
 	say     *voice
 	began   time.Time
+	limit   time.Duration // 0: none
 	last    time.Time
 	written bool
 }
 
-const renewed = 200 * time.Millisecond
+const (
+	renewed  = 200 * time.Millisecond
+	tellable = 0.02 // share of the work below which the time left is anyone's guess
+)
 
-func (v *voice) progress() *progress { return &progress{say: v, began: time.Now()} }
+func (v *voice) progress(limit time.Duration) *progress {
+	return &progress{say: v, began: time.Now(), limit: limit}
+}
 
 // tell takes what the solver says of itself.
 func (p *progress) tell(s solver.Progress) {
@@ -29,7 +35,7 @@ func (p *progress) tell(s solver.Progress) {
 		return
 	}
 	p.last, p.written = now, true
-	text := []rune(progressLine(s, now.Sub(p.began)))
+	text := []rune(progressLine(s, now.Sub(p.began), p.limit))
 	if n := p.say.errWidth - 1; len(text) > n {
 		text = text[:n]
 	}
@@ -45,11 +51,17 @@ func (p *progress) end() {
 
 // progressLine says how far it is, about how long it will take, and how good
 // the plan is against what is proven.
-func progressLine(s solver.Progress, took time.Duration) string {
+func progressLine(s solver.Progress, took, limit time.Duration) string {
 	parts := []string{fmt.Sprintf("%3.0f %%", 100*s.Done)}
-	if s.Done > 0.02 {
-		left := time.Duration(float64(took) * (1 - s.Done) / s.Done).Round(time.Second)
-		parts = append(parts, fmt.Sprintf("about %s left", left))
+	left := time.Duration(-1)
+	if s.Done > tellable {
+		left = time.Duration(float64(took) * (1 - s.Done) / s.Done)
+	}
+	if limit > 0 && (left < 0 || limit-took < left) {
+		left = max(0, limit-took)
+	}
+	if left >= 0 {
+		parts = append(parts, fmt.Sprintf("about %s left", left.Round(time.Second)))
 	}
 	if s.Step != "" {
 		parts = append(parts, s.Step)

@@ -118,9 +118,9 @@ func (v *voice) title(format string, args ...any) {
 	case v.plain():
 		v.result("# " + s + "\n")
 	case v.colour:
-		v.result("\x1b[1m" + s + "\x1b[0m\n")
+		v.result("\x1b[1m" + strings.Join(wrap(s, v.width), "\n") + "\x1b[0m\n")
 	default:
-		v.result(s + "\n")
+		v.result(strings.Join(wrap(s, v.width), "\n") + "\n")
 	}
 }
 
@@ -178,7 +178,7 @@ func (v *voice) trouble(t *trouble) {
 }
 
 // A date and an amount with its unit stay on one line.
-var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|[\d.]+ (?:min|minutes|%|points|days?|visits?|\w+-days)\b`)
+var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|[\d.]+ (?:%|(?:min|minutes|points|days?|visits?|\w+-days)\b)`)
 
 const held = "\x00" // a blank that wrap does not break at
 

@@ -29,6 +29,10 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	demo, err := filepath.Abs("../../testdata/seasons/demo/season.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:           "../../testdata/script",
 		UpdateScripts: os.Getenv("UPDATE") != "",
@@ -36,6 +40,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("HOME", filepath.Join(e.WorkDir, ".home"))
 			e.Setenv("XDG_CONFIG_HOME", filepath.Join(e.WorkDir, ".home", "config"))
 			e.Setenv("BUILT", engines)
+			e.Setenv("DEMO", demo)
 			e.Setenv("PRIMAPROVA_ENGINES", engines)
 			e.Setenv("TZ", "UTC")
 			return nil

@@ -165,7 +165,11 @@ func (w *view) dayTable(sessions []sessionView) *table.Table {
 	if w.say.plain() {
 		return w.sessionTable(sessions)
 	}
+	narrow := w.say.width < phone
 	t := &table.Table{Columns: []table.Column{{Name: "min", Right: true}, {Name: "work", Wraps: true}, {Name: "what", Wraps: true}, {Name: "visit"}}}
+	if narrow {
+		t.Columns = []table.Column{{Name: "min", Right: true}, {Name: "what", Wraps: true}}
+	}
 	clocked := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Start != nil })
 	if clocked {
 		t.Columns = append([]table.Column{{Name: "at"}}, t.Columns...)
@@ -176,20 +180,31 @@ func (w *view) dayTable(sessions []sessionView) *table.Table {
 		if clocked {
 			row = append(row, w.hours(s))
 		}
-		work := ""
+		row = append(row, fmt.Sprint(int(s.Minutes)))
+		work := "" // the same work going on is not named again
 		if s.Part != above && s.Part != "" {
 			work = w.shortTitle(s.Part)
 		}
-		above = s.Part // the same work going on is not named again
+		above = s.Part
 		what, visit := w.what(s)
-		t.Row(append(row, fmt.Sprint(int(s.Minutes)), work, what, visit)...)
+		if !narrow {
+			t.Row(append(row, work, what, visit)...)
+			continue
+		}
+		if work != "" {
+			t.Row(append(make([]string, len(row)), work+":")...)
+		}
+		t.Row(append(row, join(what, visit))...)
 	}
 	return t
 }
 
-// phone is a width below which the less needed gives way: the end of a session,
-// the word for a check visit.
-const phone = 60
+// Below these widths what is needed less gives way: of a day sheet, on a phone,
+// the end of a session, and a work has a line of its own.
+const (
+	phone = 60
+	desk  = 76
+)
 
 func (w *view) hours(s sessionView) string {
 	switch {
@@ -210,11 +225,11 @@ func (w *view) what(s sessionView) (what, visit string) {
 	if n := w.nature(*s.Passage); n != "" {
 		what += " (" + n + ")"
 	}
-	switch {
-	case w.say.width > 0 && w.say.width < phone:
+	if w.say.width < phone {
 		visit = fmt.Sprintf("%d/%d", *s.Visit, *s.Visits)
-	case *s.Visit == *s.Visits && *s.Visits > 1:
-		visit += ", check"
+	}
+	if *s.Visit == *s.Visits && *s.Visits > 1 {
+		visit += " check"
 	}
 	return what, visit
 }

@@ -109,14 +109,14 @@ func (w *view) sayLoad(loads loadsView, on model.Date) {
 	v := w.say
 	v.title("%s: playing by week", w.season.Title)
 	v.space()
-	t := &table.Table{Columns: []table.Column{{Name: "week"}, {Name: "from"}, {Name: "services", Right: true}, {Name: "planned", Right: true},
-		{Name: "load", Right: true}, {Name: "of caps", Right: true}, {Name: "rise", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "week", From: phone}, {Name: "from"}, {Name: "services", Right: true, From: desk},
+		{Name: "planned", Right: true, From: desk}, {Name: "load", Right: true}, {Name: "of caps", Right: true}, {Name: "rise", Right: true}}}
 	percent := " %"
 	if v.plain() {
 		percent = ""
 		t.Columns[5].Name, t.Columns[6].Name = "percent of caps", "percent of rise"
 	} else {
-		t.Columns = append(t.Columns, table.Column{})
+		t.Columns = append(t.Columns, table.Column{From: desk})
 	}
 	for _, l := range loads.Weeks {
 		share, rise := 0, ""

@@ -113,8 +113,16 @@ func (w *view) stageTable(part partView) *table.Table {
 	return t
 }
 
-// visitsARow is how many visits of a passage stand in one row of 80 columns.
-const visitsARow = 5
+// visitsARow gives how many visits of a passage stand in one row.
+func (w *view) visitsARow() int {
+	switch {
+	case w.say.width < phone:
+		return 2
+	case w.say.width < desk:
+		return 3
+	}
+	return 5
+}
 
 // passageTable has a row for each passage and its visits' days.
 func (w *view) passageTable(p *model.PartWork) *table.Table {
@@ -130,10 +138,10 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 		days[*s.Passage][*s.Visit] = s.Date
 		minutes[*s.Passage] += s.Minutes
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "bars", Wraps: true}, {Name: "", Wraps: true}, {Name: "min", Right: true}}}
-	most := 0
+	t := &table.Table{Columns: []table.Column{{Name: "bars", Wraps: true}, {Name: "", Wraps: true, From: phone}, {Name: "min", Right: true, From: phone}}}
+	most, inRow := 0, w.visitsARow()
 	for i := range p.Passages {
-		most = max(most, min(visitsARow, len(p.Passages[i].Recipe)))
+		most = max(most, min(inRow, len(p.Passages[i].Recipe)))
 	}
 	for k := range most {
 		t.Columns = append(t.Columns, table.Column{Name: fmt.Sprintf("visit %d", k+1)})
@@ -142,7 +150,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 		ps := &p.Passages[i]
 		row := []string{strings.TrimPrefix(w.bars(ps.Name), "bars "), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
 		for k := range ps.Recipe {
-			if k > 0 && k%visitsARow == 0 {
+			if k > 0 && k%inRow == 0 {
 				t.Row(row...)
 				row = []string{"", "", ""}
 			}
@@ -187,8 +195,8 @@ func (w *view) leftOutInShort(out []*model.Unplaced) string {
 }
 
 func join(list, item string) string {
-	if list == "" {
-		return item
+	if list == "" || item == "" {
+		return list + item
 	}
 	return list + ", " + item
 }

@@ -93,8 +93,8 @@ func (w *view) sayProgrammes(all []programmeView) {
 
 func (w *view) programmesTable(all []programmeView) *table.Table {
 	v := w.say
-	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "parts", Right: true}, {Name: "stands ready"},
-		{Name: "first rehearsal"}, {Name: "days before", Right: true}, {Name: "left out", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "parts", Right: true, From: desk}, {Name: "stands ready", From: phone},
+		{Name: "first rehearsal"}, {Name: "days before", Right: true, From: desk}, {Name: "left out", Right: true}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "id"}}, t.Columns...)
 	}
@@ -119,8 +119,8 @@ func (w *view) sayProgramme(p programmeView) {
 		v.line("%s %s, %s, %s: about %s playing", v.day(s.Date), s.Start, s.Kind, s.Lasts, s.Playing)
 	}
 	v.space()
-	t := &table.Table{Columns: []table.Column{{Name: "part", Wraps: true}, {Name: "arrives"}, {Name: "read"},
-		{Name: "ready"}, {Name: "ready by"}, {Name: "left out", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "part", Wraps: true}, {Name: "arrives", From: desk}, {Name: "read", From: desk},
+		{Name: "ready"}, {Name: "ready by", From: phone}, {Name: "left out", Right: true}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "name"}}, t.Columns...)
 		t.Columns[1].Name = "work"

@@ -30,8 +30,8 @@ func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
 func (w *view) sayWeek(week weekView) {
 	v := w.say
 	v.title("Week %s, %s to %s", week.Week, v.day(week.From), v.day(week.To))
-	t := &table.Table{Columns: []table.Column{{Name: "day"}, {Name: "services", Right: true}, {Name: "planned", Right: true},
-		{Name: "cap", Right: true}, {Name: "listening", Right: true}, {Name: "what (×: visits)", Wraps: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "day"}, {Name: "services", Right: true, From: phone}, {Name: "planned", Right: true},
+		{Name: "cap", Right: true, From: phone}, {Name: "listening", Right: true, From: phone}, {Name: "what (×: visits)", Wraps: true}}}
 	if v.plain() {
 		t.Columns[0].Name, t.Columns[5].Name = "date", "what"
 	}

@@ -28,7 +28,7 @@ func (w *view) sayPlan(p *model.Plan) {
 	w.sayLeftOut(all, p)
 	v.line("%s", wishWords(p))
 	v.space()
-	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit"}}}
+	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit", From: phone}}}
 	for _, x := range p.Provenance.Wishes {
 		t.Row(x.Name, amount(x.Value), amount(x.Bound), x.Unit)
 	}

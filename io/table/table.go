@@ -18,6 +18,7 @@ type Column struct {
 	Name  string
 	Right bool // numbers: set against the right edge
 	Wraps bool // gives way, over several lines, when the rows are too wide
+	From  int  // shown in this width and above, and when tab-separated; 0: always
 }
 
 // Table is a heading and its rows. A row shorter than Columns is filled up
@@ -43,6 +44,7 @@ func (t *Table) Write(w io.Writer, width int) error {
 	if width <= 0 {
 		return t.plain(w)
 	}
+	t = t.within(width)
 	widths := t.fit(width)
 	var buf bytes.Buffer
 	tab := tablewriter.NewTable(&buf, options(t.Columns, widths)...)
@@ -94,6 +96,21 @@ func options(columns []Column, widths []int) []tablewriter.Option {
 		// The reader's language setting must not change how wide a letter counts.
 		tablewriter.WithEastAsian(tw.Off),
 	}
+}
+
+// within gives the table without the columns that a width has no room for.
+func (t *Table) within(width int) *Table {
+	out := &Table{Rows: make([][]string, len(t.Rows))}
+	for i, c := range t.Columns {
+		if c.From > width {
+			continue
+		}
+		out.Columns = append(out.Columns, c)
+		for j, r := range t.Rows {
+			out.Rows[j] = append(out.Rows[j], t.filled(r)[i])
+		}
+	}
+	return out
 }
 
 // fit gives each column its natural width, and takes from the widest column

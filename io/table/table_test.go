@@ -63,6 +63,20 @@ func TestPlain(t *testing.T) {
 	}
 }
 
+func TestColumnsGoWhereThereIsNoRoom(t *testing.T) {
+	tab := sample()
+	tab.Columns[1].From = 60
+	for width, want := range map[int]string{0: "part\tmin\twhat\n", 60: "part               min  what\n", 59: "part               what\n"} {
+		var b bytes.Buffer
+		if err := tab.Write(&b, width); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(b.String(), want) {
+			t.Errorf("in %d columns:\n%s", width, b.String())
+		}
+	}
+}
+
 // Whatever the words, no line is wider than asked as long as every word and
 // every fixed column leaves room for it, and no word is lost.
 func TestFits(t *testing.T) {
