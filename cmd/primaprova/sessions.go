@@ -1,0 +1,51 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"primaprova/io/table"
+)
+
+// what says what to do in a few words, and which visit of how many it is.
+func (w *view) what(s sessionView) (what, visit string) {
+	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
+		return string(s.Stage), ""
+	}
+	what, visit = s.Bars, fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
+	if n := w.nature(*s.Passage); n != "" {
+		what += " (" + n + ")"
+	}
+	if w.say.width < phone {
+		visit = fmt.Sprintf("%d/%d", *s.Visit, *s.Visits)
+	}
+	if *s.Visit == *s.Visits && *s.Visits > 1 {
+		visit += " check"
+	}
+	return what, visit
+}
+
+// sessionTable lists sessions with all that a program may want of them.
+func (w *view) sessionTable(sessions []sessionView) *table.Table {
+	t := &table.Table{}
+	for _, n := range []string{"date", "start", "ends", "minutes", "stage", "part", "work", "passage", "visit", "visits"} {
+		t.Columns = append(t.Columns, table.Column{Name: n})
+	}
+	for _, s := range sessions {
+		row := []string{s.Date.String(), "", "", fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", ""}
+		if s.Start != nil {
+			row[1] = s.Start.String()
+		}
+		if s.Ends != nil {
+			row[2] = s.Ends.String()
+		}
+		if s.Passage != nil {
+			row[7] = (*s.Passage)[strings.LastIndexByte(*s.Passage, '/')+1:]
+		}
+		if s.Visit != nil && s.Visits != nil {
+			row[8], row[9] = fmt.Sprint(*s.Visit), fmt.Sprint(*s.Visits)
+		}
+		t.Row(row...)
+	}
+	return t
+}
