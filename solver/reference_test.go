@@ -1,0 +1,142 @@
+package solver
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+)
+
+// fewWeeks are seasons that other solvers can do whole: three weeks with
+// everything placed, with too little room, with late parts, with an estimate only;
+// and a fortnight or so with a record, a standing plan and pins.
+func fewWeeks() (out []*tiny) {
+	for _, z := range []invent.Size{
+		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 4, Lead: 16, Tightness: 0.6, Irregular: true, Seed: 1},
+		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 3, Lead: 12, Tightness: 1.3, Irregular: true, Seed: 2},
+		{Weeks: 3, Programmes: 2, Parts: 2, Passages: 2, Lead: 14, Tightness: 0.8, Late: 0.5, Irregular: true, Seed: 3},
+		{Weeks: 3, Programmes: 2, Parts: 1, Passages: 2, Lead: 12, Tightness: 0.7, Estimates: 1, Seed: 4},
+	} {
+		out = append(out, &tiny{season: invent.Season(z)})
+	}
+	for seed := 5000; len(out) < 12; seed++ {
+		if c := tinySeason(dieOf(seed), tinySize{18, 5, 3}); c.history != nil && len(c.season.Wanted(c.history)) > 8 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// TestOtherSolversAgree: the season's program has the same optimum, in its
+// weighted sum and wish by wish, by HiGHS and by CP-SAT through our bindings and
+// by CBC, from its own binary, on the file that is written for other solvers.
+func TestOtherSolversAgree(t *testing.T) {
+	engines := map[string]WholeEngine{
+		"HiGHS":  ByHighs(highsLibrary(t), highs.Options{}),
+		"CP-SAT": ByCPSAT(cpsatLibrary(t), cpsat.Params{}),
+	}
+	var files []string
+	var scores []score
+	var sums []float64
+	for i, c := range fewWeeks() {
+		p := c.problem()
+		var best score
+		for name, engine := range engines {
+			st, bound, err := p.solveWritten(context.Background(), engine, greedy(p))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if st.score() != bound {
+				t.Errorf("season %d: %s proves %v of %v", i, name, bound, st.score())
+			}
+			if best == (score{}) {
+				best = st.score()
+			} else if st.score() != best {
+				t.Errorf("season %d: %s finds %v, another engine %v", i, name, st.score(), best)
+			}
+		}
+		t.Logf("season %d: %v", i, best)
+		scores = append(scores, best)
+		sums = append(sums, weightedOptimum(t, p, engines))
+		files = append(files, filepath.Join(t.TempDir(), "program.mps"))
+		var mps bytes.Buffer
+		if err := WriteProgram(&mps, c.season, Options{History: c.history, Standing: c.standing}); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(files[i], mps.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i, answer := range askCBC(t, files) {
+		if math.Abs(answer.Weighted-sums[i]) > 1e-6*max(1, sums[i]) {
+			t.Errorf("season %d: the weighted sum is %v, CBC says %v", i, sums[i], answer.Weighted)
+		}
+		for j := range model.Wishes {
+			if got := int64(answer.Wishes[j][1].(float64)); got != scores[i][j] {
+				t.Errorf("season %d: %v is %d, CBC says %d", i, model.Wish(j), scores[i][j], got)
+			}
+		}
+	}
+}
+
+// weightedOptimum gives the optimum of the objective that outside solvers see.
+func weightedOptimum(t *testing.T, p *problem, engines map[string]WholeEngine) float64 {
+	t.Helper()
+	best := math.NaN()
+	for name, engine := range engines {
+		w := p.writeOut()
+		x, _, err := engine(context.Background(), w.m, nil)
+		if err != nil || x == nil {
+			t.Fatalf("%s: no optimum: %v", name, err)
+		}
+		if v := w.m.Value(x); math.IsNaN(best) {
+			best = v
+		} else if math.Abs(v-best) > 1e-6*max(1, best) {
+			t.Errorf("%s finds %v, another engine %v", name, v, best)
+		}
+	}
+	return best
+}
+
+// cbcAnswer is what testdata/python/programs.py says of one program.
+type cbcAnswer struct {
+	Weighted float64
+	Wishes   [][2]any
+}
+
+func askCBC(t *testing.T, files []string) []cbcAnswer {
+	t.Helper()
+	references, err := filepath.Abs(filepath.Join("..", ".deps", "python"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command("python3", append([]string{filepath.Join("..", "testdata", "python", "programs.py")}, files...)...)
+	cmd.Env = append(os.Environ(), "PYTHONPATH="+references)
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("%v: %s\nrun \"make test\", which fetches what is compared with", err, stderr.String())
+	}
+	var answers []cbcAnswer
+	for d := json.NewDecoder(bytes.NewReader(out)); d.More(); {
+		var a cbcAnswer
+		if err := d.Decode(&a); err != nil {
+			t.Fatal(err)
+		}
+		answers = append(answers, a)
+	}
+	if len(answers) != len(files) {
+		t.Fatalf("%d answers for %d programs", len(answers), len(files))
+	}
+	return answers
+}
