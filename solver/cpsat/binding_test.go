@@ -230,7 +230,7 @@ var kinds = map[string]func(w *world) (Constraint, func(p []int64) bool){
 		room := rapid.Int64Range(0, 4).Draw(w.t, "capacity")
 		var demands []Demand
 		for _, s := range ss {
-			demands = append(demands, Demand{s.i, rapid.Int64Range(0, 3).Draw(w.t, "demand")})
+			demands = append(demands, Demand{s.i, rapid.Int64Range(0, room).Draw(w.t, "demand")})
 		}
 		return w.m.Cumulative(room, demands...), func(p []int64) bool {
 			for moment := int64(-30); moment <= 30; moment++ {

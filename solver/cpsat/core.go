@@ -13,8 +13,7 @@ import (
 //
 // Cost: one solve of its own. The engine shrinks a core only when the model has
 // no objective and one worker searches, so the objective is left out and
-// p.Workers and p.Interleave are ignored; p.Presolve too, because it can name
-// literals that were never assumed (OR-Tools issue 5141).
+// p.Workers and p.Interleave are ignored.
 //
 // Even so the core need not be minimal. For one that is, drop each of its
 // assumptions in turn and ask again: if the rest is still contradictory, go on
@@ -23,7 +22,7 @@ import (
 // filtering: Chinneck and Dravnieks, ORSA Journal on Computing 3, 157-168,
 // 1991; from memory.)
 func (l *Library) Core(ctx context.Context, m *Model, p Params) ([]Bool, Response, error) {
-	p.Workers, p.Interleave, p.Presolve = 1, false, false
+	p.Workers, p.Interleave = 1, false
 	r, err := l.solveModel(ctx, m, p, false)
 	if err != nil || r.Status != Infeasible {
 		return nil, r, err
@@ -31,7 +30,8 @@ func (l *Library) Core(ctx context.Context, m *Model, p Params) ([]Bool, Respons
 	refs := sortedUnique(slices.Clone(r.core))
 	for _, ref := range refs {
 		if !slices.Contains(m.assumptions, ref) {
-			// All of them are a core as well, if a long one.
+			// Presolve can name a literal that was never assumed (OR-Tools issue
+			// 5141). All of the assumptions are a core as well, if a long one.
 			refs = m.assumptions
 			break
 		}

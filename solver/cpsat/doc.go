@@ -35,7 +35,7 @@
 // check them. Proofs are not: release 9.15 has known faults that lose
 // solutions. Params is set up so that none of those met in random models held
 // against all their points is left, and the builder does not offer what no setting
-// saved (see Params.Presolve and Model.Cumulative).
+// saved (see Params and Model.Cumulative).
 //
 // Field numbers and defaults are those of 9.15.6755, read in its
 // cp_model.proto and sat_parameters.proto.

@@ -81,15 +81,15 @@ func (m *Model) NoOverlap(intervals ...Interval) Constraint {
 // Demand is how much of a capacity an interval takes while it lasts.
 type Demand struct {
 	Of     Interval
-	Amount int64 // not negative
+	Amount int64 // from 0 to the capacity
 }
 
 // Cumulative adds: at every moment the demands of the intervals that cover it
 // sum to at most capacity, which is not negative. Each interval may be given once.
 //
 // The engine takes variables for capacity and demands too, but 9.15 then calls
-// some models infeasible that are not: where such a variable also says whether
-// an interval is there, and presolve is on. A demand that varies is better
+// some models infeasible that are not, where such a variable also says whether
+// an interval is there. A demand that varies is better
 // several optional intervals, and a capacity that varies a fixed one, part of which other
 // intervals take.
 func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
@@ -106,8 +106,10 @@ func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 		if !m.has(what, d.Of) {
 			return Constraint{}
 		}
-		if d.Amount < 0 {
-			m.fail("%s: the demand of %s is %d", what, d.Of.name, d.Amount)
+		// The engine is of two minds about an interval of size 0 that demands
+		// more than there is: it covers no moment, and yet is kept out at times.
+		if d.Amount < 0 || d.Amount > capacity {
+			m.fail("%s: the demand of %s is %d, not within 0 and the capacity %d", what, d.Of.name, d.Amount, capacity)
 		}
 		var ok bool
 		if total, ok = plus(total, d.Amount); !ok || total > half {

@@ -49,8 +49,9 @@ func TestFaults(t *testing.T) {
 		{"two variables in a start", func(m *Model, x Int, b Bool) { m.Task("i", Sum(x, b), 1) }, "interval i: start: 2 variables"},
 		{"negative capacity", func(m *Model, x Int, b Bool) { m.Cumulative(-1) }, "capacity is -1"},
 		{"negative demand", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{m.Task("i", x, 1), -1}) }, "demand of i is -1"},
+		{"demand above capacity", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{m.Task("i", x, 1), 2}) }, "demand of i is 2"},
 		{"huge demands", func(m *Model, x Int, b Bool) {
-			m.Cumulative(1, Demand{m.Task("i", x, 1), half}, Demand{m.Task("j", x, 1), half})
+			m.Cumulative(half, Demand{m.Task("i", x, 1), half}, Demand{m.Task("j", x, 1), half})
 		}, "more than 2^62"},
 		{"waiting interval", func(m *Model, x Int, b Bool) { m.Task("i", x, 1); m.Constraint(0).OnlyIf(b) }, "made optional when it is added"},
 		{"constraint that is not there", func(m *Model, x Int, b Bool) { m.Constraint(0) }, "constraint 0 is not in the model"},

@@ -28,18 +28,6 @@ func oneAtATime(m *Model, jobs []job) (starts []Int) {
 	return starts
 }
 
-// both solves with and without presolve, which must agree.
-func both(t *testing.T, m *Model) Response {
-	t.Helper()
-	plain, simplified := solved(t, m, Params{}), solved(t, m, Params{Presolve: true})
-	a, _ := plain.Objective()
-	b, _ := simplified.Objective()
-	if plain.Status != simplified.Status || a != b {
-		t.Errorf("%v %v without presolve, %v %v with", plain.Status, a, simplified.Status, b)
-	}
-	return plain
-}
-
 // Instance H1: lengths 3 2 3 4, releases 0 4 2 0, due dates 13 8 11 16; greatest
 // lateness -2, with or without interruptions (quoted; recomputed: job 2 cannot
 // end before 6).
@@ -64,7 +52,7 @@ func TestGreatestLateness(t *testing.T) {
 				m.AtLeast(late, Sum(starts[i], Const(j.length-j.due)))
 			}
 			m.Minimize(late)
-			r := both(t, m)
+			r := solved(t, m, Params{})
 			if v, ok := r.Objective(); r.Status != Optimal || !ok || v != float64(c.want) {
 				t.Errorf("%v, greatest lateness %v, want %d", r.Status, v, c.want)
 			}
@@ -89,7 +77,7 @@ func TestH1Interrupted(t *testing.T) {
 			}
 		}
 		m.NoOverlap(units...)
-		if r := both(t, m); (r.Status == Optimal) != (earlier < 0) {
+		if r := solved(t, m, Params{}); (r.Status == Optimal) != (earlier < 0) {
 			t.Errorf("job %d earlier: %v", earlier+1, r.Status)
 		}
 	}
@@ -110,7 +98,7 @@ func TestBratley(t *testing.T) {
 		m.AtLeast(end, Sum(starts[i], Const(j.length)))
 	}
 	m.Minimize(end)
-	r := both(t, m)
+	r := solved(t, m, Params{})
 	s, ok := r.Solution()
 	if v, _ := r.Objective(); r.Status != Optimal || !ok || v != 7 {
 		t.Fatalf("%v, ends at %v, want 7", r.Status, v)
@@ -129,7 +117,7 @@ func TestBratley(t *testing.T) {
 	m.ClearHints()
 	// One unit less and it can't be done.
 	m.AtMost(end, Const(6))
-	if r := both(t, m); r.Status != Infeasible {
+	if r := solved(t, m, Params{}); r.Status != Infeasible {
 		t.Errorf("%v in six units", r.Status)
 	}
 }
@@ -159,7 +147,7 @@ func TestFewestLate(t *testing.T) {
 			}
 			m.NoOverlap(tasks...)
 			m.Minimize(late)
-			r := both(t, m)
+			r := solved(t, m, Params{})
 			if v, _ := r.Objective(); r.Status != Optimal || v != c.want {
 				t.Errorf("%v, %v late, want %v", r.Status, v, c.want)
 			}
@@ -176,7 +164,7 @@ func TestFewestLate(t *testing.T) {
 			}
 			m.Cumulative(1, demands...)
 			m.Minimize(late)
-			if v, _ := both(t, m).Objective(); v != c.want {
+			if v, _ := solved(t, m, Params{}).Objective(); v != c.want {
 				t.Errorf("cumulative: %v late, want %v", v, c.want)
 			}
 		})
@@ -199,7 +187,7 @@ func TestPeriodic(t *testing.T) {
 			}
 		}
 		m.NoOverlap(tasks...)
-		if r := both(t, m); r.Status != want {
+		if r := solved(t, m, Params{}); r.Status != want {
 			t.Errorf("last of length %d: %v, want %v", last, r.Status, want)
 		}
 	}

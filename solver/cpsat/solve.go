@@ -2,6 +2,7 @@ package cpsat
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -24,6 +25,9 @@ func (l *Library) Solve(ctx context.Context, m *Model, p Params) (Response, erro
 func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObjective bool) (Response, error) {
 	if err := p.check(); err != nil {
 		return Response{}, err
+	}
+	if p.Interleave && len(m.assumptions) > 0 {
+		return Response{}, errors.New("cpsat: Interleave does not go with assumptions")
 	}
 	model, err := m.encode(withObjective)
 	if err != nil {
@@ -87,6 +91,11 @@ func (m *Model) judge(a answer, o *objective) error {
 	for i, value := range a.solution {
 		if !m.vars[i].domain.Contains(value) {
 			return broken(fmt.Errorf("variable %s is %d, outside its domain", m.varLabel(int32(i)), value))
+		}
+	}
+	for _, ref := range m.assumptions {
+		if (a.solution[index(ref)] != 0) == (ref < 0) {
+			return broken(fmt.Errorf("assumption %v does not hold in it", Bool{m, ref}))
 		}
 	}
 	if o != nil {

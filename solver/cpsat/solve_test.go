@@ -137,12 +137,12 @@ func TestParamsAct(t *testing.T) {
 		}
 	}
 	for _, relaxation := range []Relaxation{UsualRelaxation, NoRelaxation, FullRelaxation} {
-		if v, _ := solved(t, m, Params{Relaxation: relaxation, Presolve: true}).Objective(); v != 100 {
+		if v, _ := solved(t, m, Params{Relaxation: relaxation}).Objective(); v != 100 {
 			t.Errorf("relaxation %v: %v", relaxation, v)
 		}
 	}
-	log := solved(t, m, Params{Log: true, Workers: 3, Seed: 77, Interleave: true, RepairHint: true, HintConflicts: 5}).Log
-	for _, want := range []string{"v9.15.6755", "random_seed: 77", "3 workers", "interleave_search: true", "repair_hint: true", "hint_conflict_limit: 5"} {
+	log := solved(t, m, Params{Log: true, Workers: 3, Seed: 77, Interleave: true, HintConflicts: 5}).Log
+	for _, want := range []string{"v9.15.6755", "random_seed: 77", "3 workers", "interleave_search: true", "hint_conflict_limit: 5"} {
 		if !strings.Contains(log, want) {
 			t.Errorf("the log lacks %q", want)
 		}
@@ -157,36 +157,76 @@ func TestParamsAct(t *testing.T) {
 
 func TestSameInputSamePlan(t *testing.T) {
 	m := hard(20)
-	for _, c := range []struct {
-		m *Model
-		p Params
-	}{
-		{m, Params{Work: 0.05, Seed: 5}},
-		{m, Params{Work: 0.05, Seed: 5, Presolve: true}},
-		{hard(8), Params{Seed: 5, Workers: 4, Interleave: true}},
+	for _, p := range []Params{
+		{Work: 0.05, Seed: 5},
+		{Work: 0.05, Seed: 5, Relaxation: FullRelaxation},
 	} {
-		if !c.p.Reproducible() {
-			t.Errorf("%+v is not called reproducible", c.p)
+		if !p.Reproducible() {
+			t.Errorf("%+v is not called reproducible", p)
 		}
 		var first Response
 		for i := range 3 {
-			r := solved(t, c.m, c.p)
+			r := solved(t, m, p)
 			r.Wall = 0
 			if i == 0 {
 				first = r
 			} else if !reflect.DeepEqual(r, first) {
-				t.Errorf("%+v: solve %d differs", c.p, i+1)
+				t.Errorf("%+v: solve %d differs", p, i+1)
 			}
 		}
 	}
-	a, b := solved(t, m, Params{Work: 0.05, Seed: 1}), solved(t, m, Params{Work: 0.05, Seed: 2})
+	// Workers that take turns count the same work, and reach the same value.
+	m = hard(8)
+	p := Params{Seed: 5, Workers: 4, Interleave: true}
+	a, b := solved(t, m, p), solved(t, m, p)
+	valueA, _ := a.Objective()
+	valueB, _ := b.Objective()
+	if valueA != valueB || a.Work != b.Work || a.Conflicts != b.Conflicts {
+		t.Errorf("taking turns: %v by %v, then %v by %v", valueA, a.Work, valueB, b.Work)
+	}
+	a, b = solved(t, hard(20), Params{Work: 0.05, Seed: 1}), solved(t, hard(20), Params{Work: 0.05, Seed: 2})
 	if slices.Equal(a.values, b.values) {
 		t.Error("the seed changes nothing")
 	}
-	for _, p := range []Params{{Workers: 2}, {MaxTime: 1}} {
+	for _, p := range []Params{{Workers: 2}, {MaxTime: 1}, {Workers: 2, Interleave: true}} {
 		if p.Reproducible() {
 			t.Errorf("%+v is called reproducible", p)
 		}
+	}
+}
+
+func TestAssumptions(t *testing.T) {
+	m := NewModel("")
+	x, b := m.NewInt("x", Range(0, 9)), m.NewBool("b")
+	m.AtLeast(x, Const(5)).OnlyIf(b)
+	m.Minimize(x)
+	for _, c := range []struct {
+		assumed []Bool
+		want    float64
+	}{{nil, 0}, {[]Bool{b}, 5}, {[]Bool{b.Not()}, 0}} {
+		m.Assume(c.assumed...)
+		if v, ok := solved(t, m, Params{}).Objective(); !ok || v != c.want {
+			t.Errorf("assuming %v: %v, want %v", c.assumed, v, c.want)
+		}
+		_, err := library(t).Solve(t.Context(), m, Params{Interleave: true})
+		if (err == nil) != (c.assumed == nil) {
+			t.Errorf("assuming %v and taking turns: %v", c.assumed, err)
+		}
+	}
+	m.Assume(b)
+	for _, values := range [][]int64{{5, 0}, {0}, {10, 1}} {
+		if err := m.judge(answer{status: Optimal, solution: values}, nil); err == nil {
+			t.Errorf("%v was taken for a solution", values)
+		}
+	}
+	if err := m.judge(answer{status: Optimal, solution: []int64{5, 1}, objective: 5}, m.objective); err != nil {
+		t.Error(err)
+	}
+	if err := m.judge(answer{status: Optimal, solution: []int64{5, 1}, objective: 6}, m.objective); err == nil {
+		t.Error("another objective was taken")
+	}
+	if err := m.judge(answer{status: 7}, nil); err == nil {
+		t.Error("an unknown status was taken")
 	}
 }
 
