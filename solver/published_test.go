@@ -1,0 +1,325 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"primaprova/model"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+)
+
+// Published instances of scheduling one machine, as seasons. A unit of time is
+// a day whose cap holds one visit; a job is a passage, each unit of its length
+// a visit; visits of a passage lie on different days, so a job may be
+// interrupted but not doubled. Its release is the day on which the passage was
+// found (which also keeps it out of the first round), its due date the
+// passage's own. Services, warm-up and stages are none.
+
+// job is worked on for length of the days release..due-1.
+type job struct{ release, due, length int }
+
+// shop is a season of jobs, each visit left out costing 1.
+func shop(days int, jobs ...job) *tiny {
+	from := model.NewDate(2027, 1, 11)
+	s := &model.Season{TimeZone: "Europe/Oslo", From: from, To: from + model.Date(days-1), Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}
+	s.Limits.Playing.Every, s.Limits.WarmUp, s.Limits.Heavy = 5, 0, 100
+	s.Limits.RiseFloor = model.NoLimit
+	h := &s.Habits
+	h.LeastGaps, h.PreferredGaps, h.ReadyDays, h.FreshDays = []int{1}, []int{days}, 0, days
+	h.VisitValues = []int{1}
+	part := model.Part{ID: "w", Arrives: from, ReadThrough: 5}
+	for i, j := range jobs {
+		part.Passages = append(part.Passages, model.Passage{ID: fmt.Sprint(i + 1), Hard: 1, Visits: slices.Repeat([]model.Minutes{5}, j.length),
+			Due: from + model.Date(j.due), Found: from + model.Date(j.release)})
+	}
+	first := model.Service{Kind: model.Rehearsal, Date: s.To + 1, Start: 600, Lasts: 60}
+	s.Programmes = []model.Programme{{ID: "a", Services: []model.Service{first}, Parts: []model.Part{part}}}
+	return &tiny{season: s, history: &model.History{Today: from, Stages: map[string]model.Date{"a/w/read-through": from - 1}, Visits: map[string][]model.Date{}}}
+}
+
+// late makes a job that is not finished cost 1, however much of it is: all
+// recipes get the length of the longest, of which a job's last visits are
+// still to come, and only the very last visit is worth anything.
+func (c *tiny) late() *tiny {
+	jobs := c.season.Programmes[0].Parts[0].Passages
+	most := 0
+	for i := range jobs {
+		most = max(most, len(jobs[i].Visits))
+	}
+	for i := range jobs {
+		for n := most - len(jobs[i].Visits); n > 0; n-- {
+			jobs[i].Visits = append(jobs[i].Visits, 5)
+			name := "a/w/" + jobs[i].ID
+			c.history.Visits[name] = append(c.history.Visits[name], c.season.From-model.Date(n))
+		}
+	}
+	c.season.Habits.VisitValues = append(make([]int, most-1), 1)
+	return c
+}
+
+// solved gives the best plan of a season, by both engines.
+func (c *tiny) solved(t testing.TB) *state {
+	t.Helper()
+	var first *state
+	for _, engine := range []WholeEngine{ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})} {
+		p := c.problem()
+		st, bound, err := p.solveWritten(context.Background(), engine, newState(p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if st.score() != bound {
+			t.Errorf("%v is not proven: %v", st.score(), bound)
+		}
+		if first != nil && first.score() != st.score() {
+			t.Errorf("two engines find %v and %v", first.score(), st.score())
+		}
+		first = st
+	}
+	return first
+}
+
+func shifted(jobs []job, by int) []job {
+	out := slices.Clone(jobs)
+	for i := range out {
+		out[i].due += by
+	}
+	return out
+}
+
+// TestGreatestLateness: due dates moved by the published greatest lateness
+// fit, moved by one day less they do not.
+func TestGreatestLateness(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		jobs     []job
+		lateness int
+	}{
+		// H1, quoted and recomputed: ends at 8, 6, 7 and 12.
+		{"H1", []job{{0, 13, 3}, {4, 8, 2}, {2, 11, 3}, {0, 16, 4}}, -2},
+		// Kleinberg and Tardos, Algorithm Design, ch. 4; from memory, recomputed.
+		{"Kleinberg and Tardos", []job{{0, 6, 3}, {0, 8, 2}, {0, 9, 1}, {0, 9, 4}, {0, 14, 3}, {0, 15, 2}}, 1},
+		// Bratley's instance, which fills the time to its last due date.
+		{"Bratley", []job{{4, 7, 2}, {1, 5, 1}, {1, 6, 2}, {0, 4, 2}}, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if left := shop(17, shifted(c.jobs, c.lateness)...).solved(t).score()[model.Coverage]; left != 0 {
+				t.Errorf("at lateness %d, %d days' work does not fit", c.lateness, left)
+			}
+			if shop(17, shifted(c.jobs, c.lateness-1)...).solved(t).score()[model.Coverage] == 0 {
+				t.Errorf("all fits at lateness %d", c.lateness-1)
+			}
+		})
+	}
+}
+
+// TestWithoutInterruption: Bratley's instance can be done without interrupting
+// a job, in the published order 4, 2, 3, 1, and ends at 7. A preferred gap of one
+// day makes each interruption cost spacing.
+func TestWithoutInterruption(t *testing.T) {
+	c := shop(7, job{4, 7, 2}, job{1, 5, 1}, job{1, 6, 2}, job{0, 4, 2})
+	c.season.Habits.PreferredGaps = []int{1}
+	best := c.solved(t)
+	if best.score() != (score{}) {
+		t.Errorf("the best is %v", best.score())
+	}
+	if ends := best.sched[0][1] + 1; ends != 7 || best.sched[3][0] != 0 {
+		t.Errorf("job 4 is not the first, or job 1 does not end at 7: %v", best.sched)
+	}
+	published := newState(best.p)
+	for i, days := range [][]int16{{5, 6}, {2}, {3, 4}, {0, 1}} {
+		published.place(i, days)
+	}
+	if published.score() != (score{}) {
+		t.Errorf("the published order is worth %v", published.score())
+	}
+	if b := c.season.Audit(published.assemble(c.history, nil), c.history); len(b) > 0 {
+		t.Errorf("the published order breaks rules: %v", b)
+	}
+}
+
+// TestLateJobs: the fewest late jobs, as published.
+func TestLateJobs(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		jobs []job
+		late int64
+	}{
+		// Pinedo, Scheduling: Theory, Algorithms, and Systems, example 3.3.3.
+		{"Pinedo", []job{{0, 9, 7}, {0, 17, 8}, {0, 18, 4}, {0, 19, 6}, {0, 21, 6}}, 2},
+		// The example in the documentation of the Rust crate moore-hodgson: three of five on time.
+		{"Moore and Hodgson", []job{{0, 6, 5}, {0, 7, 1}, {0, 4, 1}, {0, 6, 4}, {0, 8, 3}}, 2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if late := shop(21, c.jobs...).late().solved(t).score()[model.Coverage]; late != c.late {
+				t.Errorf("%d late, published are %d", late, c.late)
+			}
+		})
+	}
+}
+
+// TestLateJobsAtRandom: against Moore's rule, which takes the longest job off
+// whenever one would be late (Moore, Management Science 15, 1968; from memory).
+func TestLateJobsAtRandom(t *testing.T) {
+	for seed := range 25 {
+		roll := dieOf(seed)
+		var jobs []job
+		for range roll.between(3, 6) {
+			length := roll.between(1, 5)
+			jobs = append(jobs, job{0, length + roll(12), length})
+		}
+		late := shop(17, jobs...).late().solved(t).score()[model.Coverage]
+		if want := moore(jobs); late != int64(want) {
+			t.Errorf("season %d: %d late, by Moore's rule %d: %v", seed, late, want, jobs)
+		}
+	}
+}
+
+func moore(jobs []job) (late int) {
+	jobs = slices.SortedFunc(slices.Values(jobs), func(a, b job) int { return a.due - b.due })
+	var taken []int
+	sum := 0
+	for _, j := range jobs {
+		taken, sum = append(taken, j.length), sum+j.length
+		if sum > j.due {
+			slices.Sort(taken)
+			sum -= taken[len(taken)-1]
+			taken = taken[:len(taken)-1]
+			late++
+		}
+	}
+	return late
+}
+
+// every gives the jobs of a task that returns each period, as far as they are
+// due by the end.
+func every(period, due, length, end int) (out []job) {
+	for at := 0; at+due <= end; at += period {
+		out = append(out, job{at, at + due, length})
+	}
+	return out
+}
+
+// TestPeriodic: tasks that return (length, due, period). (1,5,5) (4,8,9) (2,4,6),
+// read and recomputed, fit with nothing to spare in the first 10, 17 and 35
+// days; lengths 1, 2, 3 with periods 3, 5, 8 ask for 17 days' work in the first
+// 16 (computed).
+func TestPeriodic(t *testing.T) {
+	const turn = 90 // the least common multiple of 5, 9 and 6
+	jobs := slices.Concat(every(5, 5, 1, turn), every(9, 8, 4, turn), every(6, 4, 2, turn))
+	var tight []int
+	for end := 1; end <= turn; end++ {
+		if demand(jobs, 0, end) == end {
+			tight = append(tight, end)
+		}
+	}
+	if want := []int{10, 17, 35}; !slices.Equal(tight, want) {
+		t.Errorf("nothing to spare by %v, published are %v", tight, want)
+	}
+	if left := shop(turn, jobs...).solved(t).score()[model.Coverage]; left != 0 {
+		t.Errorf("%d days' work does not fit", left)
+	}
+	for _, day := range []model.Date{9, 16, 34} {
+		c := shop(turn, jobs...)
+		c.season.Limits.RestDates = []model.Range{{From: c.season.From + day, To: c.season.From + day}}
+		if c.solved(t).score()[model.Coverage] == 0 {
+			t.Errorf("all fits though day %d is a rest day", day)
+		}
+	}
+	jobs = slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))
+	if d := demand(jobs, 0, 16); d != 17 {
+		t.Errorf("%d days' work is due in the first 16, published are 17", d)
+	}
+	if left := shop(16, jobs...).solved(t).score()[model.Coverage]; left != 1 {
+		t.Errorf("%d days' work does not fit, it should be one", left)
+	}
+}
+
+// demand gives the work of the jobs that must be done between two days.
+func demand(jobs []job, from, to int) (sum int) {
+	for _, j := range jobs {
+		if j.release >= from && j.due <= to {
+			sum += j.length
+		}
+	}
+	return sum
+}
+
+// TestDemand: what may be split freely fits exactly when between any two days
+// no more work is due than they have room for (Baruah, Rosier, Howell,
+// Real-Time Systems 2, 301-324, 1990); and what is left out is what serving the
+// earliest due date first leaves out (Glover, Naval Research Logistics 14,
+// 1967; from memory). Each unit of work is a passage of one visit here, so that
+// several of a job can lie on a day.
+func TestDemand(t *testing.T) {
+	library, fit, unfit := highsLibrary(t), 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		roll := drawn(t)
+		days := roll.between(3, 8)
+		var jobs, units []job
+		for range roll.between(1, 5) {
+			release := roll(days)
+			j := job{release, roll.between(release+1, days), roll.between(1, 6)}
+			jobs = append(jobs, j)
+			units = append(units, slices.Repeat([]job{{j.release, j.due, 1}}, j.length)...)
+		}
+		c := shop(days, units...)
+		c.season.Limits.Passages = 100
+		room := make([]int, days)
+		for d := range room {
+			room[d] = roll(5)
+			day := c.season.From + model.Date(d)
+			c.season.Limits.Playing.Dates = append(c.season.Limits.Playing.Dates,
+				model.Dated[model.Minutes]{Range: model.Range{From: day, To: day}, Value: model.Minutes(5 * room[d])})
+		}
+		fits := true
+		for a := range days {
+			sum := 0
+			for b := a; b < days; b++ {
+				sum += room[b]
+				fits = fits && demand(jobs, a, b+1) <= sum
+			}
+		}
+		p := c.problem()
+		st, _, err := p.solveWritten(context.Background(), ByHighs(library, highs.Options{}), newState(p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		left := st.score()[model.Coverage]
+		if fits != (left == 0) {
+			t.Errorf("by the demand test it fits: %v; yet %d units are left out", fits, left)
+		}
+		if want := earliestDue(units, room); left != int64(want) {
+			t.Errorf("%d units are left out, serving the earliest due date first leaves out %d", left, want)
+		}
+		if fits {
+			fit++
+		} else {
+			unfit++
+		}
+	})
+	if fit < 10 || unfit < 10 {
+		t.Errorf("%d sets fit, %d do not: too few of one kind", fit, unfit)
+	}
+}
+
+// earliestDue gives the units left out when each day serves those due first.
+func earliestDue(units []job, room []int) (left int) {
+	waiting := slices.Clone(units)
+	slices.SortStableFunc(waiting, func(a, b job) int { return a.due - b.due })
+	for d := range room {
+		for n, i := room[d], 0; n > 0 && i < len(waiting); {
+			if u := waiting[i]; u.release <= d && d < u.due {
+				waiting = slices.Delete(waiting, i, i+1)
+				n--
+			} else {
+				i++
+			}
+		}
+	}
+	return len(waiting)
+}
