@@ -131,19 +131,28 @@ func plusOf(a, b sumOf) sumOf {
 	return sumOf{Sum(a.e, b.e), func(p []int64) int64 { return a.at(p) + b.at(p) }}
 }
 
-func (w *world) interval() stretch {
+// interval draws one whose size is at least shortest, 0 or 1.
+func (w *world) interval(shortest int64) stretch {
 	var s stretch
-	fixed := rapid.Int64Range(0, 3).Draw(w.t, "fixed")
-	number := sumOf{Const(fixed), func([]int64) int64 { return fixed }}
+	fixed := func(least int64) sumOf {
+		c := rapid.Int64Range(least, 3).Draw(w.t, "fixed")
+		return sumOf{Const(c), func([]int64) int64 { return c }}
+	}
+	varying := func() sumOf {
+		return plusOf(w.amount(), sumOf{Const(shortest), func([]int64) int64 { return shortest }})
+	}
 	switch rapid.SampledFrom([]string{"size", "start", "nothing"}).Draw(w.t, "what is fixed") {
 	case "size":
-		s.start, s.size = w.affine(), number
+		s.start, s.size = w.affine(), fixed(shortest)
 		s.end = plusOf(s.start, s.size)
 	case "start":
-		s.start, s.size = number, w.amount()
+		s.start, s.size = fixed(0), varying()
 		s.end = plusOf(s.start, s.size)
 	case "nothing":
-		s.start, s.size, s.end = w.affine(), w.affine(), w.affine()
+		s.start, s.size, s.end = w.affine(), varying(), w.affine()
+		if shortest == 0 {
+			s.size = w.affine() // may be negative, where the interval is not there
+		}
 	}
 	name := fmt.Sprint("i", w.m.Constraints())
 	least, _, _ := w.m.reach(w.m.affine("size", s.size.e))
@@ -213,7 +222,7 @@ var kinds = map[string]func(w *world) (Constraint, func(p []int64) bool){
 		return w.m.AtLeast(a.e, b.e), func(p []int64) bool { return a.at(p) >= b.at(p) }
 	},
 	"no overlap": func(w *world) (Constraint, func(p []int64) bool) {
-		ss := []stretch{w.interval(), w.interval(), w.interval()}
+		ss := []stretch{w.interval(0), w.interval(0), w.interval(0)}
 		return w.m.NoOverlap(ss[0].i, ss[1].i, ss[2].i), func(p []int64) bool {
 			for i, a := range ss {
 				for _, b := range ss[:i] {
@@ -226,7 +235,7 @@ var kinds = map[string]func(w *world) (Constraint, func(p []int64) bool){
 		}
 	},
 	"cumulative": func(w *world) (Constraint, func(p []int64) bool) {
-		ss := []stretch{w.interval(), w.interval(), w.interval()}
+		ss := []stretch{w.interval(1), w.interval(1), w.interval(1)}
 		room := rapid.Int64Range(0, 4).Draw(w.t, "capacity")
 		var demands []Demand
 		for _, s := range ss {

@@ -13,7 +13,7 @@ import (
 //
 // Cost: one solve of its own. The engine shrinks a core only when the model has
 // no objective and one worker searches, so the objective is left out and
-// p.Workers and p.Interleave are ignored.
+// p.Workers is ignored.
 //
 // Even so the core need not be minimal. For one that is, drop each of its
 // assumptions in turn and ask again: if the rest is still contradictory, go on
@@ -22,7 +22,7 @@ import (
 // filtering: Chinneck and Dravnieks, ORSA Journal on Computing 3, 157-168,
 // 1991; from memory.)
 func (l *Library) Core(ctx context.Context, m *Model, p Params) ([]Bool, Response, error) {
-	p.Workers, p.Interleave = 1, false
+	p.Workers = 1
 	r, err := l.solveModel(ctx, m, p, false)
 	if err != nil || r.Status != Infeasible {
 		return nil, r, err

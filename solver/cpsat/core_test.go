@@ -47,7 +47,7 @@ func TestCore(t *testing.T) {
 	}
 	m.Minimize(Sum(x, y))
 	m.Assume(on...)
-	core, r, err := lib.Core(t.Context(), m, Params{Workers: 2, Interleave: true})
+	core, r, err := lib.Core(t.Context(), m, Params{Workers: 2})
 	if err != nil || r.Status != Infeasible {
 		t.Fatal(r.Status, err)
 	}

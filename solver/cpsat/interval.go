@@ -12,6 +12,7 @@ type Interval struct {
 	// index is that of its constraint, by which others refer to it.
 	index int32
 	name  string
+	least int64 // size
 }
 
 // Interval adds an interval. Start, size and end may each hold one variable at
@@ -58,7 +59,7 @@ func (m *Model) interval(name string, start, size, end Linear, present []Bool) I
 	if terms, _ := sum.canon(); len(terms) > 0 || sum.constant != 0 {
 		m.Linear(sum, Range(0, 0)).OnlyIf(present...).Named(name)
 	}
-	return Interval{m, int32(c.i), name}
+	return Interval{m, int32(c.i), name, least}
 }
 
 // NoOverlap adds: no two of the intervals share a moment. Each may be given
@@ -85,13 +86,15 @@ type Demand struct {
 }
 
 // Cumulative adds: at every moment the demands of the intervals that cover it
-// sum to at most capacity, which is not negative. Each interval may be given once.
+// sum to at most capacity, which is not negative. Each interval may be given
+// once, and lasts at least 1 if it is there.
 //
-// The engine takes variables for capacity and demands too, but 9.15 then calls
-// some models infeasible that are not, where such a variable also says whether
-// an interval is there. A demand that varies is better
-// several optional intervals, and a capacity that varies a fixed one, part of which other
-// intervals take.
+// The engine takes more than this package lets it, and is of two minds about
+// some of it. An interval of size 0 covers no moment, and yet is kept out at
+// times: make it optional instead. Variables for capacity and demands make 9.15 call some models
+// infeasible that are not, where such a variable also says whether an interval
+// is there. A demand that varies is better several optional intervals, and a
+// capacity that varies a fixed one, part of which other intervals take.
 func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 	what := "constraint " + label("c", "", len(m.constraints))
 	if capacity < 0 || capacity > half {
@@ -106,8 +109,9 @@ func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 		if !m.has(what, d.Of) {
 			return Constraint{}
 		}
-		// The engine is of two minds about an interval of size 0 that demands
-		// more than there is: it covers no moment, and yet is kept out at times.
+		if d.Of.least < 1 {
+			m.fail("%s: the size of %s may be %d, and 1 is the least", what, d.Of.name, d.Of.least)
+		}
 		if d.Amount < 0 || d.Amount > capacity {
 			m.fail("%s: the demand of %s is %d, not within 0 and the capacity %d", what, d.Of.name, d.Amount, capacity)
 		}

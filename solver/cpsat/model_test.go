@@ -50,6 +50,7 @@ func TestFaults(t *testing.T) {
 		{"negative capacity", func(m *Model, x Int, b Bool) { m.Cumulative(-1) }, "capacity is -1"},
 		{"negative demand", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{m.Task("i", x, 1), -1}) }, "demand of i is -1"},
 		{"demand above capacity", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{m.Task("i", x, 1), 2}) }, "demand of i is 2"},
+		{"empty interval", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{m.Task("i", x, 0), 1}) }, "size of i may be 0"},
 		{"huge demands", func(m *Model, x Int, b Bool) {
 			m.Cumulative(half, Demand{m.Task("i", x, 1), half}, Demand{m.Task("j", x, 1), half})
 		}, "more than 2^62"},
@@ -166,7 +167,7 @@ func TestBytesAreOrderFree(t *testing.T) {
 			m.Or(literals...)
 			m.ExactlyOne(literals...)
 			m.NoOverlap(tasks...)
-			m.Cumulative(9, demands...)
+			m.Cumulative(12, demands...)
 			m.Assume(literals...)
 			m.Minimize(sum)
 			b, err := m.encode(true)

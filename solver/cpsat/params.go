@@ -12,21 +12,13 @@ import (
 // optimality, with one worker, reproducibly, without limit.
 type Params struct {
 	// Workers is the number of threads that search. 0 means 1, at most 10,000.
+	// With two or more the same input may give another plan of the same worth.
 	Workers int
-	// Interleave makes the workers take turns in fixed steps, which is slower, and as
-	// good as reproducible: of workers that find the same in the same step,
-	// chance picks one, and plans of the same value may differ (OR-Tools issue
-	// 4458). Not with assumptions, which release 9.14 then ignored (issue 4875).
-	// Default: no turns, so with two workers or more the same input may give
-	// another plan altogether.
-	Interleave bool
 	// Seed varies the search. Any value; default 0.
 	Seed int32
 
 	// Work limits each worker, by the engine's own count of work done (its
-	// "deterministic time", roughly seconds of one core). Reproducible. Workers
-	// that take turns finish their round, and may pass the limit by several times.
-	// 0 means no limit.
+	// "deterministic time", roughly seconds of one core). 0 means no limit.
 	Work float64
 	// MaxTime limits the wall clock. Not reproducible: prefer Work. 0 means no limit.
 	MaxTime time.Duration
@@ -135,7 +127,7 @@ func (p Params) encode() []byte {
 	number(90, p.Relaxation.level())
 	flag(98, p.FirstSolution) // stop_after_first_solution
 	flag(135, false)          // catch_sigint_signal: it would take the program's own handler away
-	flag(136, p.Interleave)   // interleave_search
+	flag(136, false)          // interleave_search: seen to crash, and not quite reproducible
 	number(138, 3)            // max_presolve_iterations
 	number(153, orElse(p.HintConflicts, 10))
 	amount(159, p.AbsoluteGap)

@@ -2,7 +2,6 @@ package cpsat
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -25,9 +24,6 @@ func (l *Library) Solve(ctx context.Context, m *Model, p Params) (Response, erro
 func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObjective bool) (Response, error) {
 	if err := p.check(); err != nil {
 		return Response{}, err
-	}
-	if p.Interleave && len(m.assumptions) > 0 {
-		return Response{}, errors.New("cpsat: Interleave does not go with assumptions")
 	}
 	model, err := m.encode(withObjective)
 	if err != nil {

@@ -141,8 +141,8 @@ func TestParamsAct(t *testing.T) {
 			t.Errorf("relaxation %v: %v", relaxation, v)
 		}
 	}
-	log := solved(t, m, Params{Log: true, Workers: 3, Seed: 77, Interleave: true, HintConflicts: 5}).Log
-	for _, want := range []string{"v9.15.6755", "random_seed: 77", "3 workers", "interleave_search: true", "hint_conflict_limit: 5"} {
+	log := solved(t, m, Params{Log: true, Workers: 3, Seed: 77, HintConflicts: 5}).Log
+	for _, want := range []string{"v9.15.6755", "random_seed: 77", "3 workers", "hint_conflict_limit: 5"} {
 		if !strings.Contains(log, want) {
 			t.Errorf("the log lacks %q", want)
 		}
@@ -175,20 +175,11 @@ func TestSameInputSamePlan(t *testing.T) {
 			}
 		}
 	}
-	// Workers that take turns count the same work, and reach the same value.
-	m = hard(8)
-	p := Params{Seed: 5, Workers: 4, Interleave: true}
-	a, b := solved(t, m, p), solved(t, m, p)
-	valueA, _ := a.Objective()
-	valueB, _ := b.Objective()
-	if valueA != valueB || a.Work != b.Work || a.Conflicts != b.Conflicts {
-		t.Errorf("taking turns: %v by %v, then %v by %v", valueA, a.Work, valueB, b.Work)
-	}
-	a, b = solved(t, hard(20), Params{Work: 0.05, Seed: 1}), solved(t, hard(20), Params{Work: 0.05, Seed: 2})
+	a, b := solved(t, hard(20), Params{Work: 0.05, Seed: 1}), solved(t, hard(20), Params{Work: 0.05, Seed: 2})
 	if slices.Equal(a.values, b.values) {
 		t.Error("the seed changes nothing")
 	}
-	for _, p := range []Params{{Workers: 2}, {MaxTime: 1}, {Workers: 2, Interleave: true}} {
+	for _, p := range []Params{{Workers: 2}, {MaxTime: 1}} {
 		if p.Reproducible() {
 			t.Errorf("%+v is called reproducible", p)
 		}
@@ -208,9 +199,8 @@ func TestAssumptions(t *testing.T) {
 		if v, ok := solved(t, m, Params{}).Objective(); !ok || v != c.want {
 			t.Errorf("assuming %v: %v, want %v", c.assumed, v, c.want)
 		}
-		_, err := library(t).Solve(t.Context(), m, Params{Interleave: true})
-		if (err == nil) != (c.assumed == nil) {
-			t.Errorf("assuming %v and taking turns: %v", c.assumed, err)
+		if v, _ := solved(t, m, Params{Workers: 3}).Objective(); v != c.want {
+			t.Errorf("assuming %v with three workers: %v, want %v", c.assumed, v, c.want)
 		}
 	}
 	m.Assume(b)
