@@ -37,6 +37,10 @@
 // against all their points is left, and the builder does not offer what no setting
 // saved (see Params and Model.Cumulative).
 //
+// When the engine finds itself in error it aborts the process, and no Go code
+// can prevent that. A program that must not die of it solves in a process of
+// its own.
+//
 // Field numbers and defaults are those of 9.15.6755, read in its
 // cp_model.proto and sat_parameters.proto.
 //

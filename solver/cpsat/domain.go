@@ -7,8 +7,8 @@ import (
 )
 
 // Domain is a set of whole numbers, as rising ranges with a gap between each
-// and the next. The zero Domain is empty. In a constraint, MinInt64 and MaxInt64 mean that a
-// side is open; a variable needs two finite sides.
+// and the next. The zero Domain is empty. In a constraint, MinInt64 and
+// MaxInt64 mean that a side is open; a variable needs two finite sides.
 type Domain struct {
 	// ranges is never changed once made, so Domains may share it.
 	ranges []span

@@ -10,8 +10,8 @@ import (
 )
 
 // encode writes m as a CpModelProto. The bytes depend only on what was added
-// in which order of variables and constraints, so the same program gives the same bytes and the
-// engine, with the same seed, the same search.
+// in which order of variables and constraints, so the same program gives the
+// same bytes and the engine, with the same seed, the same search.
 func (m *Model) encode(withObjective bool) ([]byte, error) {
 	if m.err != nil {
 		return nil, m.err

@@ -34,7 +34,8 @@ func wholes(values []float64) (whole []int64, scale int64, ok bool) {
 // fraction returns the fraction with the smallest denominator up to
 // largestScale that rounds to x. It walks the convergents of x's continued
 // fraction: one that close to x, for its denominator, is always among them
-// (Hardy and Wright, An Introduction to the Theory of Numbers, theorem 184; from memory).
+// (Hardy and Wright, An Introduction to the Theory of Numbers, theorem 184;
+// from memory).
 func fraction(x float64) (num, den int64, ok bool) {
 	if math.Abs(x) > 1<<53 {
 		return 0, 0, false

@@ -14,15 +14,16 @@ type MIPOption func(*mipReader)
 // WholeReals takes continuous variables as whole ones. CP-SAT has no others.
 //
 // This is right only where some best solution has whole values for them: say,
-// minutes over a cap, where all coefficients and sides of their rows are whole, so that with
-// the whole variables fixed each is the larger of some whole numbers. In general the result
-// is a narrower program: its solutions are valid, its bounds and its
-// "infeasible" are not. Nothing here can tell the two cases apart, so the
+// minutes over a cap, where all coefficients and sides of their rows are whole,
+// so that with the whole variables fixed each is the larger of some whole
+// numbers. In general the result is a narrower program: its solutions are valid,
+// its bounds and its "infeasible" are not. Nothing here can tell the two cases apart, so the
 // caller has to.
 func WholeReals() MIPOption { return func(r *mipReader) { r.wholeReals = true } }
 
 // Within gives every variable that lacks a side the side ±most, which must be
-// at most 2^62. CP-SAT has no unbounded variables. The caller states that a best solution lies within.
+// at most 2^62. CP-SAT has no unbounded variables. The caller states that a best
+// solution lies within.
 func Within(most int64) MIPOption { return func(r *mipReader) { r.within = most } }
 
 type mipReader struct {
@@ -38,14 +39,14 @@ type mipReader struct {
 //
 // CP-SAT computes in whole numbers, so each row, and the objective, is
 // multiplied by the least number, at most 1,000,000, that makes its
-// coefficients whole. A float64 is taken for the fraction with the smallest denominator up to
-// 1,000,000 that rounds to it: 0.1 means 1/10. Nothing is ever rounded but a
-// side of a row whose sum is whole, which moves inwards to the next whole
-// number and cuts off nothing.
+// coefficients whole. A float64 is taken for the fraction with the smallest
+// denominator up to 1,000,000 that rounds to it: 0.1 means 1/10. Nothing is ever
+// rounded but a side of a row whose sum is whole, which moves inwards to the
+// next whole number and cuts off nothing.
 //
 // It is an error, with the name of the row or variable, if there is no such
-// multiplier, if a variable is continuous (see WholeReals) or has no side (see Within), or
-// if the program itself has a fault.
+// multiplier, if a variable is continuous (see WholeReals) or has no side (see
+// Within), or if the program itself has a fault.
 func FromMIP(p *mip.Model, options ...MIPOption) (*Model, error) {
 	if err := p.Err(); err != nil {
 		return nil, err

@@ -91,10 +91,11 @@ type Demand struct {
 //
 // The engine takes more than this package lets it, and is of two minds about
 // some of it. An interval of size 0 covers no moment, and yet is kept out at
-// times: make it optional instead. Variables for capacity and demands make 9.15 call some models
-// infeasible that are not, where such a variable also says whether an interval
-// is there. A demand that varies is better several optional intervals, and a
-// capacity that varies a fixed one, part of which other intervals take.
+// times: make it optional instead. Variables for capacity and demands make 9.15
+// call some models infeasible that are not, where such a variable also says
+// whether an interval is there. A demand that varies is better several optional
+// intervals, and a capacity that varies a fixed one, part of which other
+// intervals take.
 func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
 	what := "constraint " + label("c", "", len(m.constraints))
 	if capacity < 0 || capacity > half {

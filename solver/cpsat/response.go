@@ -52,7 +52,8 @@ func (r Response) Objective() (value float64, ok bool) {
 }
 
 // Bound returns what no solution can beat: a lower bound when minimising, an
-// upper one when maximising. ok is false if none is known, or there is no objective.
+// upper one when maximising. ok is false if none is known, or there is no
+// objective.
 func (r Response) Bound() (value float64, ok bool) {
 	if !r.bounded {
 		return 0, false

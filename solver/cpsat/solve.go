@@ -65,7 +65,8 @@ func (a answer) bounded() bool {
 }
 
 // judge checks that an answer can be one to m, so that no handle of m can miss
-// its value. It doesn't check the constraints: whoever knows what they mean audits the plan.
+// its value. It doesn't check the constraints: whoever knows what they mean
+// audits the plan.
 func (m *Model) judge(a answer, o *objective) error {
 	switch a.status {
 	case invalid:

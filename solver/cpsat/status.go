@@ -14,7 +14,8 @@ const (
 	Feasible Status = 2
 	// Infeasible: proven to have no solution, under its assumptions if any.
 	Infeasible Status = 3
-	// Optimal: the solution is the best, or within the gap that Params allow, or there is no objective.
+	// Optimal: the solution is the best, or within the gap that Params allow, or
+	// there is no objective.
 	Optimal Status = 4
 
 	invalid Status = 1
