@@ -30,8 +30,8 @@ func (l *Library) Core(ctx context.Context, m *Model, p Params) ([]Bool, Respons
 	refs := sortedUnique(slices.Clone(r.core))
 	for _, ref := range refs {
 		if !slices.Contains(m.assumptions, ref) {
-			// Presolve can name a literal that was never assumed (OR-Tools issue
-			// 5141). All of the assumptions are a core as well, if a long one.
+			// Presolve can name a literal that was never assumed (reported
+			// upstream as 5141). All of the assumptions are a core as well, if a long one.
 			refs = m.assumptions
 			break
 		}

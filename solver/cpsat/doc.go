@@ -41,8 +41,8 @@
 // can prevent that. A program that must not die of it solves in a process of
 // its own.
 //
-// Field numbers and defaults are those of 9.15.6755, read in its
-// cp_model.proto and sat_parameters.proto.
+// Field numbers are those of 9.15.6755. The tests compare with bytes made by
+// its Python package, which has them from the same definitions.
 //
 // The package knows no music, and where the library comes from is not its
 // business: Open takes a path. It may take types of solver/mip, and nothing

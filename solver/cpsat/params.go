@@ -91,7 +91,7 @@ func (p Params) check() error {
 //
 // Presolve always runs, less what loses solutions in 9.15. As the engine has
 // it by default it proves best what is not, and calls infeasible what is not
-// (OR-Tools issues 5274 and 5293; about one random model in ten thousand). Two
+// (reported upstream as 5274 and 5293; about one random model in ten thousand). Two
 // switches, 173 and 201, remove every case seen in what this package offers:
 // none was left in 90,000 small random models held against all their points. It
 // is no way out to turn presolve off, as the engine then crashes on cumulatives
