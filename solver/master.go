@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"primaprova/model"
@@ -38,11 +39,12 @@ type master struct {
 	rounds int
 }
 
-// unit is what one weight decides: passages[first:last] of a part, with the
-// part's frame if whole, in the frame given if not.
+// unit is what one weight decides: passages[first:last] of a part, and the
+// part's stages if whole, in any frame or in the one given.
 type unit struct {
 	part, first, last int
 	whole             bool
+	settled           bool // the frame given is the only one
 	frame             frame
 }
 
@@ -50,6 +52,8 @@ type unit struct {
 type column struct {
 	unit int
 	plan partPlan
+	idle int  // runs without weight
+	keep bool // never taken out: with it the program stays feasible
 }
 
 // wholeParts gives the units of the whole season.
@@ -84,7 +88,13 @@ func newMaster(engine *highs.Library, pr *pricer, units []unit, rest *state) (*m
 	if err := lp.AddRows(&rows); err != nil {
 		return nil, err
 	}
-	return m, m.addState(rest)
+	if err := m.addState(rest); err != nil {
+		return m, err
+	}
+	for n := range m.cols {
+		m.cols[n].keep = true
+	}
+	return m, nil
 }
 
 func (m *master) close() { m.lp.Close() }
@@ -93,7 +103,7 @@ func (m *master) close() { m.lp.Close() }
 func (m *master) addState(st *state) error {
 	var batch highs.Columns
 	for u := range m.units {
-		m.push(&batch, column{u, st.unitPlan(&m.units[u])})
+		m.push(&batch, column{unit: u, plan: st.unitPlan(&m.units[u])})
 	}
 	return m.lp.AddCols(&batch)
 }
@@ -178,7 +188,8 @@ func (m *master) set(a aim) error {
 		if i >= m.base {
 			c := &m.cols[i-m.base]
 			cost[i], hi[i] = a.cost(c.plan.s), a.most(c.plan.s)
-			if f := m.fixed[c.unit]; f != none && f != i-m.base {
+			u := &m.units[c.unit]
+			if f := m.fixed[c.unit]; f != none && f != i-m.base || u.settled && u.frame != c.plan.frame {
 				hi[i] = 0
 			}
 		}
@@ -199,9 +210,13 @@ func (m *master) set(a aim) error {
 	return m.lp.ChangeSides(rows, low, a.limits[:])
 }
 
-// run solves the linear program and reads its prices.
+// run solves the linear program and reads its prices. Where the interior point
+// method gives up, the simplex method does it.
 func (m *master) run(ctx context.Context) error {
 	status, err := m.lp.Run(ctx, highs.Options{LPSolver: "ipx", Crossover: highs.Off, Presolve: highs.On})
+	if err == nil && status != highs.Optimal && status != highs.Interrupted {
+		status, err = m.lp.Run(ctx, highs.Options{LPSolver: "simplex", Presolve: highs.On})
+	}
 	if err != nil {
 		return err
 	}
@@ -211,22 +226,51 @@ func (m *master) run(ctx context.Context) error {
 	if status != highs.Optimal {
 		return fmt.Errorf("the master program is %s", status)
 	}
-	m.price = sized(m.price, m.lp.Rows())
-	if err := m.lp.Duals(m.price); err != nil {
+	m.price, m.x = sized(m.price, m.lp.Rows()), sized(m.x, m.lp.Cols())
+	if err := errors.Join(m.lp.Duals(m.price), m.lp.Primal(m.x)); err != nil {
 		return err
 	}
-	m.x = sized(m.x, m.lp.Cols())
-	if err := m.lp.Primal(m.x); err != nil {
-		return err
+	for n, w := range m.x[m.base:] { // one for each column: none was added since the run
+		if c := &m.cols[n]; w > 1e-6 {
+			c.idle = 0
+		} else {
+			c.idle++
+		}
 	}
 	m.t.read(m.c, m.price, &m.aim)
 	m.value, err = m.lp.Objective()
 	return err
 }
 
+// prune takes out the columns that had no weight in the last few runs.
+func (m *master) prune() error {
+	var out []int32
+	kept, x := m.cols[:0], m.x[:m.base]
+	for n, c := range m.cols {
+		if c.idle > 4 && !c.keep && m.fixed[c.unit] != n {
+			out = append(out, int32(m.base+n))
+			continue
+		}
+		if m.fixed[c.unit] == n {
+			m.fixed[c.unit] = len(kept)
+		}
+		kept = append(kept, c)
+		if m.base+n < len(m.x) {
+			x = append(x, m.x[m.base+n])
+		}
+	}
+	m.cols, m.x = kept, x
+	return m.lp.DeleteCols(out)
+}
+
 // round prices every unit once and adds what helps. It tells how many columns
 // came in; none means that the linear program is solved.
 func (m *master) round() (added int, err error) {
+	if m.rounds%4 == 3 {
+		if err := m.prune(); err != nil {
+			return 0, err
+		}
+	}
 	plans := make([]partPlan, len(m.units))
 	m.pricer.each(len(m.units), func(w *pricerWork, i int) {
 		if m.fixed[i] == none {
@@ -238,7 +282,7 @@ func (m *master) round() (added int, err error) {
 	for i := range plans {
 		bound += plans[i].cost
 		if m.fixed[i] == none && plans[i].cost < m.price[m.row+i]-1e-7 {
-			m.push(&batch, column{i, plans[i]})
+			m.push(&batch, column{unit: i, plan: plans[i]})
 			added++
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+
+	"primaprova/model"
 )
 
 // pricer finds cheapest parts and schedules at a tariff, on several goroutines.
@@ -76,8 +78,12 @@ type partPlan struct {
 func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	out := partPlan{ratedFrame: ratedFrame{frame: u.frame}, days: make([][]int16, u.last-u.first)}
 	if u.whole {
-		out.ratedFrame = w.frame(p, u.part, t)
-		out.s = p.stagesScore(&p.parts[u.part], out.frame)
+		q := &p.parts[u.part]
+		if !u.settled {
+			out.frame = w.frame(p, u.part, t).frame
+		}
+		out.s = p.stagesScore(q, out.frame)
+		out.cost = t.frame(q, out.frame, out.s)
 	}
 	for k := range out.days {
 		ps := &p.passages[u.first+k]
@@ -85,9 +91,9 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 			w.charge(p, ps, t)
 			cost, days := w.r.best(int(out.read), int(out.phi))
 			out.days[k] = slices.Clone(days)
-			if !u.whole {
-				out.cost += cost
-			}
+			out.cost += cost
+		} else {
+			out.cost += t.weight[model.Coverage] * float64(ps.worth(0))
 		}
 		out.s = out.s.plus(p.scheduleScore(ps, out.days[k]))
 	}
