@@ -47,13 +47,13 @@ func (s *search) run(ctx context.Context) error {
 			return nil
 		}
 		s.told(goal.String(), float64(goal)/5)
-		limits := s.st.score()
+		from := s.st.clone() // what the moves begin with, for the proof beside them
 		moves := int(work * float64(effort[goal].moves*len(s.p.passages)))
 		var wg sync.WaitGroup
 		var err error
 		proving, stop := context.WithCancel(ctx)
-		if limits[goal] > 0 {
-			wg.Go(func() { err = s.prove(proving, goal, limits, int(work*float64(effort[goal].rounds))) })
+		if from.score()[goal] > 0 {
+			wg.Go(func() { err = s.prove(proving, goal, from, int(work*float64(effort[goal].rounds))) })
 		}
 		im.run(ctx, goal, moves)
 		if s.st.score()[goal] == 0 {
@@ -68,9 +68,9 @@ func (s *search) run(ctx context.Context) error {
 	return nil
 }
 
-// prove raises the bound of one wish, the wishes before it held at limits, as
-// far as so many rounds go.
-func (s *search) prove(ctx context.Context, goal model.Wish, limits score, rounds int) error {
+// prove raises the bound of one wish, the wishes before it held at what they
+// are in a state, as far as so many rounds go.
+func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds int) error {
 	if s.m == nil {
 		m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
 		if err != nil {
@@ -78,7 +78,10 @@ func (s *search) prove(ctx context.Context, goal model.Wish, limits score, round
 		}
 		s.m = m
 	}
-	if err := s.m.set(wishAim(goal, [5]float64(limits.measures()))); err != nil {
+	if err := s.m.set(wishAim(goal, [5]float64(from.score().measures()))); err != nil {
+		return err
+	}
+	if err := s.m.addState(from); err != nil { // a point that keeps the limits
 		return err
 	}
 	for range rounds {
