@@ -64,6 +64,14 @@ type auditDay struct {
 	warmUp   Minutes
 	listened Minutes // listening and recordings
 	passages int
+	done     loads // of all this, what has happened already
+}
+
+// loads are what a day's rules for minutes look at. What has happened is no
+// breach: on the day of a pain the cap falls below what was played before it.
+type loads struct {
+	playing, listened Minutes
+	passages          int
 }
 
 func newAudit(s *Season, p *Plan, h *History) *audit {
@@ -91,6 +99,7 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 		}
 		day.add(v)
 		if done, ok := a.done[v.ID]; ok && done == v.Date {
+			day.done.add(v)
 			continue
 		}
 		a.sessions = append(a.sessions, v)
@@ -131,6 +140,19 @@ func (d *auditDay) add(v *Session) {
 		d.playing += v.Minutes
 	default:
 		d.playing += v.Minutes
+	}
+}
+
+func (l *loads) add(v *Session) {
+	switch v.Stage {
+	case WarmUpStage:
+	case ListeningStage, RecordingsStage:
+		l.listened += v.Minutes
+	case PassageStage:
+		l.passages++
+		l.playing += v.Minutes
+	default:
+		l.playing += v.Minutes
 	}
 }
 

@@ -8,7 +8,7 @@ func (a *audit) capKept() {
 	for i := range a.days {
 		d := &a.days[i]
 		room := max(0, d.Cap-d.Services-d.Room.WarmUp)
-		if over := d.playing - room; over > 0 && !d.Rest {
+		if over := d.playing - room; over > 0 && !d.Rest && d.playing > d.done.playing {
 			a.breach(d.Date, over, "", "%v of playing planned where the cap of %v leaves %v: %v over", d.playing, d.Cap, room, over)
 		}
 	}
@@ -17,7 +17,7 @@ func (a *audit) capKept() {
 func (a *audit) restKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if all := d.playing + d.warmUp; all > 0 && d.Rest && !d.Off {
+		if all := d.playing + d.warmUp; all > 0 && d.Rest && !d.Off && !d.allPlayed() {
 			a.breach(d.Date, all, "", "%v of playing planned on a rest day", all)
 		}
 	}
@@ -26,17 +26,21 @@ func (a *audit) restKept() {
 func (a *audit) offKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if d.Off {
+		if d.Off && !(d.allPlayed() && d.listened == d.done.listened) {
 			all := d.playing + d.warmUp + d.listened
 			a.breach(d.Date, all, "", "%v planned on a day off", all)
 		}
 	}
 }
 
+// allPlayed tells whether something was played on the day and nothing more is
+// to be.
+func (d *auditDay) allPlayed() bool { return d.done.playing > 0 && d.playing == d.done.playing }
+
 func (a *audit) passagesKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if d.passages > d.Room.Passages {
+		if d.passages > d.Room.Passages && d.passages > d.done.passages {
 			a.breach(d.Date, 0, "", "%d passages planned where the limit is %d", d.passages, d.Room.Passages)
 		}
 	}
@@ -45,7 +49,7 @@ func (a *audit) passagesKept() {
 func (a *audit) listeningKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if over := d.listened - a.s.Limits.Listening; over > 0 {
+		if over := d.listened - a.s.Limits.Listening; over > 0 && d.listened > d.done.listened {
 			a.breach(d.Date, over, "", "%v of listening planned where the limit is %v: %v over", d.listened, a.s.Limits.Listening, over)
 		}
 	}

@@ -1,15 +1,53 @@
 package model
 
+import "slices"
+
 // History is what the record says happened, by the names of the parts and
-// passages it happened to.
+// passages it happened to. Replay makes one of a record.
 type History struct {
 	Today   Date                 // days before it are past
 	Stages  map[string]Date      // stage id -> the day it was done
 	Visits  map[string][]Date    // passage name -> days of visits done, in order
 	Found   map[string][]Passage // part name -> passages found since the season file was written
 	Dropped map[string]bool      // passage name -> no longer needed
-	Again   map[string]int       // passage name -> visit (from 1) that comes next after a check that did not hold
+	Again   map[string]int       // passage name -> visit of its recipe (from 1) that comes next, after a check that did not hold
 	Played  map[Date]Minutes     // planned playing minutes that past days really took, warm-up apart
+	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
+	Learnt  Learnt               // what work takes against its estimate
+	Scaled  bool                 // whether work that lies ahead is planned with what was learnt
+	Taken   []string             // ids of sessions before Today taken as done though the record does not say so
+}
+
+// DayNote is what the record says of a whole day.
+type DayNote int
+
+// The notes.
+const (
+	NoNote DayNote = iota
+	Light          // a day of pain, or the day after one: its cap is lowered
+	Lost           // nothing was or will be done: illness, travel
+)
+
+// With gives the season as the record has it: lost days are days off, and the
+// cap of light days is lowered to LightShare percent of it; services stand.
+// Whoever plans, audits or measures with a history uses this season. Neither
+// season shares with the other what either changes.
+func (s *Season) With(h *History) *Season {
+	if h == nil || len(h.Days) == 0 {
+		return s
+	}
+	out := *s
+	l := &out.Limits
+	l.DaysOff, l.Playing.Dates = slices.Clone(l.DaysOff), slices.Clone(l.Playing.Dates)
+	for _, d := range sortedKeys(h.Days) {
+		switch h.Days[d] {
+		case Lost:
+			l.DaysOff = append(l.DaysOff, Range{d, d})
+		case Light:
+			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * LightShare / 100})
+		}
+	}
+	return &out
 }
 
 func (h *History) stageDays(part string) (listened, read, recorded Date) {
@@ -37,4 +75,29 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		}
 		w.Recipe = append(full, tail...)
 	}
+	if h.Scaled {
+		for k := len(w.Done); k < len(w.Recipe); k++ {
+			w.Recipe[k].Minutes = h.Learnt.scale(Effort{PassageStage, w.Passage.Hard}, w.Recipe[k].Minutes).ToStep(s.Habits.Step)
+		}
+	}
+}
+
+// scaled gives a part whose stages last what was learnt of them; listening
+// never more than a day takes.
+func (h *History) scaled(p *Part, s *Season) *Part {
+	if !h.Scaled {
+		return p
+	}
+	out := *p
+	for stage, m := range map[Stage]*Minutes{ListeningStage: &out.Listening, ReadStage: &out.ReadThrough, RecordingsStage: &out.Recordings} {
+		long := h.Learnt.scale(Effort{Stage: stage}, *m)
+		if long == *m {
+			continue // what the season gives outright need not be whole steps
+		}
+		*m = long.ToStep(s.Habits.Step)
+		if !stage.Playing() {
+			*m = min(*m, s.Limits.Listening)
+		}
+	}
+	return &out
 }

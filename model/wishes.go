@@ -141,11 +141,12 @@ func (a *audit) closeness(standing *Plan) int {
 }
 
 // burden gives the playing that the body wish judges, by day of the season:
-// planned from today on, what was really played before.
+// planned from today on, what was really played before. What was done today
+// already is no choice any more: it takes room, and weighs nothing here.
 func (a *audit) burden(h *History) []Minutes {
 	var ahead []Session
 	for _, v := range a.p.Sessions {
-		if h == nil || v.Date >= a.today {
+		if (h == nil || v.Date >= a.today) && a.done[v.ID] != v.Date {
 			ahead = append(ahead, v)
 		}
 	}

@@ -47,6 +47,7 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 		Ready:     first - Date(s.Habits.ReadyDays),
 	}
 	if h != nil {
+		w.Part = h.scaled(part, s)
 		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
 		if w.Read != 0 && w.Listened == 0 {
 			w.Listened = w.Read // too late to listen first: no longer wanted

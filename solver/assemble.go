@@ -3,7 +3,7 @@ package solver
 import "primaprova/model"
 
 // assemble turns a state into a plan: sessions from the days chosen, the past
-// from the standing plan, warm-ups, hours and sums from the model.
+// from the model, warm-ups, hours and sums too.
 func (s *state) assemble(h *model.History, standing *model.Plan) *model.Plan {
 	p := s.p
 	on := map[string]int{} // session id -> day
@@ -21,15 +21,8 @@ func (s *state) assemble(h *model.History, standing *model.Plan) *model.Plan {
 			on[model.VisitID(q.work.Name, q.done+k+1)] = int(d)
 		}
 	}
-	plan := &model.Plan{Format: model.PlanFormat, From: p.season.From, To: p.season.To}
+	plan := &model.Plan{Format: model.PlanFormat, From: p.season.From, To: p.season.To, Sessions: p.season.Past(h, standing)}
 	today := p.season.From + model.Date(p.today)
-	if standing != nil {
-		for _, v := range standing.Sessions {
-			if v.Date < today {
-				plan.Sessions = append(plan.Sessions, v)
-			}
-		}
-	}
 	wanted := p.season.Wanted(h)
 	for i := range wanted {
 		w := &wanted[i]

@@ -88,6 +88,7 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 			p.room[d] = dayRoom{}
 		}
 	}
+	p.doneToday(s.Past(h, standing))
 	at := standingDays(s, standing, p.today)
 	pins := map[string]int{}
 	for _, pin := range s.Pins {
@@ -195,6 +196,27 @@ func (p *problem) spent(h *model.History) {
 		if i := int(d - p.season.From); i >= 0 && i < p.today {
 			p.fixed[i] = m
 		}
+	}
+}
+
+// doneToday takes what was done today already off what the day has room for.
+func (p *problem) doneToday(past []model.Session) {
+	for i := range past {
+		v := &past[i]
+		if int(v.Date-p.season.From) != p.today || p.today >= p.days || v.Stage == model.WarmUpStage {
+			continue
+		}
+		r, m := &p.room[p.today], int(v.Minutes)
+		switch v.Stage {
+		case model.ListeningStage, model.RecordingsStage:
+			r.listening = max(0, r.listening-m)
+		case model.PassageStage:
+			r.visits = max(0, r.visits-1)
+			fallthrough
+		default:
+			r.playing = max(0, r.playing-m)
+		}
+		r.held = max(0, r.held-m)
 	}
 }
 

@@ -1,0 +1,71 @@
+package model
+
+import "math"
+
+// Effort is a kind of work whose estimates are judged together: a stage, and
+// for passages their difficulty.
+type Effort struct {
+	Stage Stage
+	Hard  int // 1..3 for passages, else 0
+}
+
+// Tally sums up what the record says of one kind of work.
+type Tally struct {
+	Sessions  int
+	Estimated Minutes // by the season file, never scaled by what was learnt
+	Took      Minutes
+}
+
+// Learnt is what work takes against its estimate, by kind.
+type Learnt map[Effort]Tally
+
+const (
+	// credence is the estimated minutes at which the record counts as much as
+	// the estimate: K = σ²/τ² with a single visit of 10 minutes off by half of
+	// itself (σ² = 2.5 a minute) and players' true ratios off by a fifth
+	// (τ² = 0.04). Both figures are common practice, no source.
+	credence = 60
+	// enough is how many sessions of a kind are recorded before its ratio is
+	// spoken of or used: a single bad evening says nothing.
+	enough = 5
+)
+
+// Ratio gives the share of their estimate that sessions of a kind take, and
+// whether enough of them are recorded for it to count. It is the credibility
+// estimate
+//
+//	ratio = (K + Σ took) / (K + Σ estimated)
+//	      = Z·(Σ took / Σ estimated) + (1 − Z),  Z = Σ estimated / (Σ estimated + K)
+//
+// which shrinks towards 1 where there are few data. Source: Bühlmann, ASTIN
+// Bulletin 4, 199-207 (1967); with exposures, Bühlmann and Straub (1970); both
+// from memory. The prior mean is 1, since the estimates are the player's own.
+// It stays within a half and twice.
+func (l Learnt) Ratio(e Effort) (ratio float64, counts bool) {
+	t := l[e]
+	ratio = (credence + float64(t.Took)) / (credence + float64(t.Estimated))
+	return min(2, max(0.5, ratio)), t.Sessions >= enough
+}
+
+// scale gives the minutes that work of a kind will take by what was learnt.
+func (l Learnt) scale(e Effort, m Minutes) Minutes {
+	ratio, counts := l.Ratio(e)
+	if !counts || m == 0 {
+		return m
+	}
+	return max(1, Minutes(math.Round(ratio*float64(m))))
+}
+
+func (l Learnt) add(e Effort, estimated, took Minutes) {
+	t := l[e]
+	l[e] = Tally{t.Sessions + 1, t.Estimated + estimated, t.Took + took}
+}
+
+// Efforts gives the kinds of work in the order in which they are shown.
+func Efforts() []Effort {
+	out := []Effort{{Stage: ListeningStage}, {Stage: ReadStage}}
+	for hard := 1; hard <= 3; hard++ {
+		out = append(out, Effort{PassageStage, hard})
+	}
+	return append(out, Effort{Stage: RecordingsStage})
+}
