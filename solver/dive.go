@@ -3,8 +3,6 @@ package solver
 import (
 	"cmp"
 	"context"
-	"fmt"
-	"math"
 	"slices"
 
 	"primaprova/solver/highs"
@@ -23,141 +21,6 @@ func (m *master) heaviest() ([]int, []float64) {
 		}
 	}
 	return heavy, weight
-}
-
-// settle settles the frames of all parts and gives a state with the frames and
-// no passages. Frames that carry most of their part's weight are settled at
-// once; where the weight is scattered, a few candidates are tried one after the
-// other, and the one that leaves the linear program best stays. Units must be
-// whole parts; the master is left settled.
-func (m *master) settle(ctx context.Context, rounds int) (*state, error) {
-	s := newState(m.p)
-	in := &inserter{s: s, by: inOrder, t: &m.t}
-	for {
-		if err := m.solve(ctx, rounds); err != nil {
-			return nil, err
-		}
-		frames := m.frames()
-		var free []int
-		for i := range m.units {
-			if !m.units[i].settled {
-				free = append(free, i)
-			}
-		}
-		if len(free) == 0 {
-			return s, nil
-		}
-		slices.SortStableFunc(free, func(a, b int) int {
-			return cmp.Or(cmp.Compare(frames[b][0].cost, frames[a][0].cost), a-b)
-		})
-		for n, i := range free {
-			weight := frames[i][0].cost
-			if n > 0 && weight < 0.9 && (weight < 0.6 || n > len(free)/6) {
-				break
-			}
-			var options []frame
-			if f, ok := middle(frames[i]); ok && weight < 0.6 {
-				options = append(options, f)
-			}
-			for _, f := range append(frames[i], in.frames(m.units[i].part, 5)...) {
-				options = append(options, f.frame)
-			}
-			options = slices.DeleteFunc(options, func(f frame) bool {
-				return f.read == none || !s.takesFrame(&m.p.parts[m.units[i].part], f)
-			})
-			if weight >= 0.6 {
-				options = options[:min(1, len(options))]
-			}
-			if err := m.settleOne(ctx, s, i, options[:min(3, len(options))], rounds); err != nil {
-				return nil, err
-			}
-		}
-	}
-}
-
-// settleOne gives a unit the frame, of those offered, that leaves the linear
-// program best; with one or none offered nothing needs solving.
-func (m *master) settleOne(ctx context.Context, s *state, i int, options []frame, rounds int) error {
-	u := &m.units[i]
-	try := func(f frame) error {
-		u.settled, u.frame = true, f
-		s.setFrame(u.part, f)
-		var batch highs.Columns
-		m.push(&batch, column{unit: i, plan: s.unitPlan(u), keep: true}) // the frame alone: always possible
-		if err := m.lp.AddCols(&batch); err != nil {
-			return err
-		}
-		return m.set(m.aim)
-	}
-	if len(options) == 0 {
-		return try(s.frames[u.part])
-	}
-	best, at := inf, 0
-	for n := range options {
-		if len(options) == 1 {
-			break
-		}
-		if err := try(options[n]); err != nil {
-			return err
-		}
-		if err := m.solve(ctx, rounds); err != nil {
-			return err
-		}
-		if m.value < best {
-			best, at = m.value, n
-		}
-	}
-	return try(options[at])
-}
-
-// middle gives the frame in the middle of weighted ones, day by day: where the
-// weight lies half on an early and half on a late end of the first round, one
-// in between takes about the same of every day.
-func middle(l []ratedFrame) (frame, bool) {
-	day := func(of func(frame) int16) int16 {
-		sum, weight := 0.0, 0.0
-		for _, f := range l {
-			if f.read != none {
-				sum += f.cost * float64(of(f.frame))
-				weight += f.cost
-			}
-		}
-		return int16(math.Round(sum / max(weight, 1e-9)))
-	}
-	if len(l) < 2 || l[0].read < 0 {
-		return frame{}, false
-	}
-	f := frame{day(func(f frame) int16 { return f.listen }), day(func(f frame) int16 { return f.read }), l[0].rec, day(func(f frame) int16 { return f.phi })}
-	if l[0].listen < 0 {
-		f.listen = l[0].listen
-	} else {
-		f.listen = min(f.listen, f.read)
-	}
-	f.phi = max(f.phi, f.read)
-	return f, f.rec < 0 || f.rec > f.read
-}
-
-// frames gives each unit's frames by their weight in the last run, over all
-// its plans, the heaviest first; cost holds the weight.
-func (m *master) frames() [][]ratedFrame {
-	out := make([][]ratedFrame, len(m.units))
-	for n, x := range m.x[m.base:] {
-		c := &m.cols[n]
-		if x < 1e-6 {
-			continue
-		}
-		l := out[c.unit]
-		i := slices.IndexFunc(l, func(f ratedFrame) bool { return f.frame == c.plan.frame })
-		if i < 0 {
-			out[c.unit] = append(l, ratedFrame{c.plan.frame, x})
-		} else {
-			l[i].cost += x
-		}
-	}
-	for i := range out {
-		slices.SortStableFunc(out[i], func(a, b ratedFrame) int { return cmp.Compare(b.cost, a.cost) })
-	}
-	return out
 }
 
 // dive places the units of the master in a state that holds the rest: those
@@ -284,34 +147,6 @@ func (s *state) takesFrame(q *part, f frame) bool {
 	read := q.read == 0 || f.read < 0 || s.playable(int(f.read), q.read)
 	rec := q.rec == 0 || f.rec < 0 || s.listenable(int(f.rec), q.rec)
 	return listen && read && rec && s.fits(q, f)
-}
-
-// seed adds the schedules that another master's plans hold, where they fit the
-// units' frames.
-func (m *master) seed(from *master) error {
-	unitOf := map[int]int{} // passage -> unit
-	for i, u := range m.units {
-		for k := u.first; k < u.last && !u.whole; k++ {
-			unitOf[k] = i
-		}
-	}
-	seen := map[string]bool{}
-	var batch highs.Columns
-	for _, c := range from.cols {
-		first := from.units[c.unit].first
-		for n, days := range c.plan.days {
-			k := first + n
-			i, ok := unitOf[k]
-			if !ok || len(days) == 0 || !m.p.inFrame(&m.p.passages[k], m.units[i].frame, days) {
-				continue
-			}
-			if key := fmt.Sprint(k, days); !seen[key] {
-				seen[key] = true
-				m.push(&batch, column{unit: i, plan: partPlan{ratedFrame{frame: m.units[i].frame}, [][]int16{days}, m.p.scheduleScore(&m.p.passages[k], days)}})
-			}
-		}
-	}
-	return m.lp.AddCols(&batch)
 }
 
 // inFrame tells whether a schedule keeps to a frame.

@@ -21,7 +21,9 @@ type improver struct {
 	rng        *rand.Rand
 	goal       model.Wish
 	limit      score   // what the wishes before the goal may cost
+	soft       bool    // the state began above a limit
 	heat       float64 // cost that a move may add, in units of the goal
+	free       []int   // passages that may move without cost, where most may not; empty: all alike
 	lifted     []int
 	worst      []int // passages that cost something in the goal
 	kept       [][]int16
@@ -63,21 +65,28 @@ func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 	if len(m.s.p.passages) == 0 {
 		return
 	}
+	m.towards(ctx, goal, m.s.score(), moves)
+}
+
+// towards is run with limits of its own: the state may stand above them at
+// first, and is brought below them on the way.
+func (m *improver) towards(ctx context.Context, goal model.Wish, limit score, moves int) {
 	g := stageOf[goal]
-	m.goal, m.by, m.limit = goal, g.by, m.s.score()
-	best, bestScore := m.s.clone(), m.limit
+	m.goal, m.by, m.limit, m.soft = goal, g.by, limit, !limit.allows(m.s.score(), goal)
+	best, bestScore := m.s.clone(), m.s.score()
+	allowed := !m.soft
 	for n := range moves {
 		if n%128 == 0 {
 			now := m.s.score()
-			if m.limit.allows(now, goal) && now.lessFrom(bestScore, goal) {
-				best, bestScore = m.s.clone(), now
+			if ok := m.limit.allows(now, goal); ok && (!allowed || now.lessFrom(bestScore, goal)) {
+				best, bestScore, allowed = m.s.clone(), now, true
 			}
-			if ctx.Err() != nil || bestScore[goal] == 0 {
+			if ctx.Err() != nil || allowed && bestScore[goal] == 0 {
 				break
 			}
 			m.heat = g.heat * math.Pow(g.cold/g.heat, float64(n)/float64(moves))
 			m.findWorst()
-			m.weighBody(now)
+			m.weigh(now)
 		}
 		i := m.pick()
 		switch r := m.rng.IntN(100); {
@@ -93,29 +102,36 @@ func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 			m.shake(append(m.lifted[:0], i))
 		}
 	}
-	if now := m.s.score(); !m.limit.allows(now, goal) || !now.lessFrom(bestScore, goal) {
+	if now := m.s.score(); allowed && !(m.limit.allows(now, goal) && now.lessFrom(bestScore, goal)) {
 		*m.s = *best
 	}
 }
 
-// weighBody sets what a minute of body costs while spacing is worked at: a
-// little more whenever there is too much of it, a little less otherwise. A hard
-// limit would leave hardly a move open, since nearly every one shifts minutes.
-func (m *improver) weighBody(now score) {
-	if m.goal != model.Spacing {
-		return
+// weigh sets what the wishes before the goal cost: a little more whenever there
+// is too much of one, a little less otherwise. For body that takes the place of
+// a hard limit, which would leave hardly a move open, since nearly every one
+// shifts minutes; for the others only while the state stands above a limit.
+func (m *improver) weigh(now score) {
+	set := func(j model.Wish, w *float64, least, most float64) {
+		if now[j] > m.limit[j] {
+			*w = min(most, *w*1.02)
+		} else {
+			*w = max(least, *w/1.01)
+		}
 	}
-	if now[model.Body] > m.limit[model.Body] {
-		m.by.body = min(100, m.by.body*1.02)
-	} else {
-		m.by.body = max(0.5, m.by.body/1.01)
+	if m.goal == model.Spacing {
+		set(model.Body, &m.by.body, 0.5, 100)
+	}
+	if m.soft {
+		set(model.Coverage, &m.by.coverage, 100, 1e6)
+		set(model.ReadyBy, &m.by.ready, 30, 1e5)
 	}
 }
 
 // keeps tells whether a move from one score to another stands.
 func (m *improver) keeps(from, to score) bool {
 	for j := range m.goal {
-		if to[j] > m.limit[j] && j != model.Body {
+		if to[j] > m.limit[j] && j != model.Body && (!m.soft || to[j] > from[j]) {
 			return false
 		}
 	}
@@ -123,13 +139,13 @@ func (m *improver) keeps(from, to score) bool {
 	return rise <= 0 || rise < -m.heat*math.Log(1-m.rng.Float64())
 }
 
-// cost weighs the goal and the wishes after it, and body before it, in units
-// of the goal.
+// cost weighs the goal and the wishes after it, those before it where they may
+// be traded, in units of the goal.
 func (m *improver) cost(s score) float64 {
 	w := [5]float64{m.by.coverage, m.by.ready, m.by.closeness, m.by.body, m.by.spacing}
 	sum := w[model.Body] * float64(s[model.Body]) / 100
-	for j := m.goal; int(j) < len(s); j++ {
-		if j != model.Body {
+	for j := range s {
+		if w0 := model.Wish(j); w0 != model.Body && (w0 >= m.goal || m.soft) {
 			sum += w[j] * float64(s[j])
 		}
 	}
@@ -151,6 +167,9 @@ func (m *improver) findWorst() {
 func (m *improver) pick() int {
 	if len(m.worst) > 0 && m.rng.IntN(2) == 0 {
 		return m.worst[m.rng.IntN(len(m.worst))]
+	}
+	if len(m.free) > 0 && m.rng.IntN(4) > 0 {
+		return m.free[m.rng.IntN(len(m.free))]
 	}
 	return m.rng.IntN(len(m.s.p.passages))
 }

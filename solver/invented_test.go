@@ -2,9 +2,7 @@ package solver
 
 import (
 	"context"
-
 	"testing"
-	"time"
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
@@ -12,40 +10,6 @@ import (
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
 )
-
-func TestTry(t *testing.T) {
-	s := invent.Season(invent.Demo(1))
-	at := time.Now()
-	p := build(s, nil, nil)
-	t.Log("parts", len(p.parts), "passages", len(p.passages), "cap", s.Limits.Playing.Every, time.Since(at))
-	at = time.Now()
-	g := greedy(p)
-	t.Log(g.score(), time.Since(at))
-	m := newImprover(g, 1)
-	for range 8 {
-		at = time.Now()
-		m.run(context.Background(), model.Coverage, 20000)
-		t.Log(g.score(), time.Since(at))
-	}
-}
-
-func TestSolveKeepsRules(t *testing.T) {
-	s := invent.Season(invent.Demo(2))
-	plan, err := Solve(context.Background(), s, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(plan.Provenance, len(plan.Sessions), len(plan.Unplaced))
-	p := build(s, nil, nil)
-	st := greedy(p)
-	g, err := Greedy(s, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := s.Measure(g, nil, nil), st.score().measures(); got != want {
-		t.Errorf("measured %v, solver says %v", got, want)
-	}
-}
 
 func engine(t testing.TB) *highs.Library {
 	t.Helper()
@@ -60,21 +24,39 @@ func engine(t testing.TB) *highs.Library {
 	return lib
 }
 
-func TestTrySmall(t *testing.T) {
+func TestSmallSeasonProven(t *testing.T) {
 	f, err := seasonfile.Read("../testdata/seasons/small.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := build(f.Season, nil, nil)
-	g := greedy(p)
-	t.Log(g.score())
-	m := newImprover(g, 1)
-	m.run(context.Background(), model.Coverage, 20000)
-	t.Log(g.score())
-	st, b, err := p.solveWritten(context.Background(), ByHighs(engine(t), highs.Options{}), greedy(p))
+	plan, err := Solve(context.Background(), f.Season, Options{Engine: engine(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Log(st.score(), b, st.frames, st.sched, st.planned)
-	t.Log(g.frames, g.sched, g.planned)
+	if plan.Provenance.Status != model.Proven || plan.Provenance.Wishes[model.Coverage].Value != 0 {
+		t.Errorf("%+v", plan.Provenance)
+	}
+}
+
+func TestInventedSeason(t *testing.T) {
+	z := invent.Demo(2)
+	z.Weeks, z.Programmes = 14, 4
+	s := invent.Season(z)
+	plan, err := Solve(context.Background(), s, Options{Engine: engine(t), Work: 0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(plan.Provenance, len(plan.Sessions), len(plan.Unplaced))
+	st := greedy(build(s, nil, nil))
+	g, err := Greedy(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := s.Measure(g, nil, nil)
+	if want := st.score().measures(); first != want {
+		t.Errorf("measured %v, solver says %v", first, want)
+	}
+	if first.Less(s.Measure(plan, nil, nil)) {
+		t.Errorf("the plan is worse than the first one")
+	}
 }

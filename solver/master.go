@@ -40,11 +40,10 @@ type master struct {
 }
 
 // unit is what one weight decides: passages[first:last] of a part, and the
-// part's stages if whole, in any frame or in the one given.
+// part's frame if whole, in the frame given if not.
 type unit struct {
 	part, first, last int
 	whole             bool
-	settled           bool // the frame given is the only one
 	frame             frame
 }
 
@@ -188,8 +187,7 @@ func (m *master) set(a aim) error {
 		if i >= m.base {
 			c := &m.cols[i-m.base]
 			cost[i], hi[i] = a.cost(c.plan.s), a.most(c.plan.s)
-			u := &m.units[c.unit]
-			if f := m.fixed[c.unit]; f != none && f != i-m.base || u.settled && u.frame != c.plan.frame {
+			if f := m.fixed[c.unit]; f != none && f != i-m.base {
 				hi[i] = 0
 			}
 		}
@@ -224,7 +222,7 @@ func (m *master) run(ctx context.Context) error {
 		return context.Cause(ctx)
 	}
 	if status != highs.Optimal {
-		return fmt.Errorf("the master program is %s", status)
+		return &stuckError{status}
 	}
 	m.price, m.x = sized(m.price, m.lp.Rows()), sized(m.x, m.lp.Cols())
 	if err := errors.Join(m.lp.Duals(m.price), m.lp.Primal(m.x)); err != nil {
@@ -240,6 +238,18 @@ func (m *master) run(ctx context.Context) error {
 	m.t.read(m.c, m.price, &m.aim)
 	m.value, err = m.lp.Objective()
 	return err
+}
+
+// stuckError says that the engine gave up on a linear program. Nothing is wrong
+// with the plan so far: what was being tried ends there.
+type stuckError struct{ status highs.Status }
+
+func (e *stuckError) Error() string { return fmt.Sprintf("the master program is %s", e.status) }
+
+// ended tells whether an error only ends what was being tried.
+func ended(ctx context.Context, err error) bool {
+	var stuck *stuckError
+	return ctx.Err() != nil || errors.As(err, &stuck)
 }
 
 // prune takes out the columns that had no weight in the last few runs.

@@ -79,9 +79,7 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	out := partPlan{ratedFrame: ratedFrame{frame: u.frame}, days: make([][]int16, u.last-u.first)}
 	if u.whole {
 		q := &p.parts[u.part]
-		if !u.settled {
-			out.frame = w.frame(p, u.part, t).frame
-		}
+		out.frame = w.frame(p, u.part, t).frame
 		out.s = p.stagesScore(q, out.frame)
 		out.cost = t.frame(q, out.frame, out.s)
 	}

@@ -6,12 +6,14 @@ import (
 	"sync"
 
 	"primaprova/model"
+	"primaprova/solver/highs"
 )
 
 // search works a season through, wish by wish. For each wish two things run
 // side by side: moves better the plan, and the master's prices prove a bound.
 // Neither looks at the other until both are done, so that the result does not
-// depend on which is faster.
+// depend on which is faster. In the end dives and windows take down the last
+// wish, where moves alone leave most.
 type search struct {
 	p     *problem
 	o     *Options
@@ -24,37 +26,44 @@ type search struct {
 // effort is how many moves a passage gets at each wish, and how many rounds the
 // master, at Options.Work 1.
 var effort = [5]struct{ moves, rounds int }{
-	model.Coverage:  {150, 40},
-	model.ReadyBy:   {200, 40},
-	model.Closeness: {300, 40},
-	model.Body:      {1000, 60},
-	model.Spacing:   {1000, 60},
+	model.Coverage:  {150, 60},
+	model.ReadyBy:   {150, 60},
+	model.Closeness: {300, 60},
+	model.Body:      {400, 80},
+	model.Spacing:   {250, 80},
+}
+
+// scaled gives a share of an ordinary budget, at least 1.
+func (s *search) scaled(n int) int {
+	work := s.o.Work
+	if work == 0 {
+		work = 1
+	}
+	return max(1, int(work*float64(n)))
 }
 
 // run works through the wishes. An ended context ends it early, with the best
 // state so far in s.st.
 func (s *search) run(ctx context.Context) error {
-	work := s.o.Work
-	if work == 0 {
-		work = 1
-	}
 	im := newImprover(s.st, uint64(s.o.Seed))
+	if s.o.Standing != nil {
+		im.free = s.p.unplanned(s.st)
+	}
 	for _, goal := range model.Wishes {
-		if goal == model.Closeness && s.o.Standing == nil {
-			continue
-		}
 		if ctx.Err() != nil {
 			return nil
 		}
-		s.told(goal.String(), float64(goal)/5)
-		from := s.st.clone() // what the moves begin with, for the proof beside them
-		moves := int(work * float64(effort[goal].moves*len(s.p.passages)))
+		limits := s.st.score()
+		if limits[goal] == 0 {
+			continue
+		}
+		s.told(goal.String(), float64(goal)/6)
+		moves := max(s.scaled(effort[goal].moves*len(s.p.passages)), 2000)
 		var wg sync.WaitGroup
 		var err error
 		proving, stop := context.WithCancel(ctx)
-		if from.score()[goal] > 0 {
-			wg.Go(func() { err = s.prove(proving, goal, from, int(work*float64(effort[goal].rounds))) })
-		}
+		from := s.st.clone()
+		wg.Go(func() { err = s.prove(proving, goal, from, s.scaled(effort[goal].rounds)) })
 		im.run(ctx, goal, moves)
 		if s.st.score()[goal] == 0 {
 			stop() // nothing is below 0: no proof is needed
@@ -65,11 +74,60 @@ func (s *search) run(ctx context.Context) error {
 			return err
 		}
 	}
+	if s.p.visitDays() <= wholeSize {
+		return s.whole(ctx)
+	}
+	if s.o.Standing == nil {
+		return s.deepen(ctx)
+	}
+	return nil
+}
+
+// wholeSize is the most visit-days of a season whose written-out program is
+// solved at the end, and wholeWork the iterations each wish gets for that.
+const (
+	wholeSize = 1500
+	wholeWork = 150_000
+)
+
+// visitDays counts the days on which each visit may lie: the size of the
+// written-out program.
+func (p *problem) visitDays() int {
+	sum := 0
+	for i := range p.passages {
+		q := &p.passages[i]
+		sum += len(q.visits) * max(0, q.hi-q.lo+1)
+	}
+	return sum
+}
+
+// whole solves the written-out program from the state as it stands, which
+// proves the best plan of a small season outright.
+func (s *search) whole(ctx context.Context) error {
+	if ctx.Err() != nil {
+		return nil
+	}
+	s.told("whole", 5.0/6)
+	limits := s.st.score()
+	best, bound, err := s.p.solveWritten(ctx, ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil
+		}
+		return err
+	}
+	s.st = best
+	for j := range bound {
+		if limits.allows(best.score(), model.Wish(j)) && best.score().allows(limits, model.Wish(j)) {
+			bound[j] = max(bound[j], s.bound[j]) // the same limits: both bounds hold
+		}
+	}
+	s.bound = bound
 	return nil
 }
 
 // prove raises the bound of one wish, the wishes before it held at what they
-// are in a state, as far as so many rounds go.
+// cost in a state, as far as so many rounds go.
 func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds int) error {
 	if s.m == nil {
 		m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
@@ -78,15 +136,15 @@ func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds
 		}
 		s.m = m
 	}
-	if err := s.m.set(wishAim(goal, [5]float64(from.score().measures()))); err != nil {
+	if err := s.m.addState(from); err != nil {
 		return err
 	}
-	if err := s.m.addState(from); err != nil { // a point that keeps the limits
+	if err := s.m.set(wishAim(goal, [5]float64(from.score().measures()))); err != nil {
 		return err
 	}
 	for range rounds {
 		if err := s.m.run(ctx); err != nil {
-			if ctx.Err() != nil {
+			if ended(ctx, err) {
 				return nil
 			}
 			return err

@@ -49,10 +49,18 @@ func (e *FaultyPlan) Error() string {
 	return b.String()
 }
 
+// begin gives the state to begin with.
+func begin(p *problem, standing *model.Plan) *state {
+	if standing == nil {
+		return greedy(p)
+	}
+	return fromStanding(p)
+}
+
 // Greedy plans without an engine, in no time: earliest first rehearsal first.
 func Greedy(s *model.Season, o Options) (*model.Plan, error) {
 	p := build(s, o.History, o.Standing)
-	st := greedy(p)
+	st := begin(p, o.Standing)
 	return finish(st, o, st.score(), model.FirstPlan, 0)
 }
 
@@ -67,7 +75,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		return nil, errors.New("solver: no engine was given")
 	}
 	p := build(s, o.History, o.Standing)
-	w := &search{p: p, o: &o, st: greedy(p), told: func(step string, done float64) {
+	w := &search{p: p, o: &o, st: begin(p, o.Standing), told: func(step string, done float64) {
 		if o.Progress != nil {
 			o.Progress(Progress{Step: step, Done: done})
 		}
