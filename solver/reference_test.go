@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"primaprova/model"
@@ -46,8 +47,9 @@ func TestOtherSolversAgree(t *testing.T) {
 	}
 	var files []string
 	var scores []score
+	seasons := fewWeeks()
 	var sums []float64
-	for i, c := range fewWeeks() {
+	for i, c := range seasons {
 		p := c.problem()
 		var best score
 		for name, engine := range engines {
@@ -80,11 +82,61 @@ func TestOtherSolversAgree(t *testing.T) {
 		if math.Abs(answer.Weighted-sums[i]) > 1e-6*max(1, sums[i]) {
 			t.Errorf("season %d: the weighted sum is %v, CBC says %v", i, sums[i], answer.Weighted)
 		}
+		c := seasons[i]
+		plan, err := FromPoint(c.season, Options{History: c.history, Standing: c.standing}, answer.Point)
+		if err != nil {
+			t.Errorf("season %d: CBC's point: %v", i, err)
+			continue
+		}
+		sum := 0.0
+		for j, v := range c.season.Measure(plan, c.history, c.standing) {
+			if model.Wish(j) == model.Body {
+				v *= 100
+			}
+			sum += outsideWeights[j] * v
+		}
+		if math.Abs(sum-sums[i]) > 1e-6*max(1, sums[i]) {
+			t.Errorf("season %d: CBC's plan is worth %v, the optimum is %v", i, sum, sums[i])
+		}
 		for j := range model.Wishes {
 			if got := int64(answer.Wishes[j][1].(float64)); got != scores[i][j] {
 				t.Errorf("season %d: %v is %d, CBC says %d", i, model.Wish(j), scores[i][j], got)
 			}
 		}
+	}
+}
+
+// TestSolveWritten: the whole program gives an audited plan whose bounds are its
+// values; stopped early, the greedy plan that it began with; and a point that
+// is none gives an error.
+func TestSolveWritten(t *testing.T) {
+	s := fewWeeks()[2].season
+	o := Options{Engine: highsLibrary(t)}
+	plan, err := SolveWritten(t.Context(), s, o, ByHighs(o.Engine, highs.Options{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plan.Provenance.Status != model.Proven {
+		t.Errorf("the plan is %s: %v", plan.Provenance.Status, plan.Provenance.Wishes)
+	}
+	ended, end := context.WithCancel(t.Context())
+	end()
+	short, err := SolveWritten(ended, s, o, ByHighs(o.Engine, highs.Options{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	quick, err := Greedy(s, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if short.Provenance.Status != model.CutShort || s.Measure(short, nil, nil) != s.Measure(quick, nil, nil) {
+		t.Errorf("stopped before it began, it gives %v, %v", short.Provenance.Status, short.Provenance.Wishes)
+	}
+	w := build(s, nil, nil).writeOut()
+	x := w.start(newState(w.p))
+	x[0] = 0.5
+	if _, err := FromPoint(s, o, x); err == nil || !strings.Contains(err.Error(), "by[p1/w1/listening,") {
+		t.Errorf("half a session is a plan: %v", err)
 	}
 }
 
@@ -110,6 +162,7 @@ func weightedOptimum(t *testing.T, p *problem, engines map[string]WholeEngine) f
 // cbcAnswer is what testdata/python/programs.py says of one program.
 type cbcAnswer struct {
 	Weighted float64
+	Point    []float64
 	Wishes   [][2]any
 }
 

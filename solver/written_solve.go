@@ -35,6 +35,21 @@ func WriteProgram(out io.Writer, s *model.Season, o Options) error {
 	return build(s, o.History, o.Standing).writeOut().m.WriteMPS(out)
 }
 
+// FromPoint makes the plan of a point that another solver found for the program
+// of WriteProgram: the values of its variables, in the order of the file. It is
+// an error if the point breaks the program by more than a solver's tolerance.
+func FromPoint(s *model.Season, o Options, x []float64) (*model.Plan, error) {
+	w := build(s, o.History, o.Standing).writeOut()
+	if by, what := w.m.Violation(x); by > pointTolerance {
+		return nil, fmt.Errorf("no point of the season's program: %s", what)
+	}
+	return finish(w.state(x), o, score{}, model.WithinGap, 0)
+}
+
+// pointTolerance is by how much a point may break a row: solvers allow 1e-6 or
+// so of themselves, on rows that they have scaled.
+const pointTolerance = 1e-4
+
 // A WholeEngine solves one integer program: from a starting point, nil for
 // none, it gives the best point it finds, nil if none, and a proven bound.
 type WholeEngine func(ctx context.Context, m *mip.Model, start []float64) (x []float64, bound float64, err error)
@@ -65,6 +80,9 @@ func (p *problem) solveWritten(ctx context.Context, engine WholeEngine, from *st
 		held := best.score()
 		if held[j] == 0 {
 			continue // no wish falls below 0
+		}
+		if ctx.Err() != nil {
+			break
 		}
 		w.wish(j, held)
 		x, low, err := engine(ctx, w.m, w.start(best))
