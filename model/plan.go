@@ -35,8 +35,9 @@ type Plan struct {
 
 // SeasonFile names the season file a plan was made from.
 type SeasonFile struct {
-	File   string `json:"file"`
-	SHA256 string `json:"sha256"`
+	File    string `json:"file"`
+	SHA256  string `json:"sha256"`
+	Content string `json:"content,omitempty"` // Season.Content of the season planned, record included
 }
 
 // PlanStatus says how far the solving went.

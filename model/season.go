@@ -1,6 +1,11 @@
 package model
 
-import "time"
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"time"
+)
 
 // Season is everything the player knows beforehand.
 type Season struct {
@@ -123,6 +128,17 @@ func (b ByDay[T]) On(d Date) T {
 		return v
 	}
 	return b.Every
+}
+
+// Content gives 64 hexadecimal digits made of all that the season says, other
+// files that its file names included. Comments and layout don't change it.
+func (s *Season) Content() string {
+	b, err := json.Marshal(s)
+	if err != nil { // only a new field of a kind that JSON does not know
+		panic(err)
+	}
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:])
 }
 
 // Days gives the number of days of the season.

@@ -65,7 +65,8 @@ func Greedy(s *model.Season, o Options) (*model.Plan, error) {
 }
 
 // Solve plans a season. When the context ends early it gives the best plan so
-// far, marked cut short. Every plan has passed the audit.
+// far, marked cut short. Every plan has passed the audit. Where a plan stands
+// and nothing has changed since, it is that plan.
 func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error) {
 	at := time.Now()
 	if ctx.Err() != nil {
@@ -73,6 +74,9 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	}
 	if o.Engine == nil {
 		return nil, errors.New("solver: no engine was given")
+	}
+	if plan, ok := o.stands(s); ok {
+		return plan, nil
 	}
 	p := build(s, o.History, o.Standing)
 	w := &search{p: p, o: &o, st: begin(p, o.Standing), told: func(step string, done float64) {
@@ -98,6 +102,7 @@ func finish(st *state, o Options, bound score, status model.PlanStatus, took tim
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
 		return nil, &FaultyPlan{breaches}
 	}
+	plan.Season.Content = s.Content()
 	engine := "none"
 	if o.Engine != nil {
 		engine = "HiGHS " + o.Engine.Version()

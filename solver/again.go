@@ -1,0 +1,53 @@
+package solver
+
+import (
+	"slices"
+
+	"primaprova/model"
+)
+
+// stands gives the standing plan back where nothing has changed since it was
+// planned: the same season in every value, the same seed, work that was not cut
+// short, a past that is what the record says, and an audit that finds nothing
+// wrong with what lies ahead. Searching on could still better such a plan, but
+// a player who asks again without news wants to see the same calendar.
+// Options.Work above 1 asks for that search.
+func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
+	old := o.Standing
+	if old == nil || old.Season.Content != s.Content() || old.Provenance.Seed != o.Seed || o.Work > 1 {
+		return nil, false
+	}
+	if st := old.Provenance.Status; st != model.Proven && st != model.WithinGap {
+		return nil, false
+	}
+	if !samePast(s, o.History, old) || len(s.Audit(old, o.History)) > 0 {
+		return nil, false
+	}
+	plan := *old
+	plan.Sessions = slices.Clone(old.Sessions)
+	return &plan, true
+}
+
+// samePast tells whether the days gone by are in the plan what they are in the
+// record.
+func samePast(s *model.Season, h *model.History, plan *model.Plan) bool {
+	if h == nil {
+		return true
+	}
+	past := map[string]model.Date{}
+	for _, v := range s.Past(h, plan) {
+		if v.Date < h.Today {
+			past[v.ID] = v.Date
+		}
+	}
+	n := 0
+	for i := range plan.Sessions {
+		if v := &plan.Sessions[i]; v.Date < h.Today {
+			if past[v.ID] != v.Date {
+				return false
+			}
+			n++
+		}
+	}
+	return n == len(past)
+}
