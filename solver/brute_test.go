@@ -15,15 +15,15 @@ import (
 type method struct {
 	name  string
 	every int // on every so-manieth season; 1 for all
-	solve func(t *testing.T, p *problem) (best *state, bound score)
+	solve func(t *testing.T, p *problem, o Options) (best *state, bound score)
 }
 
-// methods are what TestBruteForce compares with trying everything. A method
-// whose bound is not proven to the end gives a bound below its score.
+// methods are what TestBruteForce compares with trying everything: the
+// written-out program by each engine, from nothing, and what Solve does.
 func methods(t *testing.T) []method {
 	byHighs, byCPSAT := ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})
-	whole := func(engine WholeEngine) func(t *testing.T, p *problem) (*state, score) {
-		return func(t *testing.T, p *problem) (*state, score) {
+	whole := func(engine WholeEngine) func(*testing.T, *problem, Options) (*state, score) {
+		return func(t *testing.T, p *problem, _ Options) (*state, score) {
 			st, bound, err := p.solveWritten(context.Background(), engine, newState(p))
 			if err != nil {
 				t.Fatal(err)
@@ -31,7 +31,15 @@ func methods(t *testing.T) []method {
 			return st, bound
 		}
 	}
-	return []method{{"HiGHS", 1, whole(byHighs)}, {"CP-SAT", 3, whole(byCPSAT)}}
+	search := func(t *testing.T, p *problem, o Options) (*state, score) {
+		s := &search{p: p, o: &o, st: greedy(p), told: func(string, float64) {}}
+		defer s.close()
+		if err := s.run(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		return s.st, s.bound
+	}
+	return []method{{"HiGHS", 1, whole(byHighs)}, {"CP-SAT", 3, whole(byCPSAT)}, {"Solve", 3, search}}
 }
 
 // TestBruteForce: hundreds of tiny seasons have the same best value of every
@@ -53,7 +61,7 @@ func TestBruteForce(t *testing.T) {
 			if seed%m.every != 0 {
 				continue
 			}
-			st, bound := m.solve(t, p)
+			st, bound := m.solve(t, p, Options{Engine: highsLibrary(t), Work: 0.1, History: c.history, Standing: c.standing})
 			if got := st.score(); got != b.best {
 				t.Errorf("season %d: %s finds %v, the best is %v", seed, m.name, got, b.best)
 			} else if bound != got {

@@ -21,6 +21,7 @@ type search struct {
 	bound score // proven, in the units of score; 0 where nothing better is known
 	m     *master
 	told  func(step string, done float64)
+	apart bool // leaves the written-out program out, so that tests can hold one against the other
 }
 
 // effort is how many moves a passage gets at each wish, and how many rounds the
@@ -74,7 +75,7 @@ func (s *search) run(ctx context.Context) error {
 			return err
 		}
 	}
-	if s.p.visitDays() <= wholeSize {
+	if !s.apart && s.p.visitDays() <= wholeSize {
 		return s.whole(ctx)
 	}
 	if s.o.Standing == nil {

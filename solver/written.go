@@ -57,7 +57,6 @@ type written struct {
 	phi               []track   // by part; empty where no third visit waits for a first one
 	visits            [][]track // by passage and visit
 
-	load   []mip.Var // minutes of planned playing by day; none on days gone by
 	wishes [5]mip.Var
 	defs   []definition // in the order in which they can be computed
 }
