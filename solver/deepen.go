@@ -67,13 +67,14 @@ func (s *search) windows(ctx context.Context) error {
 		}
 	}
 	pr := newPricer(s.p, 2)
-	for n := range 3 * len(order) / windowSize {
+	total := s.scaled(3 * len(order) / windowSize)
+	for n := range total {
 		if ctx.Err() != nil {
 			break
 		}
 		// Three times through, each time cut elsewhere.
 		first := n * windowSize % len(order)
-		s.told("windows", (5.5+0.5*float64(n*windowSize)/float64(3*len(order)))/6)
+		s.told("windows", (5.5+0.5*float64(n)/float64(total))/6)
 		w := &window{s.o.Engine, pr, model.Spacing, s.st.score(), 12, windowWork}
 		if _, err := w.better(ctx, s.st, order[first:min(first+windowSize, len(order))]); err != nil {
 			if ended(ctx, err) {

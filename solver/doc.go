@@ -1,0 +1,68 @@
+// Package solver turns a season into an integer program and fills the calendar.
+// Here stands everything that chooses days: one function per rule and per wish
+// of the program, the pricing recursion, bounds, and solving again. What a rule
+// is and whether a plan keeps it is model's to say: every plan passes model's
+// audit before anyone sees it. The engines' packages below know no music, and
+// nothing here reads or writes a file.
+//
+// # The program
+//
+// A part w may be worked at from the day it arrives to the day before its
+// first rehearsal. Its frame is the day λ of the listening, the day ρ of the
+// read-through, the day τ of the return to the recordings, and φ, the last day
+// of its first round. A passage i of w has a recipe of minutes m(i,1..K). The
+// 0/1 variable x(i,k,d) says that visit k of passage i lies on day d.
+//
+// Hard rules, with r(d) the room that cap, services and warm-up leave:
+//
+//	cap       Σ m(i,k)·x(i,k,d) + Σ read-throughs on d ≤ r(d); 0 on rest days
+//	window    x(i,k,d) only for arrival ≤ d < first rehearsal, or own due date
+//	order     λ ≤ ρ < day of visit 1 < … < day of visit K;  ρ < τ
+//	gap       day of visit k+1 ≥ day of visit k + gap(k)
+//	all once  day of visit 1 ≤ φ < day of visit 3, for all passages of w
+//	day       so many visits, so much listening, and what the hours hold
+//	past      what the record says was done is done
+//
+// Anything may be left out from its end on: the last visits of a passage, the
+// passage, the read-through with all that follows it, the listening.
+//
+// Wishes, strictly in this order: coverage, ready-by, closeness, body, spacing
+// (model.Wish says what each counts). Only body couples parts; it is convex and
+// piecewise linear in the days' loads (model.Strain).
+//
+// written*.go states this in full, as a definition to check against and as MPS
+// for other solvers. The rest of the package solves it in another form.
+//
+// # The method
+//
+// One column is a whole part: a frame and a schedule for each passage. Few rows
+// couple columns (coupling): a day's minutes, listening and visits, the strain,
+// a row for each wish that must not rise.
+//
+//   - greedy: parts by first rehearsal, each passage where it costs least beside
+//     what is there: a plan within milliseconds. A standing plan takes its place
+//     when solving again (standing).
+//   - pricing: with prices on minutes and visits a passage's best schedule is a
+//     recursion over visits and days (recursion), for all frames of its part
+//     together; the best frame follows (frame).
+//   - master: the linear program over the part plans found so far, for one wish
+//     at a time, the wishes before it held by rows. Σ over parts of the cheapest
+//     plan, over all frames, plus the rows' constants is a bound on the whole
+//     program at any prices (tariff); master and pricing close on it.
+//   - moves: a few passages, or a part's frame, are taken out and put back where
+//     they cost least, kept by annealing (improve, nudge). They run beside the
+//     master, one wish after the other (search).
+//   - dive: the linear program over passages' schedules in settled frames,
+//     weighing body against spacing, turned into whole schedules step by step;
+//     moves bring it back under what the wishes before had reached (deepen).
+//   - windows: some forty passages free, the rest fixed, an integer program over
+//     their priced columns (window).
+//   - a small season's written-out program is solved outright at the end.
+//
+// The wishes are never folded into one number on the way to a verdict: a move
+// may be proposed by weights, but limits on the wishes before the goal decide.
+//
+// Same season, same settings, same seed: same plan. Budgets count moves, rounds
+// and iterations; nothing looks at a clock, and what runs side by side is
+// joined before either's result is used.
+package solver
