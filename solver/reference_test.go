@@ -140,6 +140,33 @@ func TestSolveWritten(t *testing.T) {
 	}
 }
 
+// TestWriteProgram: the same season gives the same bytes, in which a visit is
+// found by its passage, number and date.
+func TestWriteProgram(t *testing.T) {
+	s := invent.Season(invent.Size{Weeks: 4, Programmes: 2, Parts: 2, Passages: 3, Lead: 18, Tightness: 0.8, Seed: 1})
+	var first, again bytes.Buffer
+	if err := WriteProgram(&first, s, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteProgram(&again, s, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(first.Bytes(), again.Bytes()) {
+		t.Error("the same season gives two programs")
+	}
+	passage := s.Work(nil)[0].Passages[0].Name
+	for _, want := range []string{
+		"\n L gap[" + passage + ",2,2027-01-2",
+		"\n by[" + passage + ",2,2027-01-2",
+		"\n L cap[2027-01-2",
+		"\n wish[body] cost 0.1\n",
+	} {
+		if !strings.Contains(first.String(), want) {
+			t.Errorf("the program lacks %q", want)
+		}
+	}
+}
+
 // weightedOptimum gives the optimum of the objective that outside solvers see.
 func weightedOptimum(t *testing.T, p *problem, engines map[string]WholeEngine) float64 {
 	t.Helper()

@@ -56,6 +56,7 @@ type written struct {
 	listen, read, rec []track   // by part
 	phi               []track   // by part; empty where no third visit waits for a first one
 	visits            [][]track // by passage and visit
+	on                []daySum  // by day
 
 	wishes [5]mip.Var
 	defs   []definition // in the order in which they can be computed
@@ -75,6 +76,7 @@ func (p *problem) writeOut() *written {
 	w.inOrder()
 	w.keepGaps()
 	w.allOnce()
+	w.gather()
 	w.keepCap()
 	w.keepPassages()
 	w.keepListening()

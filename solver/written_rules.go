@@ -77,59 +77,54 @@ func (w *written) allOnce() {
 	}
 }
 
-// playing gives the planned playing of day d in minutes, and visits their
-// number.
-func (w *written) playing(d int) (minutes, visits sum) {
-	for i := range w.read {
-		minutes = minutes.plus(float64(w.p.parts[i].read), w.read[i].on(d))
+// daySum is what lies on one day: minutes of playing and of listening, visits.
+type daySum struct{ playing, listening, visits sum }
+
+// gather sums up the days. It goes from work to days, not from days to work:
+// there are too many pairs of both.
+func (w *written) gather() {
+	w.on = make([]daySum, w.p.days)
+	for i := range w.p.parts {
+		q := &w.p.parts[i]
+		w.read[i].each(func(d int) { w.on[d].playing = w.on[d].playing.plus(float64(q.read), w.read[i].on(d)) })
+		w.listen[i].each(func(d int) { w.on[d].listening = w.on[d].listening.plus(float64(q.listen), w.listen[i].on(d)) })
+		w.rec[i].each(func(d int) { w.on[d].listening = w.on[d].listening.plus(float64(q.rec), w.rec[i].on(d)) })
 	}
 	for i := range w.visits {
 		for k := range w.visits[i] {
-			x := w.visits[i][k].on(d)
-			minutes = minutes.plus(float64(w.p.passages[i].visits[k].minutes), x)
-			visits = visits.plus(1, x)
+			t, minutes := &w.visits[i][k], float64(w.p.passages[i].visits[k].minutes)
+			t.each(func(d int) {
+				w.on[d].playing = w.on[d].playing.plus(minutes, t.on(d))
+				w.on[d].visits = w.on[d].visits.plus(1, t.on(d))
+			})
 		}
 	}
-	return minutes, visits
-}
-
-// listening gives the listening and the returns to the recordings of day d in
-// minutes.
-func (w *written) listening(d int) (minutes sum) {
-	for i := range w.p.parts {
-		minutes = minutes.plus(float64(w.p.parts[i].listen), w.listen[i].on(d))
-		minutes = minutes.plus(float64(w.p.parts[i].rec), w.rec[i].on(d))
-	}
-	return minutes
 }
 
 // keepCap: planned playing fits the room under the cap.
 func (w *written) keepCap() {
 	for d := w.p.today; d < w.p.days; d++ {
-		minutes, _ := w.playing(d)
-		w.atMost("cap["+w.day(d)+"]", minutes, float64(w.p.room[d].playing))
+		w.atMost("cap["+w.day(d)+"]", w.on[d].playing, float64(w.p.room[d].playing))
 	}
 }
 
 // keepPassages: no more visits in a day than the limit.
 func (w *written) keepPassages() {
 	for d := w.p.today; d < w.p.days; d++ {
-		_, visits := w.playing(d)
-		w.atMost("passages["+w.day(d)+"]", visits, float64(w.p.room[d].visits))
+		w.atMost("passages["+w.day(d)+"]", w.on[d].visits, float64(w.p.room[d].visits))
 	}
 }
 
 // keepListening: the day's listening stays within its limit.
 func (w *written) keepListening() {
 	for d := w.p.today; d < w.p.days; d++ {
-		w.atMost("listening["+w.day(d)+"]", w.listening(d), float64(w.p.room[d].listening))
+		w.atMost("listening["+w.day(d)+"]", w.on[d].listening, float64(w.p.room[d].listening))
 	}
 }
 
 // keepHours: everything together fits the free hours, where there are any.
 func (w *written) keepHours() {
 	for d := w.p.today; d < w.p.days; d++ {
-		minutes, _ := w.playing(d)
-		w.atMost("hours["+w.day(d)+"]", minutes.plus(1, w.listening(d)), float64(w.p.room[d].held))
+		w.atMost("hours["+w.day(d)+"]", sum{}.plus(1, w.on[d].playing).plus(1, w.on[d].listening), float64(w.p.room[d].held))
 	}
 }

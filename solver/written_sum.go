@@ -22,7 +22,8 @@ type sum struct {
 	constant float64
 }
 
-// plus adds coef times another sum.
+// plus adds coef times another sum. The receiver is not to be used again: the
+// result may take its terms over.
 func (s sum) plus(coef float64, o sum) sum {
 	for _, t := range o.terms {
 		s.terms = append(s.terms, mip.Term{Var: t.Var, Coef: coef * t.Coef})

@@ -99,7 +99,7 @@ func (w *written) body() {
 	load := make([]sum, w.p.days)
 	for d := range load {
 		load[d].constant = float64(w.p.fixed[d])
-		if minutes, _ := w.playing(d); len(minutes.terms) > 0 {
+		if minutes := w.on[d].playing; len(minutes.terms) > 0 {
 			v := w.equal("load["+w.day(d)+"]", minutes)
 			w.m.SetBounds(v, 0, min(w.m.Upper(v), float64(w.p.room[d].playing)))
 			load[d] = load[d].plus(1, sum{terms: []mip.Term{{Var: v, Coef: 1}}})
