@@ -78,7 +78,8 @@ func (a *audit) pastKept() {
 
 func (a *audit) pinnedKept() {
 	for _, pin := range a.s.Pins {
-		if v := a.placed[pin.Session]; v != nil && v.Date != pin.Date {
+		// The day of a pin may have gone by without the session being done.
+		if v := a.placed[pin.Session]; v != nil && v.Date != pin.Date && pin.Date >= a.today {
 			a.breach(v.Date, 0, v.ID, "%s is pinned to %v", v.ID, pin.Date)
 		}
 	}

@@ -28,15 +28,23 @@ const (
 	Lost           // nothing was or will be done: illness, travel
 )
 
-// With gives the season as the record has it: lost days are days off, and the
-// cap of light days is lowered to LightShare percent of it; services stand.
-// Whoever plans, audits or measures with a history uses this season. Neither
-// season shares with the other what either changes.
+// With gives the season as the record has it: lost days are days off, the cap
+// of light days is lowered to LightShare percent of it (services stand), and
+// parts have the passages found in them. Whoever plans, audits, measures or
+// shows with a history uses this season. The season itself is left alone.
 func (s *Season) With(h *History) *Season {
-	if h == nil || len(h.Days) == 0 {
+	if h == nil || len(h.Days) == 0 && len(h.Found) == 0 {
 		return s
 	}
 	out := *s
+	out.Programmes = slices.Clone(s.Programmes)
+	for i := range out.Programmes {
+		p := &out.Programmes[i]
+		p.Parts = slices.Clone(p.Parts)
+		for j := range p.Parts {
+			p.Parts[j].Passages = withFound(p.Parts[j].Passages, h.found(PartName(p.ID, p.Parts[j].ID)))
+		}
+	}
 	l := &out.Limits
 	l.DaysOff, l.Playing.Dates = slices.Clone(l.DaysOff), slices.Clone(l.Playing.Dates)
 	for _, d := range sortedKeys(h.Days) {
@@ -48,6 +56,17 @@ func (s *Season) With(h *History) *Season {
 		}
 	}
 	return &out
+}
+
+// withFound adds the passages found to those known, whose names count first.
+func withFound(known, found []Passage) []Passage {
+	out := slices.Clone(known)
+	for _, q := range found {
+		if !slices.ContainsFunc(known, func(k Passage) bool { return k.ID == q.ID }) {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 func (h *History) stageDays(part string) (listened, read, recorded Date) {

@@ -40,7 +40,7 @@ type Event struct {
 	Date    Date    // the day on which it happened; of a session, the day on which it was or should have been done
 	Session string  // session id: done, not-done, did-not-hold
 	Planned Minutes // length that the session had in the plan; 0: unknown
-	Took    Minutes // length that it really took; 0: as planned
+	Took    Minutes // length that it really took; 0: as planned. Of a passage found, the first visit's estimate; 0: by difficulty
 	Part    string  // programme/part: found
 	Passage string  // programme/part/passage: not-needed
 	Bars    string  // found; also the passage's id within the part

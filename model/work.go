@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // PartWork is one part with everything that is to be planned for it: what the
 // season file says, with the estimate turned into unnamed passages and the
 // record taken off. Solver and audit both start from here.
@@ -79,9 +81,9 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 // recipe as the rest of the estimate asks for. What was found later takes the
 // place of unnamed ones, since the estimate spoke of it.
 func (s *Season) passages(part *Part, h *History, name string) []Passage {
-	out := append([]Passage(nil), part.Passages...)
+	out := slices.Clone(part.Passages)
 	if h != nil {
-		out = append(out, h.found(name)...)
+		out = withFound(part.Passages, h.found(name))
 	}
 	if part.Estimate == 0 {
 		return out

@@ -92,7 +92,9 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 	at := standingDays(s, standing, p.today)
 	pins := map[string]int{}
 	for _, pin := range s.Pins {
-		pins[pin.Session] = int(pin.Date - s.From)
+		if d := int(pin.Date - s.From); d >= p.today {
+			pins[pin.Session] = d // one of a day gone by holds nothing any more
+		}
 	}
 	if h != nil {
 		p.spent(h)

@@ -41,10 +41,14 @@ same plan gives the same bytes.`,
 		if err != nil {
 			return err
 		}
+		h, err := a.happened(f, p, a.today(f.Season))
+		if err != nil {
+			return err
+		}
 		if *ics != "" {
 			var b bytes.Buffer
 			o := ical.Options{Entries: entries[a.set.get("calendar")], Color: a.set.get("colour")}
-			if err := ical.Write(&b, f.Season, p, o); err != nil {
+			if err := ical.Write(&b, h.season, p, o); err != nil {
 				return wrong("export: %v", err)
 			}
 			if err := a.write(*ics, b.Bytes(), f.Path); err != nil {
@@ -52,7 +56,7 @@ same plan gives the same bytes.`,
 			}
 		}
 		if *table != "" {
-			b, err := sheet(newView(a.say, f.Season, p))
+			b, err := sheet(newView(a.say, h.season, p, h.history))
 			if err != nil {
 				return err
 			}

@@ -25,7 +25,8 @@ func planCommand(a *app) *cobra.Command {
 		Short: "fills the calendar, and says what stands ready when",
 		Long: `Plans the season and writes the plan beside the season file: season.yaml has
 season.plan.json. Where a plan stands already, the new one keeps to it as far as
-that costs no work and no ready part.
+that costs no work and no ready part; days gone by are what the record says, and
+today stays as it stands. Where nothing has changed, nothing moves.
 
 The plan keeps every limit of the season file. Beyond that it wants, in this
 order: nothing left out; parts ready by their ready-by dates; little moved from
@@ -36,8 +37,9 @@ Ctrl-C ends the search and keeps the best plan so far; a second one ends it all.
 Exit code 3: the plan stands, but leaves something out.`,
 		Args: atMost(1),
 	}
-	anew := c.Flags().Bool("anew", false, "plan as if no plan stood yet")
-	addSettings(c, "engines", "seed", "budget", "limit", "width")
+	fromToday := c.Flags().Bool("from-today", false, "plan today's work too, in place of leaving it as it stands")
+	anew := c.Flags().Bool("anew", false, "plan as if nothing stood but days gone by")
+	addSettings(c, "engines", "seed", "budget", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		f, err := a.season(a.seasonName(args))
 		if err != nil {
@@ -47,14 +49,15 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err := writable(planPath(f.Path)); err != nil {
 			return err
 		}
-		p, err := a.plan(c.Context(), f, *anew)
+		p, h, err := a.plan(c.Context(), f, *anew, *fromToday)
 		if err != nil {
 			return err
 		}
 		if err := planfile.Write(planPath(f.Path), p); err != nil {
 			return fileTrouble(err)
 		}
-		newView(a.say, f.Season, p).sayPlan(p)
+		newView(a.say, h.season, p, h.history).sayPlan(p)
+		a.sayPins(h, p)
 		a.say.aside("Wrote %s.", planPath(f.Path))
 		a.say.next("show %s", quoted(f.Path))
 		if len(p.Unplaced) > 0 {
@@ -65,17 +68,26 @@ Exit code 3: the plan stands, but leaves something out.`,
 	return c
 }
 
-// plan solves a season. The plan that comes back has passed the audit.
-func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.Plan, error) {
+// plan solves a season, with its record and close to the plan that stands. The
+// plan that comes back has passed the audit and follows the one that stood.
+func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool) (*model.Plan, *happened, error) {
 	standing, err := planfile.Read(planPath(f.Path))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil && !anew:
-		return nil, (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
+		return nil, nil, (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
 	}
+	if err != nil {
+		standing = nil
+	}
+	h, err := a.happened(f, standing, a.firstAhead(f.Season, standing, fromToday))
+	if err != nil {
+		return nil, nil, err
+	}
+	a.sayTaken(h, standing)
 	engine, err := a.engine(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	ctx, stop := interruptible(ctx)
 	defer stop()
@@ -85,25 +97,44 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew bool) (*model.P
 		ctx, cancel = context.WithTimeout(ctx, limit)
 		defer cancel()
 	}
-	o := solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100}
-	if !anew {
-		o.Standing = standing
+	o := solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100,
+		History: h.history, Standing: standing}
+	if anew {
+		o.Standing = goneBy(standing, h.history.Today)
 	}
 	show := a.say.progress(limit)
 	o.Progress = show.tell
-	p, err := solver.Solve(ctx, f.Season, o)
+	p, err := solver.Solve(ctx, h.season, o)
 	show.end()
 	if errors.Is(err, solver.ErrStopped) {
-		return nil, &trouble{code: exitStopped, err: err}
+		return nil, nil, &trouble{code: exitStopped, err: err}
 	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	p.Season = model.SeasonFile{File: filepath.Base(f.Path), SHA256: f.SHA256}
+	p.Season.File, p.Season.SHA256 = filepath.Base(f.Path), f.SHA256
 	p.Calendar = f.Season.CalendarKey()
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
-	return p, nil
+	return p, h, nil
+}
+
+// goneBy gives of a plan what lies before a date: a plan made anew is bound to
+// nothing else. Nil where that is nothing.
+func goneBy(p *model.Plan, before model.Date) *model.Plan {
+	if p == nil {
+		return nil
+	}
+	out := &model.Plan{}
+	for _, v := range p.Sessions {
+		if v.Date < before {
+			out.Sessions = append(out.Sessions, v)
+		}
+	}
+	if len(out.Sessions) == 0 {
+		return nil
+	}
+	return out
 }
 
 // writable finds out before the long work whether its result can be kept.

@@ -24,6 +24,7 @@ func demo(t *testing.T) (season string) {
 		t.Fatal(err)
 	}
 	t.Setenv("PRIMAPROVA_ENGINES", engines)
+	t.Setenv("PRIMAPROVA_TODAY", before)
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	b, err := os.ReadFile("../../testdata/seasons/demo/season.yaml")
 	if err != nil {

@@ -34,6 +34,7 @@ func TestReadme(t *testing.T) {
 	}
 	t.Setenv("PRIMAPROVA_ENGINES", engines)
 	t.Setenv("PRIMAPROVA_WIDTH", "80")
+	t.Setenv("PRIMAPROVA_TODAY", before)
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Chdir(t.TempDir())
 	if err := os.WriteFile("small.yaml", season, 0o644); err != nil {

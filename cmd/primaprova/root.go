@@ -23,6 +23,7 @@ each part is ready at its first rehearsal and no day asks too much of the body.
     primaprova check           says what is wrong in it, and where time is tight
     primaprova plan            fills the calendar
     primaprova show            says what to play today
+    primaprova record          says what became of it; then plan again
 
 Exit codes: 0 done; 1 a fault of the program or the machine; 2 the input is wrong;
 3 the plan leaves something out; 4 stopped before there was a plan to use.
@@ -67,7 +68,7 @@ func rootCommand(a *app) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
 	})
-	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), settingsCommand(a))
+	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), recordCommand(a), settingsCommand(a))
 	for _, c := range root.Commands() {
 		if check := c.Args; check != nil {
 			c.Args = func(c *cobra.Command, args []string) error {

@@ -21,6 +21,10 @@ func TestMain(m *testing.M) {
 	})
 }
 
+// before is today in the tests that say nothing else: before all their seasons,
+// so that nothing is past on whatever day they run.
+const before = "2026-12-01"
+
 // TestScripts runs testdata/script. With UPDATE=1 in the environment the
 // golden outputs in the scripts are written anew: read the difference before
 // it is kept.
@@ -43,10 +47,11 @@ func TestScripts(t *testing.T) {
 			e.Setenv("DEMO", demo)
 			e.Setenv("PRIMAPROVA_ENGINES", engines)
 			e.Setenv("TZ", "UTC")
+			e.Setenv("PRIMAPROVA_TODAY", before)
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "files": files, "fill": fill, "latin1": latin1,
+			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1,
 		},
 	})
 }
@@ -66,6 +71,14 @@ func exits(ts *testscript.TestScript, _ bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, not %d", got, want)
 	}
+}
+
+// append FILE TEXT adds a line to a file.
+func appendTo(ts *testscript.TestScript, _ bool, args []string) {
+	f, err := os.OpenFile(ts.MkAbs(args[0]), os.O_APPEND|os.O_WRONLY, 0)
+	ts.Check(err)
+	_, err = f.WriteString(args[1] + "\n")
+	ts.Check(errors.Join(err, f.Close()))
 }
 
 // files NAME... wants exactly these files in the working folder, golden

@@ -68,7 +68,11 @@ other lines begin with "# ".`,
 		if err != nil {
 			return err
 		}
-		w := newView(a.say, f.Season, p)
+		h, err := a.happened(f, p, a.today(f.Season))
+		if err != nil {
+			return err
+		}
+		w := newView(a.say, h.season, p, h.history)
 		date := w.today(asked, a.set.date("today"), time.Now())
 		if what == "day" || what == "week" {
 			if date, err = inside(a.say, f.Season, date, asked != 0); err != nil {

@@ -25,8 +25,9 @@ type view struct {
 	leftOut  map[string][]*model.Unplaced // by part
 }
 
-func newView(say *voice, s *model.Season, p *model.Plan) *view {
-	v := &view{say: say, season: s, plan: p, work: s.Work(nil),
+// newView looks at a season with its record and its plan; both may be nil.
+func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view {
+	v := &view{say: say, season: s, plan: p, work: s.Work(h),
 		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
 	for i := range v.work {

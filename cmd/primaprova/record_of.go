@@ -1,0 +1,266 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"primaprova/model"
+)
+
+func isMissing(err error) bool { return errors.Is(err, fs.ErrNotExist) }
+
+// sessionsOf gives the events of the sessions named.
+func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
+	e.Kind = model.Done
+	if o.notDone {
+		e.Kind = model.NotDone
+	} else if o.notHeld {
+		e.Kind = model.DidNotHold
+	}
+	var out []model.Event
+	for _, word := range o.what {
+		sessions, err := b.named(word, e.Date)
+		if err != nil {
+			return nil, err
+		}
+		for _, v := range sessions {
+			if o.notHeld && v.Stage != model.PassageStage {
+				return nil, fmt.Errorf("%s: only a passage's visit can fail to hold", v.ID)
+			}
+			e.Session, e.Planned, e.Took = v.ID, v.Minutes, model.Minutes(o.minutes)
+			if !slices.ContainsFunc(out, func(x model.Event) bool { return x.Session == e.Session }) {
+				out = append(out, e)
+			}
+		}
+	}
+	switch {
+	case o.minutes != 0 && len(out) > 1:
+		return nil, fmt.Errorf("--minutes is said of one session at a time, not of %d", len(out))
+	case len(out) == 0:
+		return nil, fmt.Errorf("nothing but a warm-up is named, and that goes with its day")
+	}
+	return out, nil
+}
+
+// named gives the sessions that a word stands for: all, a number, a range, an
+// id. Warm-ups are left out; they are numbered, since the day sheet has them.
+func (b *book) named(word string, on model.Date) ([]*model.Session, error) {
+	if strings.Contains(word, "/") {
+		v, err := b.byID(word)
+		return []*model.Session{v}, err
+	}
+	if b.plan == nil {
+		return nil, fmt.Errorf("%s: there is no plan yet, so sessions have no numbers", word)
+	}
+	day := b.view.days[on]
+	if len(day) == 0 {
+		return nil, fmt.Errorf("%s: nothing is planned on %v", word, on)
+	}
+	from, to := 1, len(day)
+	if word != "all" {
+		lo, hi, isRange := strings.Cut(word, "-")
+		if !isRange {
+			hi = lo
+		}
+		var err1, err2 error
+		from, err1 = strconv.Atoi(lo)
+		to, err2 = strconv.Atoi(hi)
+		if err1 != nil || err2 != nil {
+			return nil, fmt.Errorf("%q is no number, range, all, or id of a session", word)
+		}
+		if from < 1 || to > len(day) || to < from {
+			return nil, fmt.Errorf("%s: the sessions of %v have the numbers 1 to %d", word, on, len(day))
+		}
+	}
+	var out []*model.Session
+	for _, v := range day[from-1 : to] {
+		if v.Stage != model.WarmUpStage {
+			out = append(out, v)
+		}
+	}
+	return out, nil
+}
+
+// byID finds a session of the plan, wherever it stands, or one that the plan
+// leaves out and that was done all the same.
+func (b *book) byID(id string) (*model.Session, error) {
+	if b.plan != nil {
+		for i := range b.plan.Sessions {
+			if v := &b.plan.Sessions[i]; v.ID == id && v.Stage != model.WarmUpStage {
+				return v, nil
+			}
+		}
+	}
+	for _, w := range b.happened.season.Wanted(b.happened.history) {
+		if w.ID == id {
+			v := w.On(b.happened.today)
+			return &v, nil
+		}
+	}
+	return nil, fmt.Errorf("%s: neither the plan nor the season has such a session", id)
+}
+
+// foundBy gives the event of a passage found.
+func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
+	e.Kind, e.Bars, e.Hard, e.Exposed, e.Took = model.Found, strings.Join(strings.Fields(o.found), "-"), o.hard, o.exposed, model.Minutes(o.minutes)
+	var err error
+	if o.due != "" {
+		if e.Due, err = model.ParseDate(o.due); err != nil {
+			return e, fmt.Errorf("--due: %v", err)
+		}
+	}
+	if o.part == "" {
+		return e, fmt.Errorf("--found: in which part? Add --part NAME")
+	}
+	w, err := b.partCalled(o.part)
+	if err != nil {
+		return e, err
+	}
+	e.Part = w.Name
+	if slices.ContainsFunc(w.Passages, func(p model.PassageWork) bool { return p.Passage.ID == e.Bars }) {
+		return e, fmt.Errorf("--found: %s has the passage %s already", e.Part, e.Bars)
+	}
+	if e.Due == 0 && w.Programme.NextService(e.Date) == 0 {
+		return e, fmt.Errorf("--found: no service of %s comes after %v; say --due DATE", w.Programme.Title, e.Date)
+	}
+	e.Entry = 1 // any: only the fields are looked at
+	if faults := e.Check(); len(faults) > 0 {
+		return e, fmt.Errorf("--found: %s", faults[0])
+	}
+	return e, nil
+}
+
+// partCalled finds a part by programme/part, or by its own id where only one
+// programme has it.
+func (b *book) partCalled(name string) (*model.PartWork, error) {
+	if p := b.view.parts[name]; p != nil {
+		return p, nil
+	}
+	var found []*model.PartWork
+	var names []string
+	for i := range b.view.work {
+		w := &b.view.work[i]
+		names = append(names, w.Name)
+		if w.Part.ID == name {
+			found = append(found, w)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return nil, fmt.Errorf("--part: %q is no part; the parts are %s", name, strings.Join(names, ", "))
+	}
+	return nil, fmt.Errorf("--part: %q is a part of several programmes; say programme/part", name)
+}
+
+// passageCalled finds a passage by its name.
+func (b *book) passageCalled(name string) (string, error) {
+	if b.view.passages[name] != nil {
+		return name, nil
+	}
+	return "", fmt.Errorf("--no-longer-needed: %q is no passage; a name is like %s", name, b.example())
+}
+
+func (b *book) example() string {
+	for i := range b.view.work {
+		for _, p := range b.view.work[i].Passages {
+			return p.Name
+		}
+	}
+	return "tide/slate/45-61"
+}
+
+// mostLines bounds what --lines takes in.
+const mostLines = 1 << 20 // bytes
+
+// recordLines records what the lines of a file say, as one entry.
+func (b *book) recordLines(path string) error {
+	in := b.a.in
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return fileTrouble(err)
+		}
+		defer f.Close()
+		in = f
+	}
+	data, err := io.ReadAll(io.LimitReader(in, mostLines+1))
+	if err != nil {
+		return fileTrouble(err)
+	}
+	if len(data) > mostLines {
+		return wrong("%s: is larger than %d KiB", path, mostLines>>10)
+	}
+	var all []*sayings
+	scan := bufio.NewScanner(bytes.NewReader(data))
+	scan.Buffer(nil, mostLines+1)
+	for n := 1; scan.Scan(); n++ {
+		words, err := split(scan.Text())
+		if err == nil && len(words) == 0 {
+			continue
+		}
+		set := pflag.NewFlagSet("", pflag.ContinueOnError)
+		set.SetOutput(io.Discard)
+		set.Usage = func() {}
+		o := recordFlags(set)
+		if err == nil {
+			err = set.Parse(words)
+		}
+		o.what, o.where, o.fault = set.Args(), fmt.Sprintf("%s:%d: ", path, n), err
+		all = append(all, o)
+	}
+	switch {
+	case scan.Err() != nil:
+		return wrong("%s: %v", path, scan.Err())
+	case len(all) == 0:
+		return wrong("%s: says nothing", path).then("record --help")
+	}
+	return b.record(all)
+}
+
+// split cuts a line into words at blanks. Double or single quotes keep a text
+// with blanks together; # begins a comment where a word would begin.
+func split(s string) ([]string, error) {
+	var out []string
+	var word strings.Builder
+	open, quote := false, rune(0)
+	for _, r := range s {
+		switch {
+		case quote != 0 && r == quote:
+			quote = 0
+		case quote != 0:
+			word.WriteRune(r)
+		case r == '"' || r == '\'':
+			quote, open = r, true
+		case r == '#' && !open:
+			return out, nil
+		case r == ' ' || r == '\t' || r == '\r':
+			if open {
+				out = append(out, word.String())
+			}
+			word.Reset()
+			open = false
+		default:
+			open = true
+			word.WriteRune(r)
+		}
+	}
+	if quote != 0 {
+		return nil, errors.New("a quote is not closed")
+	}
+	if open {
+		out = append(out, word.String())
+	}
+	return out, nil
+}

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"primaprova/io/recordfile"
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// list says the day's sessions with their numbers, and what the record says of
+// each.
+func (b *book) list(o *sayings) error {
+	v := b.a.say
+	if b.plan == nil {
+		return wrong("%s: there is no plan yet", planPath(b.f.Path)).then("plan %s", quoted(b.f.Path))
+	}
+	on, err := b.day(o)
+	if err != nil {
+		return wrong("%v", err)
+	}
+	said := map[string]string{}
+	for _, e := range model.Standing(b.happened.record.Events) {
+		if e.Date == on && e.Session != "" {
+			said[e.Session] = eventWords(&e)
+		}
+	}
+	v.title("%s", v.longDay(on))
+	sheet := b.view.sheet(on)
+	if len(sheet.Sessions) == 0 {
+		v.line("Nothing is planned.")
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "min", Right: true}, {Name: "work", Wraps: true, From: phone}, {Name: "what", Wraps: true}, {Name: "visit"}, {Name: "record"}}}
+	for i, s := range sheet.Sessions {
+		what, visit := b.view.what(s)
+		work := ""
+		if s.Part != "" {
+			work = b.view.shortTitle(s.Part)
+		}
+		t.Row(fmt.Sprint(i+1), fmt.Sprint(int(s.Minutes)), work, what, visit, said[s.ID])
+	}
+	if len(sheet.Sessions) > 0 {
+		v.space()
+		v.table(t)
+		v.space()
+	}
+	for _, e := range model.Standing(b.happened.record.Events) {
+		if e.Date == on && e.Session == "" {
+			v.line("The record says: %s.", eventWords(&e))
+		}
+	}
+	v.next("record %s all", quoted(b.f.Path))
+	return nil
+}
+
+// eventWords says an event in a few words.
+func eventWords(e *model.Event) string {
+	switch e.Kind {
+	case model.Done:
+		if e.Took != 0 {
+			return fmt.Sprintf("done, %s", e.Took)
+		}
+		return "done"
+	case model.NotDone:
+		return "not done"
+	case model.DidNotHold:
+		return "did not hold"
+	case model.Found:
+		return fmt.Sprintf("found bars %s of %s", e.Bars, e.Part)
+	case model.NotNeeded:
+		return fmt.Sprintf("%s no longer needed", e.Passage)
+	case model.DayLost:
+		return "a day lost"
+	case model.Pain:
+		return "a day of pain"
+	}
+	return "taken back"
+}
+
+// said tells what was written down, and what follows from it.
+func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
+	v := b.a.say
+	v.title("%s: entry %d", r.Path, r.Last)
+	for i := range events {
+		e := &events[i]
+		switch {
+		case e.Session != "":
+			v.line("%s: %s: %s.", v.day(e.Date), e.Session, eventWords(e))
+		case e.Kind == model.Undo:
+			v.line("Entry %d no longer holds.", e.Undoes)
+		default:
+			v.line("%s: %s.", v.day(e.Date), eventWords(e))
+		}
+		if e.Kind == model.Found {
+			b.sayDue(e)
+		}
+		if e.Kind == model.Pain {
+			b.sayPain(r, e.Date)
+		}
+	}
+	for i := range undone {
+		v.line("Taken back: %s: %s.", v.day(undone[i].Date), strings.TrimPrefix(undone[i].Session+": "+eventWords(&undone[i]), ": "))
+	}
+}
+
+func (b *book) sayDue(e *model.Event) {
+	due := e.Due
+	if w := b.view.parts[e.Part]; w != nil && due == 0 {
+		due = w.Programme.NextService(e.Date)
+	}
+	b.a.say.line("It is due before %s.", b.a.say.day(due))
+}
+
+// painDays is how many days back another day of pain is spoken of.
+const painDays = 14
+
+// sayPain says what matters on a day of pain: stop, and who to ask. Nothing
+// here advises on how to go on playing; that is for those who are trained to.
+func (b *book) sayPain(r *recordfile.Record, on model.Date) {
+	v := b.a.say
+	v.line("Stop for today. What is left of the day is planned again later, and the cap of %s and %s is half of what it was.", v.day(on), v.day(on+1))
+	v.line("%s", onPain)
+	v.line("Whether and how much to play then is for them to say. This program promises nothing about health.")
+	before := 0
+	for _, e := range model.Standing(r.Events) {
+		if e.Kind == model.Pain && e.Date < on && e.Date >= on-painDays {
+			before++
+		}
+	}
+	if before > 0 {
+		v.line("It is not the first time in %d days: see one of them before you play on.", painDays)
+	}
+}
+
+// notRecorded says why nothing was written.
+func (b *book) notRecorded(err error) error {
+	var t *trouble
+	if errors.As(err, &t) {
+		return t
+	}
+	if errors.Is(err, recordfile.ErrBusy) {
+		return &trouble{code: exitInput, err: err}
+	}
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return fileTrouble(&recordError{recordPath(b.f.Path), p.Err})
+	}
+	return recordTrouble(err)
+}
+
+// recordError names the record before what the system says of it.
+type recordError struct {
+	path  string
+	cause error
+}
+
+func (e *recordError) Error() string { return e.path + ": cannot be written: " + e.cause.Error() }
+func (e *recordError) Unwrap() error { return e.cause }
+
+// sayPins says of each pinned session that is left out why it could not stay:
+// what the rules say of the plan with it on its day.
+func (a *app) sayPins(h *happened, p *model.Plan) {
+	for _, pin := range h.season.Pins {
+		for i := range p.Unplaced {
+			if p.Unplaced[i].ID == pin.Session {
+				a.say.aside("%s: pinned to %s, left out: %s.", pin.Session, pin.Date, whyNot(h, p, i, pin.Date))
+			}
+		}
+	}
+}
+
+func whyNot(h *happened, p *model.Plan, unplaced int, on model.Date) string {
+	if on < h.history.Today {
+		return "the day has gone by"
+	}
+	trial := *p
+	trial.Sessions = append([]model.Session(nil), p.Sessions...)
+	trial.Unplaced = append(append([]model.Unplaced(nil), p.Unplaced[:unplaced]...), p.Unplaced[unplaced+1:]...)
+	for _, w := range h.season.Wanted(h.history) {
+		if w.ID == p.Unplaced[unplaced].ID {
+			trial.Sessions = append(trial.Sessions, w.On(on))
+		}
+	}
+	h.season.FinishFrom(&trial, h.history.Today)
+	for _, b := range h.season.Audit(&trial, h.history) {
+		return b.Text
+	}
+	return "the search found no place for it beside the rest"
+}
