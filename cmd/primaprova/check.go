@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"primaprova/io/seasonfile"
+	"primaprova/io/planfile"
 	"primaprova/io/table"
 	"primaprova/model"
 )
@@ -17,7 +17,9 @@ func checkCommand(a *app) *cobra.Command {
 		Long: `Reads the season file and says everything that is wrong in it, with its line.
 Where nothing is, it sets for each programme what its parts ask for against the
 room that is left before its first rehearsal, and gives the tightest stretch of
-days. Nothing is planned.
+days. Nothing is planned. Once the season is under way, what the record calls
+done is taken off, and sessions are set against their estimates: what they took,
+drawn towards 1 as long as few are recorded.
 
 need      read-throughs and visits of the programme's parts
 room      what the days leave for them, services and warm-ups taken off, from
@@ -28,22 +30,31 @@ short     what does not fit there, and is left out for certain; nothing short is
           no promise, since gaps between visits come on top`,
 		Args: atMost(1),
 	}
-	addSettings(c, "width")
+	addSettings(c, "today", "unrecorded", "learn", "width")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		f, err := a.season(a.seasonName(args))
 		if err != nil {
 			return err
 		}
 		a.warnings(f)
-		a.sayNeeds(f)
+		standing, err := planfile.Read(planPath(f.Path))
+		if err != nil && !isMissing(err) {
+			return (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
+		}
+		h, err := a.happened(f, standing, a.today(f.Season))
+		if err != nil {
+			return err
+		}
+		a.sayNeeds(h)
+		a.sayLearnt(h)
 		a.say.next("plan %s", quoted(f.Path))
 		return nil
 	}
 	return c
 }
 
-func (a *app) sayNeeds(f *seasonfile.File) {
-	v, s := a.say, f.Season
+func (a *app) sayNeeds(h *happened) {
+	v, s := a.say, h.season
 	titles := map[string]string{}
 	for i := range s.Programmes {
 		titles[s.Programmes[i].ID] = s.Programmes[i].Title
@@ -51,7 +62,7 @@ func (a *app) sayNeeds(f *seasonfile.File) {
 	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true, From: phone},
 		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}}}
 	var tight *model.Need
-	needs := s.Needs(nil)
+	needs := s.Needs(h.history)
 	for i := range needs {
 		n := &needs[i]
 		if n.TightestNeed > 0 && (tight == nil || n.TightestRoom-n.TightestNeed < tight.TightestRoom-tight.TightestNeed) {
@@ -77,6 +88,39 @@ func (a *app) sayNeeds(f *seasonfile.File) {
 	default:
 		v.line("Tightest: %s to %s, with %s to spare in %s.", v.day(tight.Tightest.From), v.day(tight.Tightest.To),
 			(tight.TightestRoom - tight.TightestNeed).Hours(), several(tight.Tightest.Days(), "day", "days"))
+	}
+}
+
+// sayLearnt says what the record teaches of the estimates, where enough is
+// recorded.
+func (a *app) sayLearnt(h *happened) {
+	v := a.say
+	t := &table.Table{Columns: []table.Column{{Name: "work"}, {Name: "sessions", Right: true}, {Name: "estimated", Right: true, From: phone}, {Name: "took", Right: true, From: phone}, {Name: "share", Right: true}}}
+	rows := 0
+	for _, e := range model.Efforts() {
+		ratio, counts := h.history.Learnt.Ratio(e)
+		if !counts {
+			continue
+		}
+		rows++
+		name, tally := string(e.Stage), h.history.Learnt[e]
+		if e.Stage == model.PassageStage {
+			name = []string{"", "easy", "ordinary", "hard"}[e.Hard] + " passages"
+		}
+		t.Row(name, fmt.Sprint(tally.Sessions), v.min(tally.Estimated), v.min(tally.Took), fmt.Sprintf("%.2f", ratio))
+	}
+	if rows == 0 {
+		return
+	}
+	v.space()
+	v.title("What sessions take of their estimates, from the record")
+	v.space()
+	v.table(t)
+	v.space()
+	if h.history.Scaled {
+		v.line("What lies ahead is planned with these shares.")
+	} else {
+		v.line("What lies ahead is planned with the estimates as they are; with the setting learn: yes it is planned with these shares.")
 	}
 }
 
