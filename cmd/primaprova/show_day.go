@@ -174,9 +174,11 @@ func (w *view) dayTable(sessions []sessionView) *table.Table {
 	if clocked {
 		t.Columns = append([]table.Column{{Name: "at"}}, t.Columns...)
 	}
+	// The numbers are those by which record takes sessions.
+	t.Columns = append([]table.Column{{Name: "no", Right: true}}, t.Columns...)
 	above := ""
-	for _, s := range sessions {
-		var row []string
+	for i, s := range sessions {
+		row := []string{fmt.Sprint(i + 1)}
 		if clocked {
 			row = append(row, w.hours(s))
 		}
