@@ -47,8 +47,10 @@ func (s *search) scaled(n int) int {
 // state so far in s.st.
 func (s *search) run(ctx context.Context) error {
 	im := newImprover(s.st, uint64(s.o.Seed))
+	passages := len(s.p.passages)
 	if s.o.Standing != nil {
 		im.free = s.p.unplanned(s.st)
+		passages = min(passages, 2*len(im.free))
 	}
 	for _, goal := range model.Wishes {
 		if ctx.Err() != nil {
@@ -59,7 +61,7 @@ func (s *search) run(ctx context.Context) error {
 			continue
 		}
 		s.told(goal.String(), float64(goal)/6)
-		moves := max(s.scaled(effort[goal].moves*len(s.p.passages)), 2000)
+		moves := max(s.scaled(effort[goal].moves*passages), 2000)
 		var wg sync.WaitGroup
 		var err error
 		proving, stop := context.WithCancel(ctx)
@@ -155,11 +157,21 @@ func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds
 			return err
 		}
 		s.bound[goal] = max(s.bound[goal], roundUp(goal, s.m.bound))
-		if added == 0 || s.m.value-s.m.bound <= 0.002*s.m.value {
+		if added == 0 || s.m.value-s.m.bound <= s.near()*s.m.value {
 			return nil
 		}
 	}
 	return nil
+}
+
+// near is the share of the master's value at which its bound is near enough:
+// over a standing plan the player waits for what moves, not for the last of
+// the bound.
+func (s *search) near() float64 {
+	if s.o.Standing != nil {
+		return 0.02
+	}
+	return 0.002
 }
 
 // roundUp turns a bound in the units of a wish into the least whole score that
