@@ -64,7 +64,7 @@ func TestColumnsAgainstBruteForce(t *testing.T) {
 func TestMasterAgainstProgram(t *testing.T) {
 	library := highsLibrary(t)
 	seasons := fewWeeks()
-	for seed := range 60 {
+	for seed := range 40 {
 		c := tinySeason(dieOf(seed), tinySize{12, 4, 3})
 		seasons = append(seasons, c)
 	}

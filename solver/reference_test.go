@@ -30,7 +30,7 @@ func fewWeeks() (out []*tiny) {
 		out = append(out, &tiny{season: invent.Season(z)})
 	}
 	for seed := 5000; len(out) < 12; seed++ {
-		if c := tinySeason(dieOf(seed), tinySize{18, 5, 3}); c.history != nil && len(c.season.Wanted(c.history)) > 8 {
+		if c := tinySeason(dieOf(seed), tinySize{16, 4, 3}); c.history != nil && len(c.season.Wanted(c.history)) > 8 {
 			out = append(out, c)
 		}
 	}
