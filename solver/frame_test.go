@@ -14,53 +14,55 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 	var r recursion
 	rapid.Check(t, func(t *rapid.T) {
 		roll := drawn(t)
-		days := roll.between(1, 7)
-		q := part{lo: roll(4), readDone: roll.once(4)}
-		q.hi = q.lo + days - 1
-		q.listen, q.read, q.rec = 5*roll(2), 5*roll(3), 5*roll(2)
-		if q.readDone {
-			q.listen, q.read = 0, 0
-		}
-		q.listenV, q.readV, q.recV = roll(5), roll(9), roll(4)
-		w := weights{float64(roll(4)), float64(roll(4)), 1, float64(roll(4))}
-		var stages stageCharges
-		stages.reset(days)
-		for n, minutes := range []int{q.listen, q.read, q.rec} {
-			for d := range days {
-				if minutes > 0 && !roll.once(3) {
-					[][]float64{stages.listen, stages.read, stages.rec}[n][d] = float64(roll(12))
+		for range 20 {
+			days := roll.between(1, 7)
+			q := part{lo: roll(4), readDone: roll.once(4)}
+			q.hi = q.lo + days - 1
+			q.listen, q.read, q.rec = 5*roll(2), 5*roll(3), 5*roll(2)
+			if q.readDone {
+				q.listen, q.read = 0, 0
+			}
+			q.listenV, q.readV, q.recV = roll(5), roll(9), roll(4)
+			w := weights{float64(roll(4)), float64(roll(4)), 1, float64(roll(4))}
+			var stages stageCharges
+			stages.reset(days)
+			for n, minutes := range []int{q.listen, q.read, q.rec} {
+				for d := range days {
+					if minutes > 0 && !roll.once(3) {
+						[][]float64{stages.listen, stages.read, stages.rec}[n][d] = float64(roll(12))
+					}
 				}
 			}
-		}
-		sum, empty, unread := square(nil, days), 0.0, 0.0
-		var all []*strange
-		for range roll(3) {
-			s := strangePassage(roll, q.lo, days)
-			s.w = w
-			s.load(&r)
-			r.frames(q.lo, sum)
-			empty += r.unread()
-			unread += s.unread()
-			all = append(all, s)
-		}
-		if empty != unread {
-			t.Fatalf("without a read-through %v, the best is %v", empty, unread)
-		}
-		got := q.bestFrames(w, sum, &stages, empty, days+1)
-		want := everyFrame(&q, w, all, &stages, empty)
-		if !slices.IsSortedFunc(got, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) }) {
-			t.Fatalf("not the cheapest first: %v", got)
-		}
-		if len(got) != len(want) {
-			t.Fatalf("%d frames, there are %d: %v, %v", len(got), len(want), got, want)
-		}
-		for _, f := range got {
-			best, ok := want[f.read]
-			if !ok || f.cost != best {
-				t.Fatalf("with the read-through on day %d: %v, the best is %v", f.read, f.cost, best)
+			sum, empty, unread := square(nil, days), 0.0, 0.0
+			var all []*strange
+			for range roll(3) {
+				s := strangePassage(roll, q.lo, days)
+				s.w = w
+				s.load(&r)
+				r.frames(q.lo, sum)
+				empty += r.unread()
+				unread += s.unread()
+				all = append(all, s)
 			}
-			if c := frameCost(&q, w, all, &stages, empty, f.frame); c != f.cost {
-				t.Fatalf("frame %v costs %v, not %v", f.frame, c, f.cost)
+			if empty != unread {
+				t.Fatalf("without a read-through %v, the best is %v", empty, unread)
+			}
+			got := q.bestFrames(w, sum, &stages, empty, days+1)
+			want := everyFrame(&q, w, all, &stages, empty)
+			if !slices.IsSortedFunc(got, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) }) {
+				t.Fatalf("not the cheapest first: %v", got)
+			}
+			if len(got) != len(want) {
+				t.Fatalf("%d frames, there are %d: %v, %v", len(got), len(want), got, want)
+			}
+			for _, f := range got {
+				best, ok := want[f.read]
+				if !ok || f.cost != best {
+					t.Fatalf("with the read-through on day %d: %v, the best is %v", f.read, f.cost, best)
+				}
+				if c := frameCost(&q, w, all, &stages, empty, f.frame); c != f.cost {
+					t.Fatalf("frame %v costs %v, not %v", f.frame, c, f.cost)
+				}
 			}
 		}
 	})

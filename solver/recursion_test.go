@@ -158,19 +158,21 @@ func TestFramesAreExhaustive(t *testing.T) {
 	var r recursion
 	rapid.Check(t, func(t *rapid.T) {
 		roll := drawn(t)
-		lo, days := roll(5), roll.between(1, 9)
-		s := strangePassage(roll, lo, days)
-		s.load(&r)
-		sum := square(nil, days)
-		r.frames(lo, sum)
-		for f := range sum {
-			for g := range sum[f] {
-				rho, phi := lo+g-1, lo+f-1
-				if g == 0 {
-					rho = before
-				}
-				if want := s.cheapest(rho, phi); sum[f][g] != want {
-					t.Fatalf("read-through %d, first round to %d: %v, the best is %v\n%+v", rho, phi, sum[f][g], want, s)
+		for range 20 {
+			lo, days := roll(5), roll.between(1, 9)
+			s := strangePassage(roll, lo, days)
+			s.load(&r)
+			sum := square(nil, days)
+			r.frames(lo, sum)
+			for f := range sum {
+				for g := range sum[f] {
+					rho, phi := lo+g-1, lo+f-1
+					if g == 0 {
+						rho = before
+					}
+					if want := s.cheapest(rho, phi); sum[f][g] != want {
+						t.Fatalf("read-through %d, first round to %d: %v, the best is %v\n%+v", rho, phi, sum[f][g], want, s)
+					}
 				}
 			}
 		}

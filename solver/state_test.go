@@ -13,22 +13,24 @@ import (
 func TestStateAgreesWithTheModel(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := drawn(t)
-		c := tinySeason(roll, tinySize{14, 4, 4})
-		p := c.problem()
-		s := randomState(p, roll)
-		agrees(t, c, s)
-		// taking out and putting back leaves no trace
-		for range 3 {
-			if len(p.parts) > 0 {
-				s.liftPart(roll(len(p.parts)))
-			}
-			if len(p.passages) > 0 {
-				if i := roll(len(p.passages)); s.sched[i] == nil {
-					s.placeAtRandom(i, roll)
+		for range 10 {
+			c := tinySeason(roll, tinySize{14, 4, 4})
+			p := c.problem()
+			s := randomState(p, roll)
+			agrees(t, c, s)
+			// taking out and putting back leaves no trace
+			for range 3 {
+				if len(p.parts) > 0 {
+					s.liftPart(roll(len(p.parts)))
+				}
+				if len(p.passages) > 0 {
+					if i := roll(len(p.passages)); s.sched[i] == nil {
+						s.placeAtRandom(i, roll)
+					}
 				}
 			}
+			agrees(t, c, s)
 		}
-		agrees(t, c, s)
 	})
 }
 
@@ -47,14 +49,16 @@ func agrees(t *rapid.T, c *tiny, s *state) {
 func TestExtraIsTheRise(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := drawn(t)
-		p := tinySeason(roll, tinySize{20, 4, 4}).problem()
-		s := randomState(p, roll)
-		for range 4 {
-			d, minutes := roll(p.days), roll.between(1, 30)
-			before, said := p.strain.Excess(s.planned), s.extra(d, minutes)
-			s.play(d, minutes)
-			if rise := p.strain.Excess(s.planned) - before; rise != said {
-				t.Fatalf("%d min more on day %d cost %d, extra says %d", minutes, d, rise, said)
+		for range 10 {
+			p := tinySeason(roll, tinySize{20, 4, 4}).problem()
+			s := randomState(p, roll)
+			for range 4 {
+				d, minutes := roll(p.days), roll.between(1, 30)
+				before, said := p.strain.Excess(s.planned), s.extra(d, minutes)
+				s.play(d, minutes)
+				if rise := p.strain.Excess(s.planned) - before; rise != said {
+					t.Fatalf("%d min more on day %d cost %d, extra says %d", minutes, d, rise, said)
+				}
 			}
 		}
 	})
@@ -66,23 +70,25 @@ func TestExtraIsTheRise(t *testing.T) {
 func TestProgramAgreesWithState(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := drawn(t)
-		p := tinySeason(roll, tinySize{14, 4, 4}).problem()
-		s := randomState(p, roll)
-		w := p.writeOut()
-		if err := w.m.Err(); err != nil {
-			t.Fatal(err)
-		}
-		x := w.start(s)
-		if by, what := w.m.Violation(x); by > 1e-9 {
-			t.Errorf("%s", what)
-		}
-		for j, v := range w.wishes {
-			if got, want := x[v], float64(s.score()[j]); got != want {
-				t.Errorf("%v is %v, the state says %v", model.Wish(j), got, want)
+		for range 10 {
+			p := tinySeason(roll, tinySize{14, 4, 4}).problem()
+			s := randomState(p, roll)
+			w := p.writeOut()
+			if err := w.m.Err(); err != nil {
+				t.Fatal(err)
 			}
-		}
-		if back := w.state(x); back.score() != s.score() {
-			t.Errorf("read back as %v, was %v", back.score(), s.score())
+			x := w.start(s)
+			if by, what := w.m.Violation(x); by > 1e-9 {
+				t.Errorf("%s", what)
+			}
+			for j, v := range w.wishes {
+				if got, want := x[v], float64(s.score()[j]); got != want {
+					t.Errorf("%v is %v, the state says %v", model.Wish(j), got, want)
+				}
+			}
+			if back := w.state(x); back.score() != s.score() {
+				t.Errorf("read back as %v, was %v", back.score(), s.score())
+			}
 		}
 	})
 }
