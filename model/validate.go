@@ -24,7 +24,7 @@ type Fault struct {
 // Bounds of what a season may hold. They are meant to catch slips of the pen,
 // not to say what is good for anyone.
 const (
-	MostDays     = 1100  // days of a season: three years
+	MostDays     = 1120  // days of a season: 160 weeks, a little over three years
 	mostVisit    = 120   // minutes of a visit or a warm-up
 	mostStage    = 600   // minutes of a part's listening, read-through or recordings
 	mostCap      = 960   // playing or listening minutes of a day

@@ -1,133 +1,140 @@
 // Package invent makes seasons up, for tests and measurements: any size, any
 // tightness, the same one for the same seed. Nothing in it is taken from a
-// real orchestra.
+// real orchestra. What it makes passes Validate without faults; warnings it may
+// have, since a late part often has more visits than days.
 package invent
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
+	"sort"
 	"time"
 
 	"primaprova/model"
 )
 
-// Size says what season is wanted. The zero Size is no season; start from
-// Demo or Small.
+// Size says what season is wanted. The zero Size is no season; start from one
+// of the named sizes.
 type Size struct {
 	Weeks      int     // length of the season
 	Programmes int     // spread evenly over the season
 	Parts      int     // parts of each programme
 	Passages   int     // passages of each part, on average
-	Lead       int     // days from a part's arrival to its first rehearsal
-	Tightness  float64 // playing minutes wanted over the room there is, about 0.3 (easy) to 1.2 (impossible)
+	Lead       int     // most days from a part's arrival to its first rehearsal
+	AtOnce     int     // most programmes whose parts are there at once; 0: as Lead has it, otherwise it sets Lead
+	Tightness  float64 // need over room of the tightest stretch while no part is late: 0.3 easy, above 1 impossible; 0: the ordinary cap
 	Late       float64 // share of parts that arrive in the last two weeks, 0..1
-	Irregular  bool    // no two recipes alike
+	Irregular  bool    // recipes of the player's own, hardly two alike
 	Estimates  float64 // share of parts with an estimate instead of passages, 0..1
-	Impossible bool    // one part needs more than its days can hold
+	Hours      bool    // the season says when in the day there is time
+	RestDays   int     // weekdays without planned playing, 1 to 3; 0: one
+	Off        float64 // share of weeks off, 0..0.2; never a programme's own week
+	Impossible bool    // one part arrives two days before its first rehearsal
 	Seed       uint64
-}
-
-// Demo is the size of a whole season: 40 weeks, 12 programmes, 48 parts, some
-// 670 passages.
-func Demo(seed uint64) Size {
-	return Size{Weeks: 40, Programmes: 12, Parts: 4, Passages: 14, Lead: 35, Tightness: 0.75, Irregular: true, Seed: seed}
-}
-
-// Small is a season for exhaustive checks: two weeks, one or two programmes.
-func Small(seed uint64) Size {
-	return Size{Weeks: 2, Programmes: 1, Parts: 1, Passages: 2, Lead: 10, Tightness: 0.5, Seed: seed}
 }
 
 // Season makes the season of a size.
 func Season(z Size) *model.Season {
-	r := rand.New(rand.NewPCG(z.Seed, 0x70726f7661))
-	from := model.NewDate(2027, time.January, 11)
+	from := model.NewDate(2027, time.January, 11) // a Monday
 	s := &model.Season{
 		Title: fmt.Sprintf("Invented season %d", z.Seed), TimeZone: "Europe/Oslo", Instrument: "double bass",
 		From: from, To: from + model.Date(7*z.Weeks-1),
 		Limits: model.DefaultLimits(), Habits: model.DefaultHabits(),
 	}
-	s.Limits.RestDays = []time.Weekday{time.Monday}
-	if z.Weeks >= 20 {
-		mid := from + model.Date(7*(z.Weeks/2))
-		s.Limits.DaysOff = []model.Range{{From: mid, To: mid + 6}}
+	s.Limits.RestDays = []time.Weekday{time.Monday, time.Sunday, time.Thursday}[:max(1, z.RestDays)]
+	s.Limits.Passages = 20 // short visits: the minutes shall bind, not their number
+	if z.AtOnce > 0 {
+		z.Lead = z.AtOnce * 7 * z.Weeks / z.Programmes
 	}
+	if z.Hours {
+		s.Hours.Every = []model.Span{{From: 570, To: 750}, {From: 840, To: 1050}}
+	}
+	off := z.weeksOff(s)
+	seen := map[string]bool{}
 	for i := range z.Programmes {
-		s.Programmes = append(s.Programmes, programme(s, z, r, i))
+		r := rand.New(rand.NewPCG(z.Seed, uint64(i)))
+		s.Programmes = append(s.Programmes, z.programme(s, r, i, off, seen))
 	}
-	tighten(s, z)
+	z.tighten(s)
+	z.delay(s)
+	shorten(s)
 	return s
 }
 
-func programme(s *model.Season, z Size, r *rand.Rand, i int) model.Programme {
-	// The last programme's week is the season's last; the first one has a lead.
-	lead := min(z.Lead, 7*z.Weeks-5)
-	room := 7*z.Weeks - lead - 5
-	first := s.From + model.Date(lead+room*(i+1)/z.Programmes)
-	p := model.Programme{ID: fmt.Sprintf("p%d", i+1), Title: fmt.Sprintf("Programme %d", i+1)}
-	if z.Weeks >= 4 {
-		first = first.Monday() + 2 // rehearsals from Wednesday, concert on Saturday
+// weeksOff puts the weeks off into the season, evenly, and gives their numbers.
+func (z Size) weeksOff(s *model.Season) map[int]bool {
+	n := int(math.Round(z.Off * float64(z.Weeks)))
+	off := map[int]bool{}
+	for j := range n {
+		week := (2*j + 1) * z.Weeks / (2 * n)
+		monday := s.From + model.Date(7*week)
+		s.Limits.DaysOff = append(s.Limits.DaysOff, model.Range{From: monday, To: monday + 6})
+		off[week] = true
 	}
-	for d := range 3 {
-		p.Services = append(p.Services, model.Service{Kind: model.Rehearsal, Date: min(first+model.Date(d), s.To), Start: 600, Lasts: 150, Playing: 55 + r.IntN(15)})
-	}
-	p.Services = append(p.Services, model.Service{Kind: model.Concert, Date: min(first+3, s.To), Start: 1170, Lasts: 110, Playing: 60 + r.IntN(15)})
-	for j := range z.Parts {
-		part := model.Part{ID: fmt.Sprintf("w%d", j+1), Work: fmt.Sprintf("Work %d.%d", i+1, j+1),
-			Arrives:   max(s.From, first-model.Date(lead)),
-			Listening: model.Minutes(20 + 5*r.IntN(10)), ReadThrough: model.Minutes(15 + 5*r.IntN(6)), Recordings: 20}
-		if r.Float64() < z.Late {
-			part.Arrives = max(s.From, first-model.Date(5+r.IntN(9)))
-		}
-		n := max(1, z.Passages/2+r.IntN(z.Passages+1))
-		if r.Float64() < z.Estimates {
-			part.Estimate = model.Minutes(30 * n)
-			n = 0
-		}
-		for k := range n {
-			part.Passages = append(part.Passages, passage(z, r, k))
-		}
-		p.Parts = append(p.Parts, part)
-	}
-	return p
+	return off
 }
 
-func passage(z Size, r *rand.Rand, k int) model.Passage {
-	q := model.Passage{ID: fmt.Sprintf("%d-%d", 20*k+1, 20*k+5+r.IntN(15)), Hard: 1 + r.IntN(3), Exposed: r.IntN(5) == 0}
-	q.Bars = q.ID
-	if z.Irregular {
-		q.Minutes = model.Minutes(6 + r.IntN(10))
-		for range 3 + r.IntN(3) {
-			q.Visits = append(q.Visits, model.Minutes(5+5*r.IntN(4)))
-		}
+// tighten looks for the least cap at which the tightest stretch of days asks
+// for no more than Tightness of its room.
+func (z Size) tighten(s *model.Season) {
+	if z.Tightness <= 0 {
+		return
 	}
-	return q
+	const least, step = 60, 5 // below it no day would hold a read-through
+	cap := func(i int) model.Minutes { return model.Minutes(least + step*i) }
+	s.Limits.Playing.Every = cap(sort.Search((480-least)/step, func(i int) bool {
+		s.Limits.Playing.Every = cap(i)
+		return Tightest(s) <= z.Tightness
+	}))
 }
 
-// tighten sets the caps so that wanted playing over room is z.Tightness, and
-// spoils one part if the season is to be impossible.
-func tighten(s *model.Season, z Size) {
-	var want, days model.Minutes
-	for _, w := range s.Work(nil) {
-		want += w.Part.ReadThrough
-		for i := range w.Passages {
-			want += model.RecipeMinutes(w.Passages[i].Recipe)
+// Tightest gives the greatest share of its room that a stretch of days asks
+// for, over the stretches that model.Needs names.
+func Tightest(s *model.Season) float64 {
+	most := 0.0
+	for _, n := range s.Needs(nil) {
+		if n.TightestNeed > 0 {
+			most = max(most, float64(n.TightestNeed)/float64(max(1, n.TightestRoom)))
 		}
 	}
-	var services model.Minutes
-	for d := s.From; d <= s.To; d++ {
-		r := s.RoomOn(d)
-		if !r.Rest {
-			days++
-			services += min(r.Services+r.WarmUp, 120)
+	return most
+}
+
+// delay lets parts arrive late. The caps are set by then: what comes late
+// comes on top.
+func (z Size) delay(s *model.Season) {
+	r := rand.New(rand.NewPCG(z.Seed, 1<<32))
+	for i := range s.Programmes {
+		p := &s.Programmes[i]
+		for j := range p.Parts {
+			if r.Float64() < z.Late {
+				p.Parts[j].Arrives = max(p.Parts[j].Arrives, p.FirstRehearsal()-model.Date(5+r.IntN(9)))
+			}
 		}
-	}
-	if days > 0 && z.Tightness > 0 {
-		every := (float64(want)/z.Tightness + float64(services)) / float64(days)
-		s.Limits.Playing.Every = max(40, model.Minutes(every).ToStep(5))
 	}
 	if z.Impossible {
-		part := &s.Programmes[0].Parts[0]
-		part.Arrives = max(s.From, s.Programmes[0].FirstRehearsal()-2)
+		p := &s.Programmes[len(s.Programmes)/2]
+		p.Parts[0].Arrives = p.FirstRehearsal() - 2
+	}
+}
+
+// shorten takes the last visits from recipes of the player's own for which
+// there are too few days: in a season file that is a fault.
+func shorten(s *model.Season) {
+	for again := true; again; {
+		again = false
+		for _, f := range s.Validate() {
+			var i, j, k int
+			if n, _ := fmt.Sscanf(f.Path, "programmes[%d].parts[%d].passages[%d].visits", &i, &j, &k); n < 3 || f.Warning {
+				continue
+			}
+			q := &s.Programmes[i].Parts[j].Passages[k]
+			// An empty list means the ordinary recipe.
+			if len(q.Visits) > 0 {
+				q.Visits = q.Visits[:len(q.Visits)-1]
+				again = true
+			}
+		}
 	}
 }
