@@ -83,9 +83,7 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 	for i := range a.wanted {
 		a.byID[a.wanted[i].ID] = &a.wanted[i]
 	}
-	for i := range a.work {
-		a.note(&a.work[i])
-	}
+	a.note(h)
 	byDate := map[Date]*auditDay{}
 	for i := range p.Sessions {
 		v := &p.Sessions[i]
@@ -114,16 +112,23 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 	return a
 }
 
-// note enters what the record says was done of a part.
-func (a *audit) note(w *PartWork) {
-	for stage, day := range map[Stage]Date{ListeningStage: w.Listened, ReadStage: w.Read, RecordingsStage: w.Recorded} {
-		if day != 0 {
-			a.done[StageID(w.Name, stage)] = day
+// note enters what the record says was done, of passages too that nothing asks
+// for any more.
+func (a *audit) note(h *History) {
+	for i := range a.work {
+		w := &a.work[i]
+		for stage, day := range map[Stage]Date{ListeningStage: w.Listened, ReadStage: w.Read, RecordingsStage: w.Recorded} {
+			if day != 0 {
+				a.done[StageID(w.Name, stage)] = day
+			}
 		}
 	}
-	for i := range w.Passages {
-		for k, day := range w.Passages[i].Done {
-			a.done[VisitID(w.Passages[i].Name, k+1)] = day
+	if h == nil {
+		return
+	}
+	for name, days := range h.Visits {
+		for k, day := range days {
+			a.done[VisitID(name, k+1)] = day
 		}
 	}
 }

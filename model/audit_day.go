@@ -17,7 +17,7 @@ func (a *audit) capKept() {
 func (a *audit) restKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if all := d.playing + d.warmUp; all > 0 && d.Rest && !d.Off && !d.allPlayed() {
+		if all := d.playing + d.warmUp; all > 0 && d.Rest && !d.Off && d.more() {
 			a.breach(d.Date, all, "", "%v of playing planned on a rest day", all)
 		}
 	}
@@ -26,16 +26,18 @@ func (a *audit) restKept() {
 func (a *audit) offKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		if d.Off && !(d.allPlayed() && d.listened == d.done.listened) {
+		if d.Off && (d.more() || d.listened > d.done.listened) {
 			all := d.playing + d.warmUp + d.listened
 			a.breach(d.Date, all, "", "%v planned on a day off", all)
 		}
 	}
 }
 
-// allPlayed tells whether something was played on the day and nothing more is
-// to be.
-func (d *auditDay) allPlayed() bool { return d.done.playing > 0 && d.playing == d.done.playing }
+// more tells whether playing is planned beyond what has happened already; a
+// warm-up belongs to the playing of its day.
+func (d *auditDay) more() bool {
+	return d.playing > d.done.playing || d.warmUp > 0 && d.done.playing == 0
+}
 
 func (a *audit) passagesKept() {
 	for i := range a.days {

@@ -11,6 +11,9 @@ func (a *audit) hoursKept() {
 	}
 	for i := range a.days {
 		d := &a.days[i]
+		if !d.more() && d.listened == d.done.listened {
+			continue // nothing of it lies ahead
+		}
 		if over := d.playing + d.warmUp + d.listened - d.Held; over > 0 {
 			a.breach(d.Date, over, "", "%v over what the free hours hold with rests (%v)", over, d.Held)
 		}

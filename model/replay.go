@@ -172,7 +172,8 @@ func (r *replay) happenings(live []Event, standing *Plan) []happening {
 		date Date
 	}
 	at := map[key]int{}
-	said := map[string]Date{} // session id -> the last day that the record says something of it
+	said := map[string]Date{}         // session id -> the last day that the record says something of it
+	worked := map[dayOfPassage]bool{} // days on which it speaks of a passage, as whichever visit
 	var out []happening
 	for i := range live {
 		e := &live[i]
@@ -197,13 +198,19 @@ func (r *replay) happenings(live []Event, standing *Plan) []happening {
 		}
 		at[key{d.id, d.date}] = len(out)
 		said[d.id] = max(said[d.id], d.date)
+		if name, _, _, ok := splitID(d.id); ok {
+			worked[dayOfPassage{name, d.date}] = true
+		}
 		out = append(out, d)
 	}
 	if standing != nil {
 		for i := range standing.Sessions {
 			v := &standing.Sessions[i]
 			r.minutes[v.ID] = v.Minutes
-			_, _, _, ok := splitID(v.ID)
+			name, stage, _, ok := splitID(v.ID)
+			if stage == PassageStage && worked[dayOfPassage{name, v.Date}] {
+				continue // a visit that was made in place of one missed has that one's name by now
+			}
 			if !ok || v.Date >= r.o.Today || !r.o.TakeAsDone || said[v.ID] >= v.Date || r.silent[v.Date] {
 				continue
 			}
