@@ -71,7 +71,7 @@ func TestOtherSolversAgree(t *testing.T) {
 		sums = append(sums, weightedOptimum(t, p, engines))
 		files = append(files, filepath.Join(t.TempDir(), "program.mps"))
 		var mps bytes.Buffer
-		if err := WriteProgram(&mps, c.season, Options{History: c.history, Standing: c.standing}); err != nil {
+		if _, _, err := WriteProgram(&mps, c.season, Options{History: c.history, Standing: c.standing}); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(files[i], mps.Bytes(), 0o600); err != nil {
@@ -145,10 +145,10 @@ func TestSolveWritten(t *testing.T) {
 func TestWriteProgram(t *testing.T) {
 	s := invent.Season(invent.Size{Weeks: 4, Programmes: 2, Parts: 2, Passages: 3, Lead: 18, Tightness: 0.8, Seed: 1})
 	var first, again bytes.Buffer
-	if err := WriteProgram(&first, s, Options{}); err != nil {
+	if _, _, err := WriteProgram(&first, s, Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteProgram(&again, s, Options{}); err != nil {
+	if _, _, err := WriteProgram(&again, s, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(first.Bytes(), again.Bytes()) {

@@ -31,8 +31,11 @@ import (
 // (ten for a minute of body), an approximation. For the strict order, minimise
 // the five variables one after the other, each time with an upper bound on
 // those before: only five costs and bounds of the file change.
-func WriteProgram(out io.Writer, s *model.Season, o Options) error {
-	return build(s, o.History, o.Standing).writeOut().m.WriteMPS(out)
+//
+// It gives the numbers of variables and rows.
+func WriteProgram(out io.Writer, s *model.Season, o Options) (vars, rows int, err error) {
+	m := build(s, o.History, o.Standing).writeOut().m
+	return m.Vars(), m.Rows(), m.WriteMPS(out)
 }
 
 // FromPoint makes the plan of a point that another solver found for the program

@@ -93,13 +93,13 @@ func sheet(w *view) ([]byte, error) {
 }
 
 // write puts an export in its file, whole or not at all. It refuses to write
-// over the season file or its plan.
+// over the season file, its plan or its record.
 func (a *app) write(path string, b []byte, season string) error {
 	if path == "-" {
 		a.say.result(string(b))
 		return nil
 	}
-	for _, own := range []string{season, planPath(season)} {
+	for _, own := range []string{season, planPath(season), recordPath(season)} {
 		if same(path, own) {
 			return wrong("%s: is the season's own file; name another to export to", path)
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"io/fs"
@@ -33,12 +34,17 @@ order: nothing left out; parts ready by their ready-by dates; little moved from
 the plan that stands; even days and weeks; visits at their preferred gaps. For
 each it says how far the plan is from the best possible.
 
+With --write-program it plans nothing and needs no engine: it writes the whole
+season as an integer program in MPS, for any other solver to check a plan
+against. Its wishes are the variables wish[...].
+
 Ctrl-C ends the search and keeps the best plan so far; a second one ends it all.
 Exit code 3: the plan stands, but leaves something out.`,
 		Args: atMost(1),
 	}
 	fromToday := c.Flags().Bool("from-today", false, "plan today's work too, in place of leaving it as it stands")
 	anew := c.Flags().Bool("anew", false, "plan as if nothing stood but days gone by")
+	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
 	addSettings(c, "engines", "seed", "budget", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		f, err := a.season(a.seasonName(args))
@@ -46,6 +52,9 @@ Exit code 3: the plan stands, but leaves something out.`,
 			return err
 		}
 		a.warnings(f)
+		if *program != "" {
+			return a.writeProgram(f, *program, *anew, *fromToday)
+		}
 		if err := writable(planPath(f.Path)); err != nil {
 			return err
 		}
@@ -71,20 +80,10 @@ Exit code 3: the plan stands, but leaves something out.`,
 // plan solves a season, with its record and close to the plan that stands. The
 // plan that comes back has passed the audit and follows the one that stood.
 func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool) (*model.Plan, *happened, error) {
-	standing, err := planfile.Read(planPath(f.Path))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil && !anew:
-		return nil, nil, (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
-	}
-	if err != nil {
-		standing = nil
-	}
-	h, err := a.happened(f, standing, a.firstAhead(f.Season, standing, fromToday))
+	o, h, standing, err := a.task(f, anew, fromToday)
 	if err != nil {
 		return nil, nil, err
 	}
-	a.sayTaken(h, standing)
 	engine, err := a.engine(ctx)
 	if err != nil {
 		return nil, nil, err
@@ -97,11 +96,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 		ctx, cancel = context.WithTimeout(ctx, limit)
 		defer cancel()
 	}
-	o := solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100,
-		History: h.history, Standing: standing}
-	if anew {
-		o.Standing = goneBy(standing, h.history.Today)
-	}
+	o.Engine = engine
 	show := a.say.progress(limit)
 	o.Progress = show.tell
 	p, err := solver.Solve(ctx, h.season, o)
@@ -117,6 +112,49 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
 	return p, h, nil
+}
+
+// task gives what is to be planned: the settings with the record and the plan
+// that the new one shall be close to, and the plan that stands in any case.
+func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, h *happened, standing *model.Plan, err error) {
+	standing, err = planfile.Read(planPath(f.Path))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil && !anew:
+		return o, nil, nil, (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
+	}
+	if err != nil {
+		standing = nil
+	}
+	h, err = a.happened(f, standing, a.firstAhead(f.Season, standing, fromToday))
+	if err != nil {
+		return o, nil, nil, err
+	}
+	a.sayTaken(h, standing)
+	o = solver.Options{Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100,
+		History: h.history, Standing: standing}
+	if anew {
+		o.Standing = goneBy(standing, h.history.Today)
+	}
+	return o, h, standing, nil
+}
+
+// writeProgram writes what there is to plan as an integer program.
+func (a *app) writeProgram(f *seasonfile.File, path string, anew, fromToday bool) error {
+	o, h, _, err := a.task(f, anew, fromToday)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	vars, rows, err := solver.WriteProgram(&b, h.season, o)
+	if err != nil {
+		return err
+	}
+	if err := a.write(path, b.Bytes(), f.Path); err != nil {
+		return err
+	}
+	a.say.aside("%d variables, %d rows, %.1f MB.", vars, rows, float64(b.Len())/1e6)
+	return nil
 }
 
 // goneBy gives of a plan what lies before a date: a plan made anew is bound to
