@@ -56,7 +56,7 @@ const (
 	windowWork = 3000
 )
 
-// windows goes once through the season, by first rehearsal, and solves for the
+// windows goes through the season, by first rehearsal, and solves for the
 // last wish exactly, as far as the work goes, what a window's passages leave to
 // gain from each other.
 func (s *search) windows(ctx context.Context) error {
@@ -67,12 +67,12 @@ func (s *search) windows(ctx context.Context) error {
 		}
 	}
 	pr := newPricer(s.p, 2)
-	total := s.scaled(3 * len(order) / windowSize)
+	total := s.scaled(2 * len(order) / windowSize)
 	for n := range total {
 		if ctx.Err() != nil {
 			break
 		}
-		// Three times through, each time cut elsewhere.
+		// Twice through, each time cut elsewhere.
 		first := n * windowSize % len(order)
 		s.told("windows", (5.5+0.5*float64(n)/float64(total))/6)
 		w := &window{s.o.Engine, pr, model.Spacing, s.st.score(), 12, windowWork}
@@ -115,6 +115,6 @@ func (s *search) try(ctx context.Context, trade float64, seed uint64) (*state, e
 		return nil, err
 	}
 	im := newImprover(rest, seed)
-	im.towards(ctx, model.Spacing, limit, s.scaled(500*len(s.p.passages)))
+	im.towards(ctx, model.Spacing, limit, s.scaled(400*len(s.p.passages)))
 	return rest, nil
 }

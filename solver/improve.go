@@ -52,7 +52,7 @@ type stage struct {
 // worth, so that the goal is looked for where they are not wasted.
 var stageOf = [5]stage{
 	model.Coverage:  {model.Coverage, charge{weights{coverage: 1e3, ready: 10, closeness: 1, spacing: 0.01}, 0.05}, 3, 0.5, 40, 10},
-	model.ReadyBy:   {model.ReadyBy, charge{weights{coverage: 1e4, ready: 100, closeness: 1, spacing: 0.01}, 0.05}, 0.5, 0.05, 40, 10},
+	model.ReadyBy:   {model.ReadyBy, charge{weights{coverage: 1e4, ready: 100, closeness: 1, spacing: 0.01}, 0.05}, 3, 0.2, 10, 30},
 	model.Closeness: {model.Closeness, charge{weights{coverage: 1e6, ready: 1e4, closeness: 10, spacing: 0.05}, 0.1}, 1, 0.1, 10, 20},
 	model.Body:      {model.Body, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 0.1}, 1}, 6, 0.3, 2, 25},
 	model.Spacing:   {model.Spacing, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 1}, 3}, 1.5, 0.1, 2, 25},

@@ -28,11 +28,16 @@ type search struct {
 // master, at Options.Work 1.
 var effort = [5]struct{ moves, rounds int }{
 	model.Coverage:  {150, 60},
-	model.ReadyBy:   {150, 60},
+	model.ReadyBy:   {100, 60},
 	model.Closeness: {300, 60},
-	model.Body:      {400, 80},
+	model.Body:      {600, 80},
 	model.Spacing:   {250, 80},
 }
+
+// attempts is how often the first two wishes are worked at again while they
+// stand above their bounds. Each begins hot, so that what held the last one up
+// need not hold up the next.
+const attempts = 4
 
 // scaled gives a share of an ordinary budget, at least 1.
 func (s *search) scaled(n int) int {
@@ -75,6 +80,12 @@ func (s *search) run(ctx context.Context) error {
 		stop()
 		if err != nil {
 			return err
+		}
+		for range attempts {
+			if goal > model.ReadyBy || s.st.score()[goal] <= s.bound[goal] {
+				break
+			}
+			im.run(ctx, goal, moves)
 		}
 	}
 	if !s.apart && s.p.visitDays() <= wholeSize {
