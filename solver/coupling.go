@@ -110,8 +110,6 @@ type entries struct {
 	values []float64
 }
 
-func (e *entries) reset() { e.rows, e.values = e.rows[:0], e.values[:0] }
-
 func (e *entries) add(r mip.Row, v float64) {
 	if r != noRow && v != 0 {
 		e.rows = append(e.rows, int32(r))

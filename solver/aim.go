@@ -1,0 +1,45 @@
+package solver
+
+import "primaprova/model"
+
+// aim is what a linear program minimises: the wishes weighed, under limits on
+// some of them.
+type aim struct {
+	want   [5]float64 // weight of each wish
+	limits [5]float64 // most of each wish; +Inf: no limit
+}
+
+// wishAim minimises one wish and holds those before it at their limits.
+func wishAim(goal model.Wish, limits [5]float64) aim {
+	a := aim{limits: limits}
+	a.want[goal] = 1
+	for j := goal; int(j) < len(a.limits); j++ {
+		a.limits[j] = inf
+	}
+	return a
+}
+
+// cost weighs a score; body is charged by the rows of the strain.
+func (a *aim) cost(s score) float64 {
+	sum := 0.0
+	for j, v := range s {
+		if model.Wish(j) != model.Body {
+			sum += a.want[j] * float64(v)
+		}
+	}
+	return sum
+}
+
+// forbids tells whether a wish may cost nothing at all, so that a column that
+// costs something in it is out.
+func (a *aim) forbids(j int) bool { return a.limits[j] == 0 && model.Wish(j) != model.Body }
+
+// most is a column's upper bound: none, or 0 where it is out.
+func (a *aim) most(s score) float64 {
+	for j, v := range s {
+		if v > 0 && a.forbids(j) {
+			return 0
+		}
+	}
+	return inf
+}
