@@ -1,0 +1,334 @@
+package seasonfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"primaprova/model"
+)
+
+// An edit changes a few values of a season file and leaves every other byte
+// alone: comments, layout, line ends, byte order mark. It gives a new File and
+// writes nothing; Replace does. What an edit makes is read again as any season
+// file is, and has to be the intended season and no other; where it is not,
+// because the file is laid out in a way that the edit does not master or
+// because the season would have faults, the edit is refused.
+
+// SetArrival gives the season with another date on which a part arrives. The
+// part is named programme/part.
+func (f *File) SetArrival(part string, d model.Date) (*File, error) {
+	at, err := f.find(part)
+	if err != nil {
+		return nil, err
+	}
+	if f.Season.Programmes[at.programme].Parts[at.part].Arrives == d {
+		return f, nil
+	}
+	want := f.parts(at.programme)
+	want.Programmes[at.programme].Parts[at.part].Arrives = d
+	c, err := f.scalar(fmt.Sprintf("programmes[%d].parts[%d].arrives", at.programme, at.part), d.String())
+	if err != nil {
+		return nil, err
+	}
+	return f.edited([]change{c}, want)
+}
+
+// AddPart gives the season with one more part in a programme, after those that
+// the season file lists there. What equals the season's habits is not written.
+// Passages without an id get one by their bars.
+func (f *File) AddPart(programme string, p model.Part) (*File, error) {
+	i := slices.IndexFunc(f.Season.Programmes, func(p model.Programme) bool { return p.ID == programme })
+	if i < 0 {
+		return nil, f.refusal(programme, "no programme has this id", nearest(programme, programmeIDs(f.Season)))
+	}
+	e, err := f.editor()
+	if err != nil {
+		return nil, err
+	}
+	owner := e.get(e.get(e.root, "programmes"), i)
+	list := e.get(owner, "parts")
+	listed := 0
+	if list != nil {
+		listed = len(list.Content)
+	}
+	want := f.parts(i)
+	g := &want.Programmes[i]
+	g.Parts = slices.Insert(g.Parts, listed, named(p))
+	return f.edited(e.add(owner, "parts", list, newPart{&p, &f.Season.Habits}), want)
+}
+
+// ReplacePart gives the season with another part in the place of one. Comments
+// inside the old part go with it, and so do the pins of its sessions. The new
+// part needs an id of its own: what the record says of the old one is not true
+// of the new.
+func (f *File) ReplacePart(part string, p model.Part) (*File, error) {
+	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
+		if strings.HasPrefix(f.Season.Pins[i].Session, part+"/") {
+			var err error
+			if f, err = f.withoutPin(i); err != nil {
+				return nil, err
+			}
+		}
+	}
+	at, err := f.find(part)
+	if err != nil {
+		return nil, err
+	}
+	if p.ID == f.Season.Programmes[at.programme].Parts[at.part].ID {
+		return nil, f.refusal(p.ID, "is the id of the part that goes", "another id for the part that comes")
+	}
+	e, err := f.editor()
+	if err != nil {
+		return nil, err
+	}
+	list := e.get(e.get(e.get(e.root, "programmes"), at.programme), "parts")
+	if list == nil || at.part >= len(list.Content) {
+		place := f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part))
+		return nil, Errors{{File: place.File, Line: place.Line, Value: part, Text: "stands in a table, where a part can't be replaced", Advice: "change this line there"}}
+	}
+	want := f.parts(at.programme)
+	want.Programmes[at.programme].Parts[at.part] = named(p)
+	return f.edited(e.replace(list, at.part, newPart{&p, &f.Season.Habits}), want)
+}
+
+// Pin gives the season with a session pinned to a day, in the place of a pin
+// that it has already.
+func (f *File) Pin(session string, d model.Date) (*File, error) {
+	want := *f.Season
+	want.Pins = slices.Clone(want.Pins)
+	var changes []change
+	known := false
+	for i := range want.Pins {
+		if want.Pins[i].Session != session {
+			continue
+		}
+		known = true
+		if want.Pins[i].Date != d {
+			want.Pins[i].Date = d
+			c, err := f.scalar(fmt.Sprintf("pins[%d].date", i), d.String())
+			if err != nil {
+				return nil, err
+			}
+			changes = append(changes, c)
+		}
+	}
+	if known && len(changes) == 0 {
+		return f, nil
+	}
+	if !known {
+		e, err := f.editor()
+		if err != nil {
+			return nil, err
+		}
+		pin := model.Pin{Session: session, Date: d}
+		want.Pins = append(want.Pins, pin)
+		changes = e.add(e.root, "pins", e.get(e.root, "pins"), newPin{pin})
+	}
+	return f.edited(changes, &want)
+}
+
+// Unpin gives the season without the pins of a session.
+func (f *File) Unpin(session string) (*File, error) {
+	out := f
+	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
+		if f.Season.Pins[i].Session != session {
+			continue
+		}
+		var err error
+		if out, err = out.withoutPin(i); err != nil {
+			return nil, err
+		}
+	}
+	if out == f {
+		var pinned []string
+		for _, p := range f.Season.Pins {
+			pinned = append(pinned, p.Session)
+		}
+		return nil, f.refusal(session, "is not pinned", nearest(session, pinned))
+	}
+	return out, nil
+}
+
+func (f *File) withoutPin(i int) (*File, error) {
+	e, err := f.editor()
+	if err != nil {
+		return nil, err
+	}
+	want := *f.Season
+	want.Pins = slices.Delete(slices.Clone(want.Pins), i, i+1)
+	return f.edited(e.remove(e.root, "pins", i), &want)
+}
+
+// located is where a part stands in the season.
+type located struct{ programme, part int }
+
+func (f *File) find(name string) (located, error) {
+	var names []string
+	for i := range f.Season.Programmes {
+		p := &f.Season.Programmes[i]
+		for j := range p.Parts {
+			n := model.PartName(p.ID, p.Parts[j].ID)
+			if n == name {
+				return located{i, j}, nil
+			}
+			names = append(names, n)
+		}
+	}
+	return located{}, f.refusal(name, "is no part of the season", nearest(name, names))
+}
+
+// parts gives a copy of the season in which the parts of one programme may be
+// changed.
+func (f *File) parts(programme int) *model.Season {
+	s := *f.Season
+	s.Programmes = slices.Clone(s.Programmes)
+	s.Programmes[programme].Parts = slices.Clone(s.Programmes[programme].Parts)
+	return &s
+}
+
+// named gives a part as the reader will understand it.
+func named(p model.Part) model.Part {
+	if p.Work == "" {
+		p.Work = p.ID
+	}
+	p.Passages = slices.Clone(p.Passages)
+	nameByBars(p.Passages)
+	return p
+}
+
+func (f *File) refusal(value, text, advice string) Errors {
+	return Errors{{File: f.Path, Value: value, Text: text, Advice: advice}}
+}
+
+// change puts a text in the place of the bytes from..to.
+type change struct {
+	from, to int
+	text     string
+}
+
+// scalar changes one value. Quotes around the old one stay.
+func (f *File) scalar(path, to string) (change, error) {
+	p, ok := f.Places[path]
+	if ok && p.File != f.Path {
+		return change{}, Errors{{File: p.File, Line: p.Line, Column: p.Column, Path: path,
+			Text: "stands in a table, which is not changed from here", Advice: "change this line there"}}
+	}
+	if !ok || p.Offset < 0 || p.End < 0 {
+		return change{}, f.layout(f.Place(path), path)
+	}
+	if old := f.Source[p.Offset:p.End]; len(old) > 1 && (old[0] == '"' || old[0] == '\'') {
+		to = string(old[0]) + to + string(old[0])
+	}
+	return change{p.Offset, p.End, to}, nil
+}
+
+// layout refuses what the edit does not master.
+func (f *File) layout(at Place, path string) Errors {
+	return Errors{{File: f.Path, Line: at.Line, Column: at.Column, Path: path,
+		Text: "is laid out in a way that can't be changed from here; nothing was written", Advice: "change this line in an editor"}}
+}
+
+// edited makes the changes and reads what comes of them.
+func (f *File) edited(changes []change, want *model.Season) (*File, error) {
+	if changes == nil {
+		return nil, f.layout(Place{}, "")
+	}
+	slices.SortStableFunc(changes, func(a, b change) int { return a.from - b.from })
+	var b bytes.Buffer
+	done := 0
+	for _, c := range changes {
+		if c.from < done || c.to < c.from {
+			return nil, f.layout(Place{}, "")
+		}
+		b.Write(f.Source[done:c.from])
+		b.WriteString(c.text)
+		done = c.to
+	}
+	b.Write(f.Source[done:])
+	out, err := Parse(f.Path, b.Bytes())
+	var wrong Errors
+	if errors.As(err, &wrong) {
+		// The season is read before it is written: its lines are those it would have.
+		return nil, append(Errors{{File: f.Path, Text: "the season would have faults, so nothing was written:"}}, wrong...)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if !alike(out.Season, want) {
+		line := 1 + bytes.Count(f.Source[:changes[0].from], []byte("\n"))
+		return nil, f.layout(Place{Line: line}, "")
+	}
+	return out, nil
+}
+
+// alike tells whether two seasons are equal; lists that are absent and empty
+// ones mean the same where an edit may empty or begin them.
+func alike(a, b *model.Season) bool {
+	x, y := *a, *b
+	if len(x.Pins) == 0 && len(y.Pins) == 0 {
+		x.Pins, y.Pins = nil, nil
+	}
+	for _, s := range []*model.Season{&x, &y} {
+		s.Programmes = slices.Clone(s.Programmes)
+		for i := range s.Programmes {
+			p := &s.Programmes[i]
+			p.Parts = slices.Clone(p.Parts)
+			for j := range p.Parts {
+				q := &p.Parts[j]
+				q.Passages = append([]model.Passage(nil), q.Passages...)
+				for k := range q.Passages {
+					q.Passages[k].Visits = append([]model.Minutes(nil), q.Passages[k].Visits...)
+				}
+			}
+		}
+	}
+	return reflect.DeepEqual(&x, &y)
+}
+
+// editor is a season file's tree with its bytes.
+type editor struct {
+	f    *File
+	t    *text
+	root *yaml.Node
+}
+
+func (f *File) editor() (*editor, error) {
+	var doc yaml.Node
+	if err := yaml.Unmarshal(bytes.TrimPrefix(f.Source, []byte(byteOrderMark)), &doc); err != nil {
+		return nil, err // it was read before
+	}
+	return &editor{f: f, t: newText(f.Source), root: doc.Content[0]}, nil
+}
+
+// get gives the value of a key or the item of a list, nil where there is none.
+func (e *editor) get(n *yaml.Node, at any) *yaml.Node {
+	if n == nil {
+		return nil
+	}
+	if i, ok := at.(int); ok {
+		if i < len(n.Content) {
+			return n.Content[i]
+		}
+		return nil
+	}
+	if k := e.key(n, at.(string)); k >= 0 {
+		return n.Content[k+1]
+	}
+	return nil
+}
+
+// key gives the index of a key in a table's Content, -1 where there is none.
+func (e *editor) key(n *yaml.Node, name string) int {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == name {
+			return i
+		}
+	}
+	return -1
+}
