@@ -52,7 +52,9 @@ func (b *book) list(o *sayings) error {
 			v.line("The record says: %s.", eventWords(&e))
 		}
 	}
-	v.next("record %s all", quoted(b.f.Path))
+	if len(sheet.Sessions) > 0 {
+		v.next("record %s all", quoted(b.f.Path))
+	}
 	return nil
 }
 

@@ -35,7 +35,7 @@ var known = []setting{
 	{"width", "0", "`columns` to lay results out for; 0: the terminal's", number(0, 1000)},
 	{"today", "", "`date` taken for today, like 2027-01-31; empty: the season's own today", dateOrNone},
 	{"engines", "", "`folder` that holds the OR-Tools libraries; empty: the built-in ones", nil},
-	{"unrecorded", "done", "what planned sessions of days gone by `are` when the record is silent: done, not-done", oneOf("done", "not-done")},
+	{"unrecorded", "done", "what planned sessions of days gone by are when the record is silent: `done`, not-done", oneOf("done", "not-done")},
 	{"learn", "no", "plan with what the record taught of the estimates, `yes` or no; check shows it", oneOf("yes", "no")},
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},

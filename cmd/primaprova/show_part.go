@@ -25,7 +25,8 @@ type partView struct {
 
 func showPart(w *view, _ model.Date, name string) (func(), any, error) {
 	if name == "" {
-		return nil, nil, wrong("show part: which part?").then("show programme")
+		all := w.everyPart()
+		return func() { w.sayParts(all) }, all, nil
 	}
 	p, err := w.findPart(name)
 	if err != nil {
@@ -51,9 +52,22 @@ func (w *view) findPart(name string) (*model.PartWork, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return nil, wrong("show part: %q is no part of the season", name).then("show programme")
+		return nil, wrong("show part: %q is no part of the season", name).then("show part")
 	}
 	return nil, wrong("show part: %q is in more than one programme", name).then("show part %s", found[0].Name)
+}
+
+// sayParts lists the parts by the names that commands take.
+func (w *view) sayParts(all []standView) {
+	v := w.say
+	v.title("%s: parts", w.season.Title)
+	v.space()
+	t := &table.Table{Columns: []table.Column{{Name: "part"}, {Name: "work", Wraps: true, From: phone}, {Name: "arrives", From: desk},
+		{Name: "ready"}, {Name: "ready by", From: desk}, {Name: "left out", Right: true}}}
+	for _, s := range all {
+		t.Row(s.Part, s.Work, v.day(s.Arrives), v.day(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut))
+	}
+	v.table(t)
 }
 
 func (w *view) part(p *model.PartWork) partView {
@@ -75,7 +89,7 @@ func (w *view) part(p *model.PartWork) partView {
 
 func (w *view) sayPart(p *model.PartWork, part partView) {
 	v := w.say
-	v.title("%s (%s)", part.Work, part.Part)
+	v.title("%s, %s", part.Work, part.Part)
 	if v.plain() {
 		v.table(w.sessionTable(part.Sessions))
 	} else {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"primaprova/io/table"
 	"primaprova/model"
@@ -39,7 +40,11 @@ func showProgramme(w *view, _ model.Date, name string) (func(), any, error) {
 			return func() { w.sayProgramme(v) }, v, nil
 		}
 	}
-	return nil, nil, wrong("show programme: %q is no programme of the season", name).then("show programme")
+	var known []string
+	for i := range w.season.Programmes {
+		known = append(known, w.season.Programmes[i].ID)
+	}
+	return nil, nil, wrong("show programme: %q is no programme of the season; it has %s", name, strings.Join(known, ", ")).then("show programme %s", known[0])
 }
 
 func (w *view) programmes() []programmeView {
@@ -56,23 +61,34 @@ func (w *view) programme(p *model.Programme) programmeView {
 		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes()})
 	}
 	for i := range w.work {
-		part := &w.work[i]
-		if part.Programme != p {
-			continue
+		if w.work[i].Programme == p {
+			v.Parts = append(v.Parts, w.stand(&w.work[i]))
 		}
-		s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
-			Ready: w.lastVisit(part.Name), LeftOut: len(w.leftOut[part.Name])}
-		for _, session := range w.byPart[part.Name] {
-			switch session.Stage {
-			case model.ListeningStage:
-				s.Listen = session.Date
-			case model.ReadStage:
-				s.Read = session.Date
-			}
-		}
-		v.Parts = append(v.Parts, s)
 	}
 	return v
+}
+
+// everyPart says of each part when it stands ready.
+func (w *view) everyPart() []standView {
+	out := []standView{}
+	for i := range w.work {
+		out = append(out, w.stand(&w.work[i]))
+	}
+	return out
+}
+
+func (w *view) stand(part *model.PartWork) standView {
+	s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
+		Ready: w.lastVisit(part.Name), LeftOut: len(w.leftOut[part.Name])}
+	for _, session := range w.byPart[part.Name] {
+		switch session.Stage {
+		case model.ListeningStage:
+			s.Listen = session.Date
+		case model.ReadStage:
+			s.Read = session.Date
+		}
+	}
+	return s
 }
 
 // stands sums a programme up: the day all its parts are ready, and how many
