@@ -1,0 +1,112 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"time"
+
+	"primaprova/model/invent"
+	"primaprova/solver/highs"
+)
+
+//go:embed binding.py
+var bindingPython string
+
+// binding sets our binding of HiGHS against the engine's own Python package, on
+// the same program file, in pairs. Both end by themselves: no clock cuts in.
+func (b *bench) binding() {
+	const group = "binding"
+	for _, c := range []struct {
+		what    string
+		relaxed int
+		size    invent.Size
+	}{
+		{"two weeks to the optimum", 0, invent.Size{Weeks: 2, Programmes: 1, Parts: 2, Passages: 3, Lead: 12, Tightness: 0.9, Irregular: true, Seed: 1}},
+		{"ten weeks, the linear relaxation", 1, invent.Grown(10, 0, true, 1)},
+	} {
+		b.doing("binding: %s", c.what)
+		b.add(b.pair(group, c.what, c.size, c.relaxed))
+	}
+}
+
+func (b *bench) pair(group, what string, z invent.Size, relaxed int) row {
+	out := row{group: group, what: what}
+	mps := filepath.Join(b.folder, "binding.mps")
+	if r := b.child(task{Do: "program", Size: &z, MPS: mps}); r.Failure != "" {
+		out.note = "FAILED: " + r.Failure
+		return out
+	}
+	var wall, cpu, seconds, processor []float64
+	same := "equal work: "
+	for i := range b.pairs {
+		var r [2]report
+		// Who comes first alternates, so that neither always finds the file warm.
+		for j := range 2 {
+			if who := (i + j) % 2; who == 0 {
+				r[0] = b.child(task{Do: "file", MPS: mps, Relaxed: relaxed})
+			} else {
+				r[1] = b.highspy(mps, relaxed)
+			}
+		}
+		for _, r := range r {
+			if r.Failure != "" {
+				out.note = "FAILED: " + r.Failure
+				return out
+			}
+		}
+		if r[0].Work != r[1].Work {
+			same = fmt.Sprintf("NOT equal work: %s against ", r[0].Work)
+		}
+		wall, cpu = append(wall, r[0].Seconds/r[1].Seconds), append(cpu, r[0].CPU/r[1].CPU)
+		seconds, processor = append(seconds, r[0].Seconds), append(processor, r[0].CPU)
+		if i == b.pairs-1 {
+			same += r[1].Work
+		}
+	}
+	out.seconds, out.cpu = median(seconds), median(processor)
+	out.note = fmt.Sprintf("binding over highspy, median of %d pairs: wall %.3f, cpu %.3f; %s", b.pairs, median(wall), median(cpu), same)
+	return out
+}
+
+// solveFile reads a program file and solves it through our binding.
+func solveFile(t *task) (report, error) {
+	lib, err := highsLibrary()
+	if err != nil {
+		return report{}, err
+	}
+	o := highs.Options{Threads: 1, Raw: map[string]any{"solve_relaxation": t.Relaxed == 1}}
+	at, cpu := time.Now(), processorSeconds()
+	r, err := lib.SolveFile(context.Background(), t.MPS, o)
+	if err != nil {
+		return report{}, err
+	}
+	return report{Seconds: time.Since(at).Seconds(), CPU: processorSeconds() - cpu,
+		Work: fmt.Sprintf("objective %.6g, %d nodes, %d iterations, HiGHS %s", r.Objective, r.Nodes, r.LPIterations, lib.Version())}, nil
+}
+
+// highspy does the same through the engine's Python package.
+func (b *bench) highspy(mps string, relaxed int) report {
+	python := os.Getenv("PYTHON")
+	if python == "" {
+		python = "python3"
+	}
+	cmd := exec.CommandContext(b.ctx, python, "-c", bindingPython, mps, fmt.Sprint(relaxed))
+	cmd.Env = append(os.Environ(), "PYTHONPATH="+references())
+	var fault bytes.Buffer
+	cmd.Stderr = &fault
+	said, err := cmd.Output()
+	if err != nil {
+		return report{Failure: why(b.ctx, err, fault.String())}
+	}
+	var r report
+	if err := json.Unmarshal(said, &r); err != nil {
+		return report{Failure: err.Error()}
+	}
+	return r
+}

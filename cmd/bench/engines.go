@@ -1,0 +1,108 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+
+	"primaprova/model"
+)
+
+// engines compares on one season: ours, greedy alone, and the whole program
+// given to other solvers, each with the same seconds.
+func (b *bench) engines() {
+	const group = "engines"
+	b.doing("engines: ours")
+	ours := b.child(task{Do: "solve", File: b.demo, Work: b.work})
+	b.add(ours.row(group, "ours"))
+	b.doing("engines: greedy")
+	first := b.child(task{Do: "greedy", File: b.demo})
+	b.add(first.row(group, "greedy alone"))
+	seconds := b.seconds
+	if seconds == 0 {
+		seconds = max(1, ours.Seconds)
+	}
+	compared := []report{first}
+	for _, e := range []struct{ do, what string }{
+		{"highs", "HiGHS, whole program, wish by wish from the greedy plan"},
+		{"cpsat", "CP-SAT, likewise"},
+	} {
+		b.doing("engines: %s", e.what)
+		r := b.child(task{Do: e.do, File: b.demo, Seconds: seconds})
+		b.add(r.row(group, e.what))
+		compared = append(compared, r)
+	}
+	mps := filepath.Join(b.folder, "season.mps")
+	b.doing("engines: writing the program")
+	written := b.child(task{Do: "program", File: b.demo, MPS: mps})
+	b.add(written.row(group, "the program as MPS"))
+	if written.Failure == "" {
+		for _, o := range outsiders {
+			b.doing("engines: %s", o.name)
+			r := b.outside(o, mps, seconds)
+			b.add(r.row(group, o.name+", weighted sum of the wishes, from nothing"))
+			compared = append(compared, r)
+		}
+	}
+	b.verdict(group, ours, compared)
+}
+
+// verdict says whether anyone else's plan is better than ours in the order of
+// the wishes.
+func (b *bench) verdict(group string, ours report, others []report) {
+	better := 0
+	for _, r := range others {
+		if r.Failure == "" && len(r.Wishes) > 0 && (len(ours.Wishes) == 0 || measures(r.Wishes).Less(measures(ours.Wishes))) {
+			better++
+		}
+	}
+	b.add(row{group: group, what: "verdict", note: fmt.Sprintf("%d of %d others better than ours in the order of the wishes", better, len(others))})
+}
+
+func measures(w []model.WishValue) (m model.Measures) {
+	for i := range w {
+		m[i] = w[i].Value
+	}
+	return m
+}
+
+// generated plans seasons of the demo's size: median and worst.
+func (b *bench) generated() {
+	const group = "generated"
+	var all []report
+	failed := 0
+	for seed := 1; seed <= b.seeds && b.ctx.Err() == nil; seed++ {
+		b.doing("generated: season %d of %d", seed, b.seeds)
+		z := demoSize(seed)
+		r := b.child(task{Do: "solve", Size: &z, Work: b.work})
+		b.add(r.row(group, fmt.Sprintf("season %d", seed)))
+		if r.Failure != "" {
+			failed++
+			continue
+		}
+		all = append(all, r)
+	}
+	if len(all) == 0 {
+		return
+	}
+	mid, worst := row{group: group, what: "median"}, row{group: group, what: "worst"}
+	over := func(get func(*report) float64) (float64, float64) {
+		var x []float64
+		for i := range all {
+			x = append(x, get(&all[i]))
+		}
+		return median(x), slices.Max(x)
+	}
+	mid.first, worst.first = over(func(r *report) float64 { return r.First })
+	mid.seconds, worst.seconds = over(func(r *report) float64 { return r.Seconds })
+	mid.cpu, worst.cpu = over(func(r *report) float64 { return r.CPU })
+	mid.megabytes, worst.megabytes = over(func(r *report) float64 { return r.Megabytes })
+	mid.note, worst.note = "gaps:", fmt.Sprintf("%d failed; gaps:", failed)
+	for _, w := range model.Wishes {
+		m, x := over(func(r *report) float64 { return gap(r.Wishes[w]) })
+		mid.note += fmt.Sprintf(" %s %.1f%%", w, 100*m)
+		worst.note += fmt.Sprintf(" %s %.1f%%", w, 100*x)
+	}
+	b.add(mid)
+	b.add(worst)
+}

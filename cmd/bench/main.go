@@ -1,0 +1,107 @@
+// Command bench measures primaprova and prints one table. Each row is one run, or
+// the median or worst of several; rows that compare are measured one after the
+// other in the same run of the command, on the same machine. Whatever is heavy
+// runs in a child process, so that its memory is its own.
+//
+// It writes nothing but the table: files that other solvers need lie in a
+// temporary folder, which is removed.
+//
+//	make bench                          everything; takes hours
+//	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"os/signal"
+	"slices"
+	"strings"
+	"syscall"
+
+	"golang.org/x/term"
+)
+
+// bench is what the groups of rows share.
+type bench struct {
+	ctx     context.Context
+	folder  string  // temporary
+	demo    string  // the demo season's file
+	seconds float64 // what each of the other solvers gets
+	work    float64 // share of ours' ordinary budget
+	seeds   int     // generated seasons of the demo's size
+	runs    int     // runs of one season that have to give one plan
+	pairs   int     // pairs of runs of the binding
+	rows    []row
+	live    bool // progress may be told on stderr
+}
+
+// groups are the rows that -run chooses from, in the order of the table.
+var groups = []struct {
+	name string
+	do   func(*bench)
+}{
+	{"engines", (*bench).engines},
+	{"generated", (*bench).generated},
+	{"growth", (*bench).growth},
+	{"late", (*bench).late},
+	{"same", (*bench).same},
+	{"binding", (*bench).binding},
+	{"start", (*bench).start},
+	{"simulated", (*bench).simulated},
+}
+
+func main() { os.Exit(run(os.Args[1:])) }
+
+func run(args []string) int {
+	if len(args) == 1 && args[0] == childFlag {
+		return serve(os.Stdin, os.Stdout)
+	}
+	var names []string
+	for _, g := range groups {
+		names = append(names, g.name)
+	}
+	b := &bench{live: term.IsTerminal(int(os.Stderr.Fd()))}
+	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
+	only := flags.String("run", strings.Join(names, ","), "`groups` of rows, by commas")
+	flags.StringVar(&b.demo, "season", "testdata/seasons/demo/season.yaml", "season `file` to compare on")
+	flags.Float64Var(&b.seconds, "seconds", 0, "`seconds` that each other solver gets; 0: as many as ours took")
+	flags.Float64Var(&b.work, "work", 1, "`share` of the ordinary budget that ours gets")
+	flags.IntVar(&b.seeds, "seeds", 10, "`number` of generated seasons")
+	flags.IntVar(&b.runs, "runs", 6, "`number` of runs of one season, half of them under load")
+	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return 0
+		}
+		return 2
+	}
+	chosen := strings.Split(*only, ",")
+	for _, name := range chosen {
+		if !slices.Contains(names, name) {
+			fmt.Fprintf(os.Stderr, "-run: %q: is none of %s\n", name, strings.Join(names, ", "))
+			return 2
+		}
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	b.ctx = ctx
+	var err error
+	if b.folder, err = os.MkdirTemp("", "primaprova-bench-"); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(b.folder)
+	for _, g := range groups {
+		if slices.Contains(chosen, g.name) && ctx.Err() == nil {
+			g.do(b)
+		}
+	}
+	if err := b.print(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strconv"
+
+	"golang.org/x/term"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// row is one line of the table. What was not measured is 0 and stays empty.
+type row struct {
+	group, what string
+	first       float64 // seconds to the first audited plan
+	seconds     float64 // wall clock, all in all
+	cpu         float64 // processor seconds
+	megabytes   float64 // peak memory of the process
+	left        int     // sessions left out
+	wishes      []model.WishValue
+	note        string
+}
+
+var columns = []table.Column{
+	{Name: "group"}, {Name: "what", Wraps: true}, {Name: "first s", Right: true}, {Name: "seconds", Right: true}, {Name: "cpu s", Right: true},
+	{Name: "MB", Right: true}, {Name: "left out", Right: true},
+	{Name: "coverage", Right: true}, {Name: "ready-by", Right: true}, {Name: "closeness", Right: true}, {Name: "body", Right: true}, {Name: "spacing", Right: true},
+	{Name: "note", Wraps: true},
+}
+
+// cells writes a wish as value/bound and by how much the value is above it.
+func (r *row) cells() []string {
+	out := []string{r.group, r.what, number(r.first, 2), number(r.seconds, 2), number(r.cpu, 2), number(r.megabytes, 0), ""}
+	if len(r.wishes) > 0 {
+		out[6] = strconv.Itoa(r.left)
+	}
+	for i := range model.Wishes {
+		if i < len(r.wishes) {
+			out = append(out, wishCell(r.wishes[i]))
+		} else {
+			out = append(out, "")
+		}
+	}
+	return append(out, r.note)
+}
+
+func number(x float64, digits int) string {
+	if x == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'f', digits, 64)
+}
+
+func wishCell(w model.WishValue) string {
+	// Whoever proves nothing has a bound of 0, which every wish has of itself.
+	switch {
+	case w.Value == 0:
+		return "0"
+	case w.Bound == 0:
+		return fmt.Sprintf("%.6g/0", w.Value)
+	}
+	return fmt.Sprintf("%.6g/%.6g +%.1f%%", w.Value, w.Bound, 100*gap(w))
+}
+
+// gap gives how far a wish is above its bound, as a share of the bound; a
+// bound of 0 counts as 1 unit.
+func gap(w model.WishValue) float64 { return (w.Value - w.Bound) / max(1, w.Bound) }
+
+// add puts a row into the table.
+func (b *bench) add(r row) { b.rows = append(b.rows, r) }
+
+// doing tells what is being measured, to whoever sits at a terminal.
+func (b *bench) doing(format string, args ...any) {
+	if b.live {
+		fmt.Fprintf(os.Stderr, "\r\x1b[K%s", fmt.Sprintf(format, args...))
+	}
+}
+
+func (b *bench) print(out *os.File) error {
+	if b.live {
+		fmt.Fprint(os.Stderr, "\r\x1b[K")
+	}
+	return b.write(out, terminalWidth(out))
+}
+
+func (b *bench) write(out io.Writer, width int) error {
+	t := table.Table{Columns: columns}
+	for i := range b.rows {
+		t.Row(b.rows[i].cells()...)
+	}
+	return t.Write(out, width)
+}
+
+// terminalWidth gives 0 off a terminal: the table is tab-separated there.
+func terminalWidth(f *os.File) int {
+	if !term.IsTerminal(int(f.Fd())) {
+		return 0
+	}
+	if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
+		return n
+	}
+	return 80
+}
+
+// median gives the middle value, the upper one of two.
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	x = slices.Sorted(slices.Values(x))
+	return x[len(x)/2]
+}

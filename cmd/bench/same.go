@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"strings"
+
+	"primaprova/model/invent"
+)
+
+// same plans one season again and again, every other time on a busy machine,
+// and counts the different plans.
+func (b *bench) same() {
+	z := invent.Grown(10, 0, true, 1)
+	plans := map[string]int{}
+	var seconds [2][]float64
+	failures := ""
+	for i := range b.runs {
+		if b.ctx.Err() != nil {
+			return
+		}
+		b.doing("same: run %d of %d", i+1, b.runs)
+		load := i % 2
+		rest := func() {}
+		if load == 1 {
+			rest = b.busy()
+		}
+		r := b.child(task{Do: "solve", Size: &z, Work: b.work})
+		rest()
+		if r.Failure != "" {
+			failures = "; FAILED: " + r.Failure
+			continue
+		}
+		plans[r.Hash]++
+		seconds[load] = append(seconds[load], r.Seconds)
+	}
+	b.add(row{group: "same", what: "10 weeks, half of the runs under load", seconds: median(append(seconds[0], seconds[1]...)),
+		note: fmt.Sprintf("%d runs, %d different plans; median %.2f s at rest, %.2f s under load%s",
+			b.runs, len(plans), median(seconds[0]), median(seconds[1]), failures)})
+}
+
+// busy keeps every thread's worth of processor at work until the function it
+// gives is called.
+func (b *bench) busy() (rest func()) {
+	ctx, cancel := context.WithCancel(b.ctx)
+	var all []*exec.Cmd
+	self, err := os.Executable()
+	for range threads {
+		cmd := exec.CommandContext(ctx, self, childFlag)
+		cmd.Stdin = strings.NewReader(`{"Do":"busy"}`)
+		if err == nil && cmd.Start() == nil {
+			all = append(all, cmd)
+		}
+	}
+	return func() {
+		cancel()
+		for _, cmd := range all {
+			_ = cmd.Wait() // it was killed, and says so
+		}
+	}
+}

@@ -1,0 +1,181 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"os"
+	"time"
+
+	"primaprova/io/seasonfile"
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+	"primaprova/solver/ortools"
+)
+
+// tasks are what a child can do, by name.
+var tasks = map[string]func(*task) (report, error){
+	"greedy":  greedy,
+	"solve":   solve,
+	"highs":   func(t *task) (report, error) { return whole(t, wholeHiGHS) },
+	"cpsat":   func(t *task) (report, error) { return whole(t, wholeCPSAT) },
+	"program": writeProgram,
+	"point":   fromPoint,
+	"late":    late,
+	"file":    solveFile,
+	"busy":    func(*task) (report, error) { select {} },
+}
+
+// season gives the season of a task.
+func (t *task) season() (*model.Season, error) {
+	if t.Size != nil {
+		return invent.Season(*t.Size), nil
+	}
+	f, err := seasonfile.Read(t.File)
+	if err != nil {
+		return nil, err
+	}
+	return f.Season, nil
+}
+
+func highsLibrary() (*highs.Library, error) {
+	path, err := ortools.Locate(context.Background(), ortools.HiGHS, "")
+	if err != nil {
+		return nil, err
+	}
+	return highs.Open(path)
+}
+
+// describe reports on a plan. It has passed the audit: the solver gives no other.
+func describe(p *model.Plan, since time.Time) (report, error) {
+	b, err := json.Marshal(p)
+	if err != nil {
+		return report{}, err
+	}
+	sum := sha256.Sum256(b)
+	return report{Seconds: time.Since(since).Seconds(), Status: string(p.Provenance.Status), Wishes: p.Provenance.Wishes,
+		Left: len(p.Unplaced), Hash: hex.EncodeToString(sum[:])}, nil
+}
+
+func greedy(t *task) (report, error) {
+	s, err := t.season()
+	if err != nil {
+		return report{}, err
+	}
+	at := time.Now()
+	p, err := solver.Greedy(s, solver.Options{})
+	if err != nil {
+		return report{}, err
+	}
+	// Nothing is proven: the plan's own values stand in its bounds.
+	for i := range p.Provenance.Wishes {
+		p.Provenance.Wishes[i].Bound = 0
+	}
+	r, err := describe(p, at)
+	r.First = r.Seconds
+	return r, err
+}
+
+// solve plans with ours. The first plan is what Solve itself begins with.
+func solve(t *task) (report, error) {
+	s, err := t.season()
+	if err != nil {
+		return report{}, err
+	}
+	lib, err := highsLibrary()
+	if err != nil {
+		return report{}, err
+	}
+	at := time.Now()
+	if _, err := solver.Greedy(s, solver.Options{}); err != nil {
+		return report{}, err
+	}
+	first := time.Since(at).Seconds()
+	at = time.Now()
+	p, err := solver.Solve(context.Background(), s, solver.Options{Engine: lib, Work: t.Work})
+	if err != nil {
+		return report{}, err
+	}
+	r, err := describe(p, at)
+	r.First = first
+	return r, err
+}
+
+// threads is what every solver gets that can use more than one.
+const threads = 2
+
+func wholeHiGHS() (solver.WholeEngine, error) {
+	lib, err := highsLibrary()
+	if err != nil {
+		return nil, err
+	}
+	return solver.ByHighs(lib, highs.Options{Threads: threads}), nil
+}
+
+func wholeCPSAT() (solver.WholeEngine, error) {
+	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
+	if err != nil {
+		return nil, err
+	}
+	lib, err := cpsat.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	return solver.ByCPSAT(lib, cpsat.Params{Workers: threads}), nil
+}
+
+// whole solves the whole program at once, wish by wish, from the greedy plan.
+func whole(t *task, open func() (solver.WholeEngine, error)) (report, error) {
+	s, err := t.season()
+	if err != nil {
+		return report{}, err
+	}
+	engine, err := open()
+	if err != nil {
+		return report{}, err
+	}
+	at := time.Now()
+	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
+	defer cancel()
+	p, err := solver.SolveWritten(ctx, s, solver.Options{}, engine)
+	if err != nil {
+		return report{}, err
+	}
+	return describe(p, at)
+}
+
+// writeProgram writes the season's program for solvers outside.
+func writeProgram(t *task) (report, error) {
+	s, err := t.season()
+	if err != nil {
+		return report{}, err
+	}
+	at := time.Now()
+	var b bytes.Buffer
+	vars, rows, err := solver.WriteProgram(&b, s, solver.Options{})
+	if err != nil {
+		return report{}, err
+	}
+	took := time.Since(at).Seconds()
+	note := fmt.Sprintf("%d variables, %d rows, %.1f MB of MPS", vars, rows, float64(b.Len())/1e6)
+	return report{Seconds: took, Note: note}, os.WriteFile(t.MPS, b.Bytes(), 0o600)
+}
+
+// fromPoint turns another solver's point into a plan and measures its wishes.
+func fromPoint(t *task) (report, error) {
+	s, err := t.season()
+	if err != nil {
+		return report{}, err
+	}
+	p, err := solver.FromPoint(s, solver.Options{}, t.Point)
+	if err != nil {
+		return report{}, err
+	}
+	return describe(p, time.Now())
+}
