@@ -62,8 +62,8 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err != nil {
 			return err
 		}
-		if err := planfile.Write(planPath(f.Path), p); err != nil {
-			return fileTrouble(err)
+		if err := a.putPlan(f.Path, p); err != nil {
+			return err
 		}
 		newView(a.say, h.season, p, h.history).sayPlan(p)
 		a.sayPins(h, p)

@@ -16,19 +16,23 @@ import (
 // gives a value for --json.
 var views = map[string]func(w *view, on model.Date, name string) (say func(), value any, err error){
 	"day": showDay, "week": showWeek, "part": showPart, "programme": showProgramme, "load": showLoad,
+	"changes": showChanges,
 }
 
 func showCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "show [day|week|part|programme|load] [SEASON] [NAME]",
+		Use:   "show [VIEW] [SEASON] [NAME]",
 		Short: "what to play today, this week, for this part; where the load is",
 		Long: `Shows the plan that stands beside the season file.
 
-    show                       today: in what order, how long, and what to mind
+    show [day]                 today: in what order, how long, and what to mind
     show week --on 2027-02-01  the week that holds this date
+    show part                  the parts, by the names that commands take
     show part NAME             one part: every passage and its visits
     show programme [NAME]      what stands ready when
     show load                  playing minutes by week, and the heaviest days
+    show changes               what the last planning moved; --since FILE: since
+                               that plan
 
 An argument that ends in .yaml or .yml, or that is a file, is the season file;
 without one the setting season counts. A part's NAME is programme/part.
@@ -39,16 +43,17 @@ other lines begin with "# ".`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveDefault
 			}
-			return []string{"day", "week", "part", "programme", "load"}, cobra.ShellCompDirectiveDefault
+			return []string{"day", "week", "part", "programme", "load", "changes"}, cobra.ShellCompDirectiveDefault
 		},
 	}
 	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
+	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
 	asJSON := c.Flags().Bool("json", false, "write JSON")
 	addSettings(c, "width")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
 		if what == "" {
-			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load", name).then("show --help")
+			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes", name).then("show --help")
 		}
 		if name != "" && what != "part" && what != "programme" {
 			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
@@ -78,6 +83,14 @@ other lines begin with "# ".`,
 			if date, err = inside(a.say, f.Season, date, asked != 0); err != nil {
 				return err
 			}
+		}
+		switch {
+		case what == "changes" && *since != "":
+			name = *since
+		case what == "changes":
+			name = earlierPath(f.Path)
+		case *since != "":
+			return wrong("show %s: --since is for changes", what).then("show changes --since %s", quoted(*since))
 		}
 		say, value, err := views[what](w, date, name)
 		if err != nil {

@@ -1,0 +1,310 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
+// What became of a session from one plan to the next.
+const (
+	movedDay    = "moved"
+	movedHour   = "other hour" // on the same day
+	otherLength = "other length"
+	isNew       = "new"
+	isGone      = "gone"     // nothing asks for it any more, or it was done
+	isLeftOut   = "left out" // asked for and without a day
+	isPlaced    = "placed"   // was left out and has a day
+)
+
+// changeView is what became of one session, for programs.
+type changeView struct {
+	Kind    string        `json:"change"`
+	ID      string        `json:"id"`
+	Was     *model.Date   `json:"was"`
+	Is      *model.Date   `json:"is"`
+	WasAt   *model.Clock  `json:"was_at"`
+	IsAt    *model.Clock  `json:"is_at"`
+	Minutes model.Minutes `json:"minutes"`
+	Stage   model.Stage   `json:"stage"`
+	Part    string        `json:"part"`
+	Work    string        `json:"work"`
+	Passage *string       `json:"passage"`
+	Visit   *int          `json:"visit"`
+}
+
+// changesView is what changed between two plans, for programs.
+type changesView struct {
+	Sessions []changeView `json:"sessions"`
+	Days     []dayChange  `json:"days"`
+	ahead    int          // sessions of the later plan
+}
+
+// dayChange is a day's planned playing in both plans, warm-up included.
+type dayChange struct {
+	Date  model.Date    `json:"date"`
+	Was   model.Minutes `json:"was"`
+	Is    model.Minutes `json:"is"`
+	goes  []changeView
+	comes []changeView
+}
+
+// changes compares two plans session by session. Warm-ups follow their days
+// and are not counted.
+func (w *view) changes(earlier, later *model.Plan) changesView {
+	type pair struct{ was, is *model.Session }
+	both := map[string]*pair{}
+	at := func(id string) *pair {
+		if both[id] == nil {
+			both[id] = &pair{}
+		}
+		return both[id]
+	}
+	for i := range earlier.Sessions {
+		if s := &earlier.Sessions[i]; s.Stage != model.WarmUpStage {
+			at(s.ID).was = s
+		}
+	}
+	out := changesView{Sessions: []changeView{}, Days: []dayChange{}}
+	for i := range later.Sessions {
+		if s := &later.Sessions[i]; s.Stage != model.WarmUpStage {
+			at(s.ID).is = s
+			out.ahead++
+		}
+	}
+	leftOut := func(p *model.Plan) map[string]bool {
+		m := map[string]bool{}
+		for _, u := range p.Unplaced {
+			m[u.ID] = true
+		}
+		return m
+	}
+	outBefore, outNow := leftOut(earlier), leftOut(later)
+	for id, p := range both {
+		if p.was != nil && p.is != nil && p.was.Date == p.is.Date && p.was.Minutes == p.is.Minutes && alike(p.was.Start, p.is.Start) {
+			continue
+		}
+		s := p.is
+		if s == nil {
+			s = p.was
+		}
+		c := changeView{ID: id, Minutes: s.Minutes, Stage: s.Stage, Part: s.Part, Work: w.title(s.Part), Passage: s.Passage, Visit: s.Visit}
+		if p.was != nil {
+			c.Was, c.WasAt = &p.was.Date, p.was.Start
+		}
+		if p.is != nil {
+			c.Is, c.IsAt = &p.is.Date, p.is.Start
+		}
+		switch {
+		case p.was == nil && outBefore[id]:
+			c.Kind = isPlaced
+		case p.was == nil:
+			c.Kind = isNew
+		case p.is == nil && outNow[id]:
+			c.Kind = isLeftOut
+		case p.is == nil:
+			c.Kind = isGone
+		case p.was.Date != p.is.Date:
+			c.Kind = movedDay
+		case p.was.Minutes != p.is.Minutes:
+			c.Kind = otherLength
+		default:
+			c.Kind = movedHour
+		}
+		out.Sessions = append(out.Sessions, c)
+	}
+	slices.SortFunc(out.Sessions, func(a, b changeView) int {
+		return cmp.Or(cmp.Compare(a.first(), b.first()), cmp.Compare(a.ID, b.ID))
+	})
+	out.byDay(earlier, later)
+	return out
+}
+
+func alike(a, b *model.Clock) bool { return a == b || a != nil && b != nil && *a == *b }
+
+// first gives the earlier of the two days of a change.
+func (c *changeView) first() model.Date {
+	switch {
+	case c.Was == nil:
+		return *c.Is
+	case c.Is == nil:
+		return *c.Was
+	}
+	return min(*c.Was, *c.Is)
+}
+
+// byDay lists the days on which sessions come, go or change their length.
+func (v *changesView) byDay(earlier, later *model.Plan) {
+	days := map[model.Date]*dayChange{}
+	at := func(d model.Date) *dayChange {
+		if days[d] == nil {
+			days[d] = &dayChange{Date: d}
+		}
+		return days[d]
+	}
+	for _, c := range v.Sessions {
+		if c.Kind == movedHour {
+			continue
+		}
+		if c.Was != nil && (c.Is == nil || *c.Is != *c.Was) {
+			d := at(*c.Was)
+			d.goes = append(d.goes, c)
+		}
+		if c.Is != nil {
+			d := at(*c.Is)
+			d.comes = append(d.comes, c)
+		}
+	}
+	for _, p := range []struct {
+		plan *model.Plan
+		to   func(*dayChange) *model.Minutes
+	}{{earlier, func(d *dayChange) *model.Minutes { return &d.Was }}, {later, func(d *dayChange) *model.Minutes { return &d.Is }}} {
+		for _, day := range p.plan.Days {
+			if d := days[day.Date]; d != nil {
+				*p.to(d) = day.WarmUp + day.Planned
+			}
+		}
+	}
+	for _, d := range slices.Sorted(maps.Keys(days)) {
+		v.Days = append(v.Days, *days[d])
+	}
+}
+
+// sayChanges says what changed: how much, by day up to so many days (0: all),
+// and, off a terminal, session by session.
+func (w *view) sayChanges(c changesView, most int) {
+	v := w.say
+	if len(c.Sessions) == 0 {
+		v.line("Nothing moves.")
+		return
+	}
+	v.line("%s", w.changeWords(c))
+	v.space()
+	if v.plain() {
+		v.table(w.changeTable(c))
+		return
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "day"}, {Name: "was", Right: true, From: phone}, {Name: "is", Right: true, From: phone},
+		{Name: "goes (×: visits)", Wraps: true}, {Name: "comes", Wraps: true}}}
+	for i, d := range c.Days {
+		if most > 0 && i == most {
+			break
+		}
+		t.Row(v.day(d.Date), v.min(d.Was), v.min(d.Is), w.inFew(d.goes), w.inFew(d.comes))
+	}
+	if len(t.Rows) > 0 {
+		v.table(t)
+	}
+	if most > 0 && len(c.Days) > most {
+		v.line("And %s more, to %s.", several(len(c.Days)-most, "day", "days"), v.day(c.Days[len(c.Days)-1].Date))
+	}
+}
+
+// changeWords counts what changed, kind by kind and part by part.
+func (w *view) changeWords(c changesView) string {
+	kinds, parts := map[string]int{}, map[string]int{}
+	var order []string
+	for _, s := range c.Sessions {
+		kinds[s.Kind]++
+		if s.Kind == movedHour {
+			continue
+		}
+		if parts[s.Part] == 0 {
+			order = append(order, s.Part)
+		}
+		parts[s.Part]++
+	}
+	var text string
+	for _, k := range []struct{ kind, words string }{{movedDay, "moved to another day"}, {isNew, "new"}, {isPlaced, "placed that had been left out"},
+		{isGone, "gone"}, {isLeftOut, "left out now"}, {otherLength, "of another length"}, {movedHour, "at another hour of their day"}} {
+		if n := kinds[k.kind]; n > 0 {
+			text = join(text, fmt.Sprintf("%d %s", n, k.words))
+		}
+	}
+	slices.SortStableFunc(order, func(a, b string) int { return cmp.Compare(parts[b], parts[a]) })
+	var by string
+	const named = 5
+	for i, p := range order {
+		if i == named {
+			by = join(by, fmt.Sprintf("and %d more", len(order)-named))
+			break
+		}
+		by = join(by, fmt.Sprintf("%s %d", w.shortTitle(p), parts[p]))
+	}
+	if by != "" {
+		by = " By part: " + by + "."
+	}
+	return fmt.Sprintf("Of %s: %s.%s", several(c.ahead, "session", "sessions"), text, by)
+}
+
+// inFew names sessions by work: its stages, and how many visits.
+func (w *view) inFew(list []changeView) string {
+	var order []string
+	stages, visits := map[string]string{}, map[string]int{}
+	for _, c := range list {
+		if !slices.Contains(order, c.Part) {
+			order = append(order, c.Part)
+		}
+		if c.Stage == model.PassageStage {
+			visits[c.Part]++
+		} else {
+			stages[c.Part] = join(stages[c.Part], string(c.Stage))
+		}
+	}
+	var out string
+	for _, p := range order {
+		text := w.shortTitle(p)
+		if stages[p] != "" {
+			text += ": " + stages[p]
+		}
+		if n := visits[p]; n > 0 {
+			text += fmt.Sprintf(" ×%d", n)
+		}
+		if out != "" {
+			out += "; "
+		}
+		out += text
+	}
+	return out
+}
+
+// changeTable lists every change with all that a program may want of it.
+func (w *view) changeTable(c changesView) *table.Table {
+	t := &table.Table{}
+	for _, n := range []string{"change", "was", "was at", "is", "is at", "minutes", "stage", "part", "work", "passage", "visit", "id"} {
+		t.Columns = append(t.Columns, table.Column{Name: n})
+	}
+	date := func(d *model.Date) string {
+		if d == nil {
+			return ""
+		}
+		return d.String()
+	}
+	clock := func(c *model.Clock) string {
+		if c == nil {
+			return ""
+		}
+		return c.String()
+	}
+	for _, s := range c.Sessions {
+		row := []string{s.Kind, date(s.Was), clock(s.WasAt), date(s.Is), clock(s.IsAt), fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", s.ID}
+		if s.Passage != nil && s.Visit != nil {
+			row[9], row[10] = w.bars(*s.Passage), fmt.Sprint(*s.Visit)
+		}
+		t.Row(row...)
+	}
+	return t
+}
+
+// sayCost sets each wish before beside what it is now.
+func (v *voice) sayCost(before, now model.Measures) {
+	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "before", Right: true}, {Name: "now", Right: true}, {Name: "unit", From: phone}}}
+	for _, w := range model.Wishes {
+		t.Row(w.String(), amount(before[w]), amount(now[w]), w.Unit())
+	}
+	v.table(t)
+}

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
+	"primaprova/model"
+)
+
+func pinCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "pin [SEASON] SESSION [DATE]",
+		Short: "keeps a session on a day",
+		Long: `Writes a pin into the season file: the session stays on the day, or is left out
+where it can't be there. Without DATE it is the day it is planned on now.
+SESSION is an id, as show --json gives it, like tide/slate/45-61/visit-2.
+
+    pin tide/slate/read-through 2027-01-20
+    pin tide/slate/45-61/visit-2 --off    free again
+
+Only this pin changes in the file. The plan changes when it is made again.`,
+		Args: atMost(3),
+	}
+	off := c.Flags().Bool("off", false, "take the session's pin out of the file")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		path := a.set.get("season")
+		if len(args) > 0 && isSeason(args[0]) {
+			path, args = args[0], args[1:]
+		}
+		if len(args) == 0 {
+			return wrong("pin: name a session").then("pin --help")
+		}
+		if *off && len(args) > 1 || len(args) > 2 {
+			return wrong("pin: there is no use for %s", args[len(args)-1]).then("pin --help")
+		}
+		f, err := a.season(path)
+		if err != nil {
+			return err
+		}
+		var out *seasonfile.File
+		if *off {
+			out, err = f.Unpin(args[0])
+		} else {
+			var d model.Date
+			if d, err = a.pinDay(f, args); err != nil {
+				return err
+			}
+			out, err = f.Pin(args[0], d)
+		}
+		if err != nil {
+			return editTrouble(err)
+		}
+		if out.SHA256 == f.SHA256 {
+			a.say.aside("%s: it is pinned so already.", f.Path)
+			return nil
+		}
+		a.warnings(out)
+		if err := out.Replace(f); err != nil {
+			return editTrouble(err)
+		}
+		a.say.aside("Wrote %s.", f.Path)
+		a.say.next("plan %s", quoted(f.Path))
+		return nil
+	}
+	return c
+}
+
+// pinDay gives the date of the arguments, or the one the session stands on.
+func (a *app) pinDay(f *seasonfile.File, args []string) (model.Date, error) {
+	if len(args) > 1 {
+		d, err := model.ParseDate(args[1])
+		if err != nil {
+			return 0, wrong("pin: %v", err).then("pin --help")
+		}
+		return d, nil
+	}
+	if p, err := planfile.Read(planPath(f.Path)); err == nil {
+		for i := range p.Sessions {
+			if p.Sessions[i].ID == args[0] {
+				return p.Sessions[i].Date, nil
+			}
+		}
+	}
+	return 0, wrong("pin: %s is not planned, so a date is needed", args[0]).then("pin --help")
+}
+
+// editTrouble is trouble with changing a season file.
+func editTrouble(err error) error {
+	var faults seasonfile.Errors
+	if errors.As(err, &faults) {
+		return &trouble{code: exitInput, lines: []string{faults.Error()}}
+	}
+	return fileTrouble(err)
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/google/renameio/v2"
+
+	"primaprova/io/planfile"
+	"primaprova/model"
+)
+
+// earlierPath gives the plan before the one that stands: season.yaml has
+// season.plan.earlier.json.
+func earlierPath(season string) string {
+	return strings.TrimSuffix(planPath(season), ".json") + ".earlier.json"
+}
+
+// putPlan writes a plan beside its season file. The plan that stood is kept as
+// the earlier one, unless the two have the same sessions: then what changed
+// last is still what there is to show.
+func (a *app) putPlan(season string, p *model.Plan) error {
+	if stood, err := planfile.Read(planPath(season)); err == nil && !slices.EqualFunc(stood.Sessions, p.Sessions, func(a, b model.Session) bool {
+		return a.ID == b.ID && a.Date == b.Date && a.Minutes == b.Minutes && alike(a.Start, b.Start)
+	}) {
+		b, err := os.ReadFile(planPath(season))
+		if err != nil {
+			return fileTrouble(err)
+		}
+		path := earlierPath(season)
+		if err := renameio.WriteFile(path, b, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+			return cannotWrite(path, err)
+		}
+	}
+	if err := planfile.Write(planPath(season), p); err != nil {
+		return fileTrouble(err)
+	}
+	return nil
+}
+
+// showChanges shows what changed since an earlier plan: the file given, or the
+// one that the last planning left behind.
+func showChanges(w *view, _ model.Date, earlier string) (func(), any, error) {
+	p, err := planfile.Read(earlier)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, wrong("%s: there is no earlier plan; --since names a plan file to compare with", earlier).then("show changes --help")
+	}
+	if err != nil {
+		t := fileTrouble(err)
+		t.code = exitInput
+		return nil, nil, t
+	}
+	c := w.changes(p, w.plan)
+	return func() {
+		w.say.title("%s: what changed since the earlier plan", w.season.Title)
+		w.sayChanges(c, 0)
+	}, c, nil
+}
