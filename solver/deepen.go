@@ -18,19 +18,23 @@ var trades = [][2]float64{{1, 4}, {2, 1}}
 // what that cost in body and the wishes before back under what was reached.
 // The better of two such tries is where the next two begin.
 func (s *search) deepen(ctx context.Context) error {
-	for n, pair := range trades {
+	order := s.p.byRehearsal()
+	chunks := max(1, (len(order)+chunkSize/2)/chunkSize)
+	for n := range len(trades) * chunks {
+		pair, c := trades[n/chunks], n%chunks
+		list := order[c*len(order)/chunks : (c+1)*len(order)/chunks]
 		if ctx.Err() != nil {
 			return nil
 		}
 		if s.st.score()[model.Spacing] <= s.bound[model.Spacing] {
 			return nil
 		}
-		s.told("dive", (4.5+float64(n)/2)/6)
+		s.told("dive", (4.5+float64(n)/float64(len(trades)*chunks))/6)
 		var tries [len(pair)]*state
 		var errs [len(pair)]error
 		var wg sync.WaitGroup
 		for i, weight := range pair {
-			wg.Go(func() { tries[i], errs[i] = s.try(ctx, weight, uint64(s.o.Seed+2*n+i+1)) })
+			wg.Go(func() { tries[i], errs[i] = s.try(ctx, list, weight, uint64(s.o.Seed+2*n+i+1)) })
 		}
 		wg.Wait()
 		limit := s.st.score()
@@ -60,12 +64,7 @@ const (
 // last wish exactly, as far as the work goes, what a window's passages leave to
 // gain from each other.
 func (s *search) windows(ctx context.Context) error {
-	var order []int
-	for _, i := range s.p.byDeadline() {
-		for k := s.p.parts[i].first; k < s.p.parts[i].last; k++ {
-			order = append(order, k)
-		}
-	}
+	order := s.p.byRehearsal()
 	pr := newPricer(s.p, 2)
 	total := s.scaled(2 * len(order) / windowSize)
 	for n := range total {
@@ -86,16 +85,30 @@ func (s *search) windows(ctx context.Context) error {
 	return nil
 }
 
-// try dives once from the state as it stands.
-func (s *search) try(ctx context.Context, trade float64, seed uint64) (*state, error) {
-	limit := s.st.score()
-	rest := newState(s.p)
-	var units []unit
-	for i, f := range s.st.frames {
-		rest.setFrame(i, f)
+// chunkSize is about how many passages one dive places, so that its linear
+// programs stay small however long the season is.
+const chunkSize = 700
+
+// byRehearsal lists the passages by their part's first rehearsal.
+func (p *problem) byRehearsal() []int {
+	var out []int
+	for _, i := range p.byDeadline() {
+		for k := p.parts[i].first; k < p.parts[i].last; k++ {
+			out = append(out, k)
+		}
 	}
-	for k, q := range s.p.passages {
-		units = append(units, unit{part: q.part, first: k, last: k + 1, frame: rest.frames[q.part]})
+	return out
+}
+
+// try dives once from the state as it stands, with the passages listed.
+func (s *search) try(ctx context.Context, list []int, trade float64, seed uint64) (*state, error) {
+	limit := s.st.score()
+	rest := s.st.clone()
+	var units []unit
+	for _, k := range list {
+		rest.lift(k)
+		part := s.p.passages[k].part
+		units = append(units, unit{part: part, first: k, last: k + 1, frame: rest.frames[part]})
 	}
 	m, err := newMaster(s.o.Engine, newPricer(s.p, 1), units, rest)
 	if err != nil {
@@ -115,6 +128,9 @@ func (s *search) try(ctx context.Context, trade float64, seed uint64) (*state, e
 		return nil, err
 	}
 	im := newImprover(rest, seed)
-	im.towards(ctx, model.Spacing, limit, s.scaled(400*len(s.p.passages)))
+	if len(list) < len(s.p.passages) {
+		im.free = list
+	}
+	im.towards(ctx, model.Spacing, limit, s.scaled(400*len(list)))
 	return rest, nil
 }

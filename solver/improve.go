@@ -177,14 +177,10 @@ func (m *improver) onDays(i, n int) []int {
 	}
 	day := days[m.rng.IntN(len(days))]
 	var near []int
-	for k := range s.p.passages {
-		if k == i || int(day) < s.p.passages[k].lo || int(day) > s.p.passages[k].hi {
-			continue
-		}
-		for _, d := range s.sched[k] {
-			if d >= day-1 && d <= day+1 {
+	for _, w := range s.p.parts[s.p.passages[i].part].meets {
+		for k := s.p.parts[w].first; k < s.p.parts[w].last; k++ {
+			if k != i && slices.ContainsFunc(s.sched[k], func(d int16) bool { return d >= day-1 && d <= day+1 }) {
 				near = append(near, k)
-				break
 			}
 		}
 	}
@@ -268,11 +264,10 @@ func (m *improver) reframe(list []int) {
 
 // overlapping picks a part and up to n-1 others whose days meet its own.
 func (m *improver) overlapping(i, n int) []int {
-	q := &m.s.p.parts[i]
+	meets := m.s.p.parts[i].meets
 	out := []int{i}
-	for _, k := range m.rng.Perm(len(m.s.p.parts)) {
-		o := &m.s.p.parts[k]
-		if k != i && len(out) < n && o.lo <= q.hi && q.lo <= o.hi {
+	for _, at := range m.rng.Perm(len(meets)) {
+		if k := meets[at]; k != i && len(out) < n {
 			out = append(out, k)
 		}
 	}

@@ -34,11 +34,12 @@ const before = -2
 // more (done, or never asked for).
 type part struct {
 	work                 *model.PartWork
-	lo, hi               int // days on which anything of the part may lie, hi the last
-	winLo, winHi         int // days of listening, read-through and recordings
-	recLo                int // first day of the return to the recordings
-	listen, read, rec    int // minutes; 0: not wanted
-	listenV, readV, recV int // worth when left out
+	lo, hi               int   // days on which anything of the part may lie, hi the last
+	winLo, winHi         int   // days of listening, read-through and recordings
+	recLo                int   // first day of the return to the recordings
+	listen, read, rec    int   // minutes; 0: not wanted
+	listenV, readV, recV int   // worth when left out
+	meets                []int // parts whose days meet this one's, itself included
 	readDone             bool
 	first, last          int    // passages[first:last]
 	stand                [3]int // standing day of listening, read-through, recordings; none
@@ -103,7 +104,20 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 	for i := range work {
 		p.addPart(&work[i], at, pins)
 	}
+	p.meet()
 	return p
+}
+
+// meet lists for each part the parts whose days meet its own, itself included.
+func (p *problem) meet() {
+	for i := range p.parts {
+		q := &p.parts[i]
+		for k := range p.parts {
+			if o := &p.parts[k]; o.lo <= q.hi && q.lo <= o.hi {
+				q.meets = append(q.meets, k)
+			}
+		}
+	}
 }
 
 // standingDays gives the day of each session of a standing plan that lies
