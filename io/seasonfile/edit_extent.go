@@ -99,16 +99,15 @@ func (e *editor) nextLine(at int) int {
 // file.
 func (e *editor) lineEnd(at int) int {
 	end := e.nextLine(at)
-	for end > at {
-		r, size := utf8.DecodeLastRune(e.t.bytes[:end])
-		if r != '\n' && r != '\r' && r != '\u0085' && r != '\u2028' && r != '\u2029' {
-			break
-		}
+	r, size := utf8.DecodeLastRune(e.t.bytes[at:end])
+	switch r {
+	case '\n':
 		end -= size
-		if r == '\n' && end > at && e.t.bytes[end-1] == '\r' {
+		if end > at && e.t.bytes[end-1] == '\r' {
 			end--
 		}
-		break
+	case '\r', '\u0085', '\u2028', '\u2029':
+		end -= size
 	}
 	return end
 }
