@@ -23,7 +23,8 @@ each part is ready at its first rehearsal and no day asks too much of the body.
     primaprova check           says what is wrong in it, and where time is tight
     primaprova plan            fills the calendar
     primaprova show            says what to play today
-    primaprova record          says what became of it; then plan again
+    primaprova record          writes down what became of it; then plan again
+    primaprova late            a part comes on another date: says what moves
 
 Exit codes: 0 done; 1 a fault of the program or the machine; 2 the input is wrong;
 3 the plan leaves something out; 4 stopped before there was a plan to use.
