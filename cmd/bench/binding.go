@@ -27,8 +27,8 @@ func (b *bench) binding() {
 		relaxed int
 		size    invent.Size
 	}{
-		{"two weeks to the optimum", 0, invent.Size{Weeks: 2, Programmes: 1, Parts: 2, Passages: 3, Lead: 12, Tightness: 0.9, Irregular: true, Seed: 1}},
-		{"ten weeks, the linear relaxation", 1, invent.Grown(10, 0, true, 1)},
+		{"six weeks to the optimum", 0, invent.Size{Weeks: 6, Programmes: 2, Parts: 2, Passages: 4, Lead: 28, Tightness: 0.6, Irregular: true, Seed: 1}},
+		{"eight weeks, the linear relaxation", 1, invent.Size{Weeks: 8, Programmes: 3, Parts: 3, Passages: 8, Lead: 28, Tightness: 0.85, Irregular: true, Seed: 1}},
 	} {
 		b.doing("binding: %s", c.what)
 		b.add(b.pair(group, c.what, c.size, c.relaxed))

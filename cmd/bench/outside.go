@@ -93,7 +93,7 @@ func (b *bench) outside(o outsider, mps string, seconds float64) report {
 		r.CPU, r.Megabytes = (s.UserTime() + s.SystemTime()).Seconds(), residentPeak(s)
 	}
 	if err != nil {
-		r.Failure = why(ctx, err, string(said))
+		r.Note = "no plan; " + why(ctx, err, string(said))
 		return r
 	}
 	names, err := variables(mps)

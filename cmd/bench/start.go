@@ -34,9 +34,9 @@ func (b *bench) start() {
 		args       []string
 	}{
 		{"show, a day", "", starts, []string{"show", season, "--on", on}},
-		{"show, the whole load", "", starts, []string{"show", season, "--load"}},
+		{"show load, the season", "", starts, []string{"show", "load", season}},
 		{"check", "", starts, []string{"check", season}},
-		{"plan, cut short at once", "first audited plan, file written; limit 1 ms beyond it", 5, []string{"plan", season, "--anew", "--limit", "1ms"}},
+		{"plan, cut short at once", "to the first audited plan, its file written", 5, []string{"plan", season, "--anew", "--limit", "1ms"}},
 	} {
 		b.doing("start: %s", c.what)
 		var seconds, cpu, memory []float64
