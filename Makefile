@@ -27,7 +27,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        format vet lint vuln race tidy bin/primaprova
+        format vet lint vuln race kills tidy bin/primaprova
 
 all: bin/primaprova
 
@@ -79,7 +79,7 @@ test: deps
 	$(GO) test ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race
+test-all: deps format vet lint tidy vuln race kills
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
@@ -116,6 +116,11 @@ race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
 	CGO_ENABLED=1 $(GO) test -race $(RACE)
+
+# Commands killed at random moments (kill -9): each file wholly the old or the new one. A run
+# of make test kills 30 times.
+kills: deps
+	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
 
 bench: deps
 	$(GO) run ./cmd/bench
