@@ -19,9 +19,10 @@ func inDay(a, b *Session) int {
 
 // LayOut gives the sessions of a day their start and end, one after the other
 // in the order in which a day is played, and tells whether they fit. Short
-// ones (up to two steps) are kept whole, longer ones go on after a rest. Where
-// they do not fit, or the season gives no hours, they are left without. It
-// fits whenever the sum is at most Room.Held (see held).
+// ones (up to two steps) are kept whole, longer ones go on after a rest; after
+// a service or a longer pause only where the day is too full for anything else.
+// Where they do not fit, or the season gives no hours, they are left without.
+// It fits whenever the sum is at most Room.Held (see held).
 func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	for _, v := range sessions {
 		v.Start, v.Ends = nil, nil
@@ -31,7 +32,12 @@ func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	}
 	order := slices.Clone(sessions)
 	slices.SortStableFunc(order, inDay)
-	spans, ok := s.lay(s.Blocks(s.Free(d)), order)
+	free := s.Free(d)
+	spans, ok := s.lay(s.Blocks(free), order, free)
+	if !ok {
+		// Held counts on every minute of the blocks, so it allows for no care.
+		spans, ok = s.lay(s.Blocks(free), order, nil)
+	}
 	if !ok {
 		return false
 	}
@@ -43,11 +49,13 @@ func (s *Season) LayOut(d Date, sessions []*Session) bool {
 }
 
 // lay walks through the blocks once; what it has passed it never returns to,
-// so the sessions stay in their order.
-func (s *Season) lay(blocks []Span, sessions []*Session) ([]Span, bool) {
+// so the sessions stay in their order. No session lies in two of the spans
+// given as whole where a later one holds it.
+func (s *Season) lay(blocks []Span, sessions []*Session, whole []Span) ([]Span, bool) {
 	spans := make([]Span, len(sessions))
 	for i, v := range sessions {
 		left := v.Minutes
+		blocks = holding(blocks, whole, left)
 		if left <= wholeSteps*s.Habits.Step {
 			for len(blocks) > 0 && blocks[0].Length() < left {
 				blocks = blocks[1:]
@@ -70,6 +78,27 @@ func (s *Season) lay(blocks []Span, sessions []*Session) ([]Span, bool) {
 		}
 	}
 	return spans, true
+}
+
+// holding gives the blocks from the first span on whose blocks hold so many
+// minutes together; all of them where none does.
+func holding(blocks, spans []Span, minutes Minutes) []Span {
+	for _, f := range spans {
+		var sum Minutes
+		first := -1
+		for i, b := range blocks {
+			if f.From <= b.From && b.To <= f.To {
+				sum += b.Length()
+				if first < 0 {
+					first = i
+				}
+			}
+		}
+		if sum >= minutes {
+			return blocks[max(first, 0):]
+		}
+	}
+	return blocks
 }
 
 // PlanDays fills the plan's days from its sessions: one for each day of the

@@ -108,6 +108,33 @@ func TestHeldAlwaysFits(t *testing.T) {
 	}
 }
 
+// TestLayOutAcrossServices: a read-through waits until after the rehearsal
+// rather than stand open during it, unless the day is too full to wait.
+func TestLayOutAcrossServices(t *testing.T) {
+	for _, c := range []struct {
+		last    Clock // end of the day's free hours
+		minutes Minutes
+		want    Span
+	}{
+		{1020, 35, Span{840, 880}}, // 14:00-14:25, rest, 14:30-14:40
+		{860, 30, Span{580, 855}},  // 9:40-9:55 and 14:00-14:15: after the rehearsal are only 20 min
+	} {
+		s, _ := fixture()
+		s.Hours.Every = []Span{{570, 750}, {840, c.last}}
+		s.Programmes[0].Services[0].Start, s.Programmes[0].Services[0].Lasts = 600, 150
+		day := []*Session{
+			{ID: "a", Date: march(12), Stage: WarmUpStage, Minutes: 10},
+			{ID: "b", Date: march(12), Stage: ReadStage, Minutes: c.minutes},
+		}
+		if !s.LayOut(march(12), day) {
+			t.Fatalf("until %v: does not fit", c.last)
+		}
+		if got := (Span{*day[1].Start, *day[1].Ends}); got != c.want {
+			t.Errorf("until %v: %v instead of %v", c.last, got, c.want)
+		}
+	}
+}
+
 func TestLayOutLeavesAloneWhatDoesNotFit(t *testing.T) {
 	s, p := fixture()
 	s.Hours.Every = []Span{{540, 565}}
