@@ -41,7 +41,8 @@ type changeView struct {
 type changesView struct {
 	Sessions []changeView `json:"sessions"`
 	Days     []dayChange  `json:"days"`
-	ahead    int          // sessions of the later plan
+	of       int          // sessions of the later plan that could have changed
+	ahead    bool         // these are the ones from a day on, not all
 }
 
 // dayChange is a day's planned playing in both plans, warm-up included.
@@ -54,8 +55,9 @@ type dayChange struct {
 }
 
 // changes compares two plans session by session. Warm-ups follow their days
-// and are not counted.
-func (w *view) changes(earlier, later *model.Plan) changesView {
+// and are not counted. Only sessions from a day on could have changed; where
+// that is not known the day is zero.
+func (w *view) changes(earlier, later *model.Plan, from model.Date) changesView {
 	type pair struct{ was, is *model.Session }
 	both := map[string]*pair{}
 	at := func(id string) *pair {
@@ -69,11 +71,13 @@ func (w *view) changes(earlier, later *model.Plan) changesView {
 			at(s.ID).was = s
 		}
 	}
-	out := changesView{Sessions: []changeView{}, Days: []dayChange{}}
+	out := changesView{Sessions: []changeView{}, Days: []dayChange{}, ahead: from != 0}
 	for i := range later.Sessions {
 		if s := &later.Sessions[i]; s.Stage != model.WarmUpStage {
 			at(s.ID).is = s
-			out.ahead++
+			if s.Date >= from {
+				out.of++
+			}
 		}
 	}
 	leftOut := func(p *model.Plan) map[string]bool {
@@ -238,7 +242,23 @@ func (w *view) changeWords(c changesView) string {
 	if by != "" {
 		by = " By part: " + by + "."
 	}
-	return fmt.Sprintf("Of %s: %s.%s", several(c.ahead, "session", "sessions"), text, by)
+	of := several(c.of, "session", "sessions")
+	if c.ahead {
+		of += " ahead"
+	}
+	return fmt.Sprintf("Of %s: %s.%s", of, text, by)
+}
+
+// movedBeside counts the sessions of other parts than one that moved to another
+// day.
+func (c *changesView) movedBeside(part string) int {
+	n := 0
+	for _, s := range c.Sessions {
+		if s.Kind == movedDay && s.Part != part {
+			n++
+		}
+	}
+	return n
 }
 
 // inFew names sessions by work: its stages, and how many visits.

@@ -21,6 +21,7 @@ type news struct {
 	listening, read, recordings             string
 	passages                                []string
 	try, fromToday                          bool
+	part                                    string // the one that comes, programme/part; set by edit
 }
 
 func lateCommand(a *app) *cobra.Command {
@@ -97,6 +98,7 @@ func (n *news) edit(f *seasonfile.File, args []string) (*seasonfile.File, error)
 		if err != nil {
 			return nil, err
 		}
+		n.part = name
 		out, err := f.SetArrival(name, d)
 		if err != nil {
 			return nil, editTrouble(err)
@@ -106,7 +108,7 @@ func (n *news) edit(f *seasonfile.File, args []string) (*seasonfile.File, error)
 	if len(args) > 0 {
 		return nil, wrong("late: there is no use for %s beside --new", args[0]).then("late --help")
 	}
-	p, err := n.part(f.Season, d)
+	p, err := n.made(f.Season, d)
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +116,7 @@ func (n *news) edit(f *seasonfile.File, args []string) (*seasonfile.File, error)
 	if !two {
 		return nil, wrong("--new: %q is not programme/part", n.fresh)
 	}
-	p.ID = id
+	p.ID, n.part = id, n.fresh
 	var out *seasonfile.File
 	if n.instead == "" {
 		out, err = f.AddPart(programme, *p)
@@ -134,8 +136,8 @@ func (n *news) edit(f *seasonfile.File, args []string) (*seasonfile.File, error)
 	return out, nil
 }
 
-// part makes the new part of what was said, the rest by the season's habits.
-func (n *news) part(s *model.Season, arrives model.Date) (*model.Part, error) {
+// made makes the new part of what was said, the rest by the season's habits.
+func (n *news) made(s *model.Season, arrives model.Date) (*model.Part, error) {
 	p := &model.Part{Work: n.work, Arrives: arrives, Listening: s.Habits.Listening, ReadThrough: s.Habits.ReadThrough, Recordings: s.Habits.Recordings}
 	for _, x := range []struct {
 		flag, text string
@@ -230,7 +232,7 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 	case err != nil:
 		return fileTrouble(err)
 	default:
-		a.sayLate(w, f, h, standing, p)
+		a.sayLate(w, f, h, standing, p, n)
 	}
 	a.sayPins(h, p)
 	if n.try {
@@ -264,11 +266,16 @@ func (a *app) keep(f, edited *seasonfile.File, p *model.Plan) error {
 }
 
 // sayLate says what moves, day by day, and what it costs each wish.
-func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *model.Plan) {
+func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *model.Plan, n *news) {
 	v := a.say
 	v.title("%s: what moves", w.season.Title)
-	w.sayChanges(w.changes(standing, p), mostDays)
+	c := w.changes(standing, p, h.history.Today)
+	w.sayChanges(c, mostDays)
 	v.space()
+	if c.of > 0 {
+		n := c.movedBeside(n.part)
+		v.line("Other parts: %s moved, %.1f %% of what lies ahead.", several(n, "session", "sessions"), 100*float64(n)/float64(c.of))
+	}
 	v.line("Left out: %s; before: %d.", several(len(p.Unplaced), "session", "sessions"), len(standing.Unplaced))
 	v.space()
 	v.sayCost(f.Season.With(h.history).Measure(standing, h.history, nil), h.season.Measure(p, h.history, standing))

@@ -54,7 +54,7 @@ func showChanges(w *view, _ model.Date, earlier string) (func(), any, error) {
 		t.code = exitInput
 		return nil, nil, t
 	}
-	c := w.changes(p, w.plan)
+	c := w.changes(p, w.plan, 0)
 	return func() {
 		w.say.title("%s: what changed since the earlier plan", w.season.Title)
 		w.sayChanges(c, 0)
