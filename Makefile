@@ -3,6 +3,7 @@
 #
 #   make demo      plan the demo season, show it, write its calendar to demo-out
 #   make test      fetch what the tests need and run them
+#   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler)
 
 GO     ?= go
@@ -122,8 +123,10 @@ race: deps
 kills: deps
 	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
 
-bench: deps
-	$(GO) run ./cmd/bench
+# One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
+bench:
+	@$(MAKE) --silent deps bin/primaprova >&2
+	@$(GO) run ./cmd/bench $(BENCH)
 
 # Go makes the files of its module cache read-only.
 clean:

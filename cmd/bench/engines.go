@@ -122,8 +122,8 @@ func (b *bench) generated() {
 	mid.note, worst.note = "gaps:", fmt.Sprintf("%d failed; gaps:", failed)
 	for _, w := range model.Wishes {
 		m, x := over(func(r *report) float64 { return gap(r.Wishes[w]) })
-		mid.note += fmt.Sprintf(" %s %.1f%%", w, 100*m)
-		worst.note += fmt.Sprintf(" %s %.1f%%", w, 100*x)
+		mid.note += fmt.Sprintf(" %s %s", w, percent(m))
+		worst.note += fmt.Sprintf(" %s %s", w, percent(x))
 	}
 	b.add(mid)
 	b.add(worst)

@@ -31,7 +31,7 @@ func (b *bench) grown(what string, z invent.Size) {
 	r := b.child(task{Do: "solve", Size: &z, Work: b.work})
 	if r.Failure == "" {
 		weeks := float64(z.Weeks)
-		r.Note = fmt.Sprintf("per week: %.3f s, %.2f MB", r.Seconds/weeks, r.Megabytes/weeks)
+		r.Note = fmt.Sprintf("per week: %.3f s, %.3f cpu s, %.2f MB", r.Seconds/weeks, r.CPU/weeks, r.Megabytes/weeks)
 	}
 	b.add(r.row("growth", what))
 }

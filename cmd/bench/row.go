@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -56,19 +57,30 @@ func number(x float64, digits int) string {
 }
 
 func wishCell(w model.WishValue) string {
-	// Whoever proves nothing has a bound of 0, which every wish has of itself.
 	switch {
 	case w.Value == 0:
 		return "0"
-	case w.Bound == 0:
+	case w.Bound == 0: // nothing is proven but that no wish is below 0
 		return fmt.Sprintf("%.6g/0", w.Value)
 	}
-	return fmt.Sprintf("%.6g/%.6g +%.1f%%", w.Value, w.Bound, 100*gap(w))
+	return fmt.Sprintf("%.6g/%.6g +%s", w.Value, w.Bound, percent(gap(w)))
 }
 
-// gap gives how far a wish is above its bound, as a share of the bound; a
-// bound of 0 counts as 1 unit.
-func gap(w model.WishValue) float64 { return (w.Value - w.Bound) / max(1, w.Bound) }
+// gap gives how far a wish is above its bound, as a share of the bound; above
+// a bound of 0 no share can say it, and it is infinite.
+func gap(w model.WishValue) float64 {
+	if w.Value == w.Bound {
+		return 0
+	}
+	return (w.Value - w.Bound) / w.Bound
+}
+
+func percent(share float64) string {
+	if math.IsInf(share, 1) {
+		return "unproven"
+	}
+	return fmt.Sprintf("%.1f%%", 100*share)
+}
 
 // add puts a row into the table.
 func (b *bench) add(r row) { b.rows = append(b.rows, r) }
