@@ -54,7 +54,7 @@ func TestStoppedEarly(t *testing.T) {
 		if plan.Provenance.Status != model.CutShort {
 			t.Errorf("after %v the plan is %s", after, plan.Provenance.Status)
 		}
-		if took := time.Since(at); took > after+5*time.Second {
+		if took := time.Since(at); took > after+30*time.Second {
 			t.Errorf("stopped after %v, ended after %v", after, took)
 		}
 	}
