@@ -126,7 +126,7 @@ kills: deps
 # One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
 bench:
 	@$(MAKE) --silent deps bin/primaprova >&2
-	@$(GO) run ./cmd/bench $(BENCH)
+	@PYTHON="$(PYTHON)" $(GO) run ./cmd/bench $(BENCH)
 
 # Go makes the files of its module cache read-only.
 clean:
