@@ -1,0 +1,52 @@
+package simulation
+
+import (
+	"context"
+	"testing"
+
+	"primaprova/model"
+)
+
+// TestPlanningAgainPays: in a season of ordinary tightness more parts stand
+// ready than by following the first plan or by doing what is due first.
+func TestPlanningAgainPays(t *testing.T) {
+	rows, err := Run(context.Background(), engine(t), Options{Tightnesses: []float64{0.45}, Seasons: 1, Every: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, blindly, due := rows[0], rows[1], rows[2]
+	if again.Ready <= blindly.Ready || again.Ready <= due.Ready {
+		t.Errorf("ready: %d planned again, %d blindly, %d due first", again.Ready, blindly.Ready, due.Ready)
+	}
+	if again.Missed >= blindly.Missed {
+		t.Errorf("worth missed: %d planned again, %d blindly", again.Missed, blindly.Missed)
+	}
+}
+
+// TestLuckIsTheSame: what happens hangs on the seed and on what it happens to.
+func TestLuckIsTheSame(t *testing.T) {
+	w, d := Ordinary(1), model.NewDate(2027, 3, 1)
+	lost, fails, sum := 0, 0, model.Minutes(0)
+	const n = 4000
+	for i := range model.Date(n) {
+		if w.lost(d+i) != w.lost(d+i) || w.takes("a/b/c/visit-1", d+i, 20) != w.takes("a/b/c/visit-1", d+i, 20) {
+			t.Fatal("asked twice, two answers")
+		}
+		sum += w.takes("a/b/c/visit-1", d+i, 20)
+		if w.lost(d + i) {
+			lost++
+		}
+		if !w.holds("p", int(i)) {
+			fails++
+		}
+	}
+	if mean := float64(sum) / n; mean < 21.5 || mean > 22.5 { // 1.1 times 20
+		t.Errorf("20 minutes take %.2f on average", mean)
+	}
+	if share := float64(lost) / n; share < 0.025 || share > 0.055 { // two days on average from 0.02
+		t.Errorf("a share of %.3f of the days is lost", share)
+	}
+	if share := float64(fails) / n; share < 0.06 || share > 0.1 {
+		t.Errorf("a share of %.3f of the checks fails", share)
+	}
+}

@@ -1,0 +1,140 @@
+package simulation
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver"
+	"primaprova/solver/highs"
+)
+
+// blind follows the first plan to the letter, whatever happens.
+type blind struct{ first *model.Plan }
+
+func (*blind) name() string { return "the first plan, blindly" }
+
+func (b *blind) day(_ context.Context, _ *life, d model.Date, _ *model.Season, _ *model.History) ([]model.Session, error) {
+	return onDay(b.first, d), nil
+}
+
+// replanning plans again every few days, when something has happened that the
+// plan does not know.
+type replanning struct {
+	engine *highs.Library
+	work   float64
+	limit  time.Duration // of each planning
+	every  model.Date
+	last   model.Date
+	solved int
+}
+
+func (*replanning) name() string { return "planned again" }
+
+func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Season, h *model.History) ([]model.Session, error) {
+	if l.plan == nil || d-r.last >= r.every {
+		ctx, stop := context.WithTimeout(ctx, r.limit)
+		defer stop()
+		p, err := solver.Solve(ctx, s, solver.Options{Engine: r.engine, Work: r.work, History: h, Standing: l.plan})
+		if err != nil {
+			return nil, err
+		}
+		p.Follow(l.plan)
+		l.plan, r.last = p, d
+		r.solved++
+	}
+	// What has been dropped or done since is not tried again.
+	wanted := map[string]bool{}
+	for _, w := range s.Wanted(h) {
+		wanted[w.ID] = true
+	}
+	return slices.DeleteFunc(onDay(l.plan, d), func(v model.Session) bool { return !wanted[v.ID] }), nil
+}
+
+// dueFirst has no plan: each day it does what is due first among what the rules
+// allow, until the day is full. It knows everything that has happened.
+type dueFirst struct{}
+
+func (dueFirst) name() string { return "earliest due first, day by day" }
+
+func (dueFirst) day(_ context.Context, _ *life, d model.Date, s *model.Season, h *model.History) ([]model.Session, error) {
+	work := s.Work(h)
+	var may []candidate
+	for i := range work {
+		may = append(may, candidates(s, h, &work[i], d)...)
+	}
+	slices.SortStableFunc(may, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(a.due, b.due), cmp.Compare(a.stage, b.stage), cmp.Compare(a.visit, b.visit))
+	})
+	room := s.RoomOn(d)
+	playing, listening, passages := room.Playing, room.Listening, room.Passages
+	var out []model.Session
+	for _, c := range may {
+		left := &playing
+		if !c.w.Stage.Playing() {
+			left = &listening
+		}
+		if c.w.Minutes > *left || c.w.Stage == model.PassageStage && passages == 0 {
+			continue
+		}
+		*left -= c.w.Minutes
+		if c.w.Stage == model.PassageStage {
+			passages--
+		}
+		out = append(out, c.w.On(d))
+	}
+	return out, nil
+}
+
+// candidate is a session that may be done today.
+type candidate struct {
+	w            model.Wanted
+	due          model.Date
+	stage, visit int
+}
+
+// candidates gives what the rules allow of a part today: listening, then the
+// read-through, from the next day the visits with their least gaps, all once
+// before any a third time, and the recordings in the last days.
+func candidates(s *model.Season, h *model.History, w *model.PartWork, d model.Date) []candidate {
+	var out []candidate
+	due := map[string]model.Date{}
+	may := map[string]bool{}
+	once := true
+	for i := range w.Passages {
+		p := &w.Passages[i]
+		once = once && (len(p.Done) > 0 || p.Passage.Found != 0)
+	}
+	for i := range w.Passages {
+		p := &w.Passages[i]
+		due[p.Name] = p.Deadline
+		k := len(p.Done)
+		ok := w.VisitDays(p).Holds(d) && k < len(p.Recipe) && w.Read != 0 && w.Read < d
+		if ok && k > 0 {
+			ok = d-p.Done[k-1] >= model.Date(p.Recipe[k].Least)
+		}
+		may[p.Name] = ok && (once || k != 2 || p.Passage.Found != 0)
+	}
+	for _, x := range s.Wanted(h) {
+		if x.Part != w.Name {
+			continue
+		}
+		c := candidate{w: x, due: w.Window.To + 1, visit: x.Visit}
+		ok := w.Window.Holds(d)
+		switch x.Stage {
+		case model.ReadStage:
+			ok, c.stage = ok && (w.Listened != 0 || w.Part.Listening == 0), 1
+		case model.PassageStage:
+			ok, c.stage, c.due = may[x.Passage], 2, due[x.Passage]
+			may[x.Passage] = false // one visit of a passage a day
+		case model.RecordingsStage:
+			ok, c.stage = ok && w.Read != 0 && w.Read < d && w.RecordingDays(&s.Habits).Holds(d), 3
+		}
+		if ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}

@@ -1,0 +1,63 @@
+// Package simulation lives invented seasons through, day by day, as a player
+// would: sessions take other minutes than estimated, days are lost, checks do
+// not hold, passages are found at the read-through. It compares ways to decide
+// what to do on a day by what share of the parts stands ready at its first
+// rehearsal. Everything that happens hangs on the seed and on what it happens
+// to, never on the way, so that all ways meet the same luck.
+package simulation
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"strconv"
+
+	"primaprova/model"
+)
+
+// World says how far reality is from the season file.
+type World struct {
+	Seed  uint64
+	Long  float64 // what a session takes of its estimate, on average
+	Noise float64 // spread of that, as the standard deviation of its logarithm
+	Lost  float64 // chance that a day is the first of one to three lost ones
+	Fails float64 // chance that a check visit does not hold
+	Found float64 // chance that a read-through finds a passage, twice over
+}
+
+// Ordinary is a world that is common practice, no source: sessions take a
+// tenth longer than thought, one check in twelve does not hold, one read-through
+// in three finds something.
+func Ordinary(seed uint64) World {
+	return World{Seed: seed, Long: 1.1, Noise: 0.3, Lost: 0.02, Fails: 0.08, Found: 0.2}
+}
+
+// luck gives chance for one thing, the same whenever it is asked.
+func (w World) luck(what string) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(what))
+	return rand.New(rand.NewPCG(w.Seed, h.Sum64()))
+}
+
+// takes gives the minutes that a session really takes when tried on a day.
+func (w World) takes(id string, d model.Date, planned model.Minutes) model.Minutes {
+	r := w.luck(id + " " + d.String())
+	m := float64(planned) * w.Long * math.Exp(w.Noise*r.NormFloat64()-w.Noise*w.Noise/2)
+	return max(1, model.Minutes(math.Round(m)))
+}
+
+// lost tells whether a day is lost.
+func (w World) lost(d model.Date) bool {
+	for back := range model.Date(3) {
+		r := w.luck("day " + (d - back).String())
+		if r.Float64() < w.Lost && r.IntN(3) >= int(back) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds tells whether a passage's check holds; n counts its visits so far.
+func (w World) holds(passage string, n int) bool {
+	return w.luck("check "+passage+" "+strconv.Itoa(n)).Float64() >= w.Fails
+}
