@@ -29,7 +29,8 @@ func TestLuckIsTheSame(t *testing.T) {
 	lost, fails, sum := 0, 0, model.Minutes(0)
 	const n = 4000
 	for i := range model.Date(n) {
-		if w.lost(d+i) != w.lost(d+i) || w.takes("a/b/c/visit-1", d+i, 20) != w.takes("a/b/c/visit-1", d+i, 20) {
+		isLost, took := w.lost(d+i), w.takes("a/b/c/visit-1", d+i, 20)
+		if isLost != w.lost(d+i) || took != w.takes("a/b/c/visit-1", d+i, 20) {
 			t.Fatal("asked twice, two answers")
 		}
 		sum += w.takes("a/b/c/visit-1", d+i, 20)
