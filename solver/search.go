@@ -39,6 +39,14 @@ var effort = [5]struct{ moves, rounds int }{
 // need not hold up the next.
 const attempts = 4
 
+// attempts is fewer over a standing plan, where the player waits.
+func (s *search) attempts() int {
+	if s.o.Standing != nil {
+		return attempts / 2
+	}
+	return attempts
+}
+
 // scaled gives a share of an ordinary budget, at least 1.
 func (s *search) scaled(n int) int {
 	work := s.o.Work
@@ -81,7 +89,7 @@ func (s *search) run(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		for range attempts {
+		for range s.attempts() {
 			if goal > model.ReadyBy || s.st.score()[goal] <= s.bound[goal] {
 				break
 			}
@@ -143,6 +151,9 @@ func (s *search) whole(ctx context.Context) error {
 // prove raises the bound of one wish, the wishes before it held at what they
 // cost in a state, as far as so many rounds go.
 func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds int) error {
+	if s.o.Standing != nil {
+		rounds = (rounds + 1) / 2
+	}
 	if s.m == nil {
 		m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
 		if err != nil {
