@@ -12,11 +12,11 @@ import (
 // two side by side.
 var trades = [][2]float64{{1, 4}, {2, 1}}
 
-// deepen takes down the last wish: a linear program over the passages'
-// schedules in the frames as they stand weighs body against spacing and knows
-// the whole season at once; a dive makes whole schedules of it, and moves bring
-// what that cost in body and the wishes before back under what was reached.
-// The better of two such tries is where the next two begin.
+// deepen takes down the last wish, chunk by chunk: a linear program over the
+// schedules of a chunk's passages, in the frames as they stand, weighs body
+// against spacing over all of them at once; a dive makes whole schedules of it,
+// and moves bring what that cost in body and the wishes before back under what
+// was reached. The better of two such tries is where the next two begin.
 func (s *search) deepen(ctx context.Context) error {
 	order := s.p.byRehearsal()
 	chunks := max(1, (len(order)+chunkSize/2)/chunkSize)

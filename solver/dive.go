@@ -129,33 +129,3 @@ func (s *state) unitPlan(u *unit) partPlan {
 	}
 	return pl
 }
-
-// takes tells whether the days still have room for a passage's schedule.
-func (s *state) takes(i int, days []int16) bool {
-	q := &s.p.passages[i]
-	for k, d := range days {
-		if s.visits[d] >= s.p.room[d].visits || !s.playable(int(d), q.visits[k].minutes) {
-			return false
-		}
-	}
-	return true
-}
-
-// takesFrame tells whether the days have room for a part's stages.
-func (s *state) takesFrame(q *part, f frame) bool {
-	listen := q.listen == 0 || f.listen < 0 || s.listenable(int(f.listen), q.listen)
-	read := q.read == 0 || f.read < 0 || s.playable(int(f.read), q.read)
-	rec := q.rec == 0 || f.rec < 0 || s.listenable(int(f.rec), q.rec)
-	return listen && read && rec && s.fits(q, f)
-}
-
-// inFrame tells whether a schedule keeps to a frame.
-func (p *problem) inFrame(q *passage, f frame, days []int16) bool {
-	if f.read == none && q.done == 0 {
-		return len(days) == 0
-	}
-	if len(days) > 0 && q.done == 0 && (days[0] <= f.read || q.inRound && days[0] > f.phi) {
-		return false
-	}
-	return q.third == none || q.third >= len(days) || days[q.third] > f.phi
-}

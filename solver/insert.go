@@ -70,14 +70,13 @@ func (in *inserter) chargeStages(q *part) {
 	for d := q.winLo; d <= q.winHi; d++ {
 		at := d - q.lo
 		closeTo := func(i int) float64 { return in.by.closeness * float64(s.p.moved(q.stand[i], d)) }
-		allowed := func(i int) bool { return q.pin[i] == none || q.pin[i] == d }
-		if q.listen > 0 && allowed(0) && s.listenable(d, q.listen) {
+		if q.listen > 0 && q.allowed(0, d) && s.listenable(d, q.listen) {
 			c.listen[at] = closeTo(0)
 		}
-		if q.read > 0 && allowed(1) && s.playable(d, q.read) {
+		if q.read > 0 && q.allowed(1, d) && s.playable(d, q.read) {
 			c.read[at] = closeTo(1) + in.by.body*float64(s.extra(d, q.read))/100
 		}
-		if q.rec > 0 && d >= q.recLo && allowed(2) && s.listenable(d, q.rec) {
+		if q.rec > 0 && d >= q.recLo && q.allowed(2, d) && s.listenable(d, q.rec) {
 			c.rec[at] = closeTo(2)
 		}
 	}
@@ -131,17 +130,6 @@ func (in *inserter) part(i, want int, order []int) {
 			in.s.place(q.first+k, days)
 		}
 	}
-}
-
-// fits tells whether a frame's stages fit together: listening and the return
-// to the recordings, or listening and read-through, may share a day that takes
-// one of them but not both.
-func (s *state) fits(q *part, f frame) bool {
-	if q.listen > 0 && f.listen >= 0 && f.listen == f.read {
-		r := &s.p.room[f.read]
-		return int(s.planned[f.read])+s.listen[f.read]+q.listen+q.read <= r.held
-	}
-	return true
 }
 
 // order gives a part's passages, the ones with most at stake first.
