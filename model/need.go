@@ -64,7 +64,7 @@ func (s *Season) Needs(h *History) []Need {
 			n.Room += rooms[d-s.From]
 		}
 	}
-	for g, t := range demandTest(jobs, rooms, len(out)) {
+	for g, t := range demandTest(jobs, rooms, len(out), leastSlack) {
 		if t.need > 0 {
 			out[g].Tightest = Range{s.From + Date(t.first), s.From + Date(t.last)}
 			out[g].TightestNeed, out[g].TightestRoom = t.need, t.room
@@ -132,9 +132,12 @@ type stretch struct {
 
 func (t stretch) slack() Minutes { return t.room - t.need }
 
-// demandTest gives, for each group, the stretch of least slack among those
-// that end on the last day of one of its jobs (the shortest such stretch; need
-// 0 for a group without jobs). With
+// leastSlack prefers the stretch that has least to spare.
+func leastSlack(a, b stretch) bool { return a.slack() < b.slack() }
+
+// demandTest gives, for each group, the stretch that is preferred among those
+// that end on the last day of one of its jobs (the first one found, the shorter
+// ones first; need 0 for a group without jobs). With
 //
 //	demand(a,b) = Σ minutes of the jobs with a ≤ first and last ≤ b
 //
@@ -142,7 +145,7 @@ func (t stretch) slack() Minutes { return t.room - t.need }
 // days a ≤ b. Source: Baruah, Rosier, Howell, Real-Time Systems 2, 301-324
 // (1990), there for one processor in continuous time. It takes days² + jobs
 // steps.
-func demandTest(jobs []job, room []Minutes, groups int) []stretch {
+func demandTest(jobs []job, room []Minutes, groups int, prefer func(a, b stretch) bool) []stretch {
 	ending := make([][]job, len(room))
 	for _, j := range jobs {
 		ending[j.last] = append(ending[j.last], j)
@@ -160,12 +163,12 @@ func demandTest(jobs []job, room []Minutes, groups int) []stretch {
 		var need, left Minutes
 		for a := b; a >= 0; a-- {
 			need, left = need+released[a], left+room[a]
-			if t := (stretch{a, b, need, left}); released[a] > 0 && (best.need == 0 || t.slack() < best.slack()) {
+			if t := (stretch{a, b, need, left}); released[a] > 0 && (best.need == 0 || prefer(t, best)) {
 				best = t
 			}
 		}
 		for _, j := range ends {
-			if g := &out[j.group]; g.need == 0 || best.slack() < g.slack() {
+			if g := &out[j.group]; g.need == 0 || prefer(best, *g) {
 				*g = best
 			}
 		}

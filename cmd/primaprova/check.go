@@ -24,10 +24,11 @@ drawn towards 1 as long as few are recorded.
 need      read-throughs and visits of the programme's parts
 room      what the days leave for them, services and warm-ups taken off, from
           the day its first part arrives; other programmes share it
-tightest  the days with least to spare; what they need is the work of all
-          programmes that has to be done there, what they have is their room
-short     what does not fit there, and is left out for certain; nothing short is
-          no promise, since gaps between visits come on top`,
+tightest  the days that are used up most; what they need is the work of all
+          programmes that has to be done there if nothing is left out, orders
+          and gaps considered; what they have is their room
+short     what does not fit there: something is left out for certain; nothing
+          short is no promise, since sessions can't be cut to fill every gap`,
 		Args: atMost(1),
 	}
 	addSettings(c, "today", "unrecorded", "learn", "width")
@@ -53,7 +54,8 @@ short     what does not fit there, and is left out for certain; nothing short is
 	return c
 }
 
-func (a *app) sayNeeds(h *happened) {
+// sayNeeds says need against room, and gives the number of troubles proven.
+func (a *app) sayNeeds(h *happened) int {
 	v, s := a.say, h.season
 	titles := map[string]string{}
 	for i := range s.Programmes {
@@ -61,34 +63,58 @@ func (a *app) sayNeeds(h *happened) {
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true, From: phone},
 		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}}}
-	var tight *model.Need
+	stretches, roomless := s.Stretches(h.history), s.Roomless(h.history)
+	tightest := map[string]*model.Stretch{}
+	var tight *model.Stretch
+	for i := range stretches {
+		x := &stretches[i]
+		if x.Supply != model.PlayingTime {
+			continue
+		}
+		for _, id := range x.Programmes {
+			tightest[id] = x
+		}
+		if tight == nil || x.Need*max(1, tight.Has) > tight.Need*max(1, x.Has) {
+			tight = x
+		}
+	}
+	past := map[string]model.Minutes{}
+	for i := range roomless {
+		if x := &roomless[i]; x.Stage.Playing() {
+			past[x.Programme] += x.Minutes
+		}
+	}
 	needs := s.Needs(h.history)
 	for i := range needs {
 		n := &needs[i]
-		if n.TightestNeed > 0 && (tight == nil || n.TightestRoom-n.TightestNeed < tight.TightestRoom-tight.TightestNeed) {
-			tight = n
+		x, row := tightest[n.Programme], [4]string{}
+		short := past[n.Programme]
+		if x != nil {
+			short += model.Minutes(x.Short())
+			row = [4]string{a.stretch(x.Days), v.min(model.Minutes(x.Need)), v.min(model.Minutes(x.Has))}
+		} else if v.plain() {
+			row = [4]string{"", "0", "0"}
 		}
-		short := ""
-		if n.Short()+n.Past > 0 {
-			short = v.min(n.Short() + n.Past)
+		if short > 0 {
+			row[3] = v.min(short)
 		}
-		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), a.stretch(n.Tightest),
-			v.min(n.TightestNeed), v.min(n.TightestRoom), short)
+		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), row[0], row[1], row[2], row[3])
 	}
 	v.title("%s: need against room, in %s of playing", s.Title, map[bool]string{true: "minutes", false: "hours"}[v.plain()])
 	v.space()
 	v.table(t)
 	v.space()
+	w := newView(v, s, nil, h.history)
+	troubles := w.sayStretches(stretches) + w.sayRoomless(roomless)
 	switch {
-	case tight == nil:
+	case tight == nil && troubles == 0:
 		v.line("Nothing is to be worked at.")
-	case tight.Short() > 0:
-		v.line("From %s to %s %s is certain not to fit: later first rehearsals, fewer visits or a higher cap would help.",
-			v.day(tight.Tightest.From), v.day(tight.Tightest.To), tight.Short())
-	default:
-		v.line("Tightest: %s to %s, with %s to spare in %s.", v.day(tight.Tightest.From), v.day(tight.Tightest.To),
-			(tight.TightestRoom - tight.TightestNeed).Hours(), several(tight.Tightest.Days(), "day", "days"))
+	case tight != nil && tight.Short() == 0:
+		v.line("Tightest: %s to %s, with %s to spare in %s.", v.day(tight.Days.From), v.day(tight.Days.To),
+			model.Minutes(tight.Has-tight.Need).Hours(), several(tight.Days.Days(), "day", "days"))
 	}
+	w.sayNoRest(s.WithoutRest())
+	return troubles
 }
 
 // sayLearnt says what the record teaches of the estimates, where enough is

@@ -1,0 +1,69 @@
+package solver
+
+import (
+	"slices"
+	"testing"
+
+	"primaprova/model"
+)
+
+// TestStretchOfPeriodicTasks: lengths 1, 2, 3 with periods 3, 5, 8 ask for 17
+// days' work in the first 16 (computed; the demand test is that of Baruah,
+// Rosier, Howell, Real-Time Systems 2, 301-324, 1990). The stretch that check
+// names is that one, and each task's share is what falls due in it.
+func TestStretchOfPeriodicTasks(t *testing.T) {
+	jobs := slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))
+	c := shop(16, jobs...)
+	short := slices.DeleteFunc(c.season.Stretches(c.history), func(s model.Stretch) bool { return s.Short() == 0 })
+	if len(short) != 1 {
+		t.Fatalf("%d stretches are short: %v", len(short), short)
+	}
+	s := short[0]
+	if want := (model.Range{From: c.season.From, To: c.season.From + 15}); s.Days != want || s.Need != 17*5 || s.Has != 16*5 {
+		t.Errorf("%v needs %d and has %d; published are 17 units in %v", s.Days, s.Need, s.Has, want)
+	}
+	if s.Short() != 5 || len(s.Shares) != 1 || s.Shares[0].Need != s.Need {
+		t.Errorf("short by %d, shares %v", s.Short(), s.Shares)
+	}
+	// (1,5,5) (4,8,9) (2,4,6), read and recomputed, fit with nothing to spare
+	// in the first 10, 17 and 35 days.
+	fits := shop(90, slices.Concat(every(5, 5, 1, 90), every(9, 8, 4, 90), every(6, 4, 2, 90))...)
+	for _, s := range fits.season.Stretches(fits.history) {
+		if s.Short() > 0 {
+			t.Errorf("%v is short by %d, though all fits", s.Days, s.Short())
+		}
+	}
+}
+
+// TestShortStretchesProve, by trying every plan: what has no day left is left
+// out by every plan, and where a stretch is short more than that is.
+func TestShortStretchesProve(t *testing.T) {
+	whole, short := 0, 0
+	for seed := range 400 {
+		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
+		h := &c.season.Habits
+		h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{1}, 1, 1, 1
+		least, proven := int64(0), false
+		for _, x := range c.season.Roomless(c.history) {
+			least += int64(x.Value)
+		}
+		for _, s := range c.season.Stretches(c.history) {
+			proven = proven || s.Short() > 0
+		}
+		b := newBrute(c.problem())
+		b.try(0)
+		left := b.best[model.Coverage]
+		if left < least || proven && left == least {
+			t.Errorf("season %d: %d points are left out; without a day are %d, a short stretch: %v", seed, left, least, proven)
+		}
+		if proven {
+			short++
+		} else if left == 0 {
+			whole++
+		}
+	}
+	t.Logf("of 400 seasons %d take everything, %d have a stretch that is short", whole, short)
+	if whole < 40 || short < 40 {
+		t.Error("too few seasons of one kind")
+	}
+}
