@@ -158,7 +158,7 @@ func (a *app) stretch(r model.Range) string {
 	if a.say.plain() {
 		return r.String()
 	}
-	from, to := r.From.Time().Format("2 Jan"), r.To.Time().Format("2 Jan")
+	from, to := a.say.locale.Brief(r.From), a.say.locale.Brief(r.To)
 	if r.From == r.To {
 		return to
 	}

@@ -46,6 +46,7 @@ func rootCommand(a *app) *cobra.Command {
 				return err
 			}
 			a.set = set
+			a.say.locale = set.locale()
 			if w := set.number("width"); w > 0 {
 				a.say.width = max(w, narrowest)
 			}

@@ -29,6 +29,7 @@ import (
 	"golang.org/x/term"
 
 	"primaprova/io/table"
+	"primaprova/model"
 )
 
 // trouble is an error with the exit code it ends in, and what to do next.
@@ -77,13 +78,14 @@ type voice struct {
 	colour   bool // on stdout
 	live     bool // stderr is a terminal: progress may be shown
 	errWidth int
+	locale   model.Locale
 	broken   error // the first failure to write a result
 }
 
 const narrowest = 40 // no layout is tried below this width
 
 func newVoice(stdout, stderr io.Writer) *voice {
-	v := &voice{out: stdout, err: stderr, width: columns(stdout), errWidth: columns(stderr)}
+	v := &voice{out: stdout, err: stderr, width: columns(stdout), errWidth: columns(stderr), locale: model.DefaultLocale()}
 	v.live = v.errWidth > 0
 	v.colour = v.width > 0 && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 	return v
@@ -132,7 +134,7 @@ func (v *voice) line(format string, args ...any) {
 		v.result("# " + s + "\n")
 		return
 	}
-	for _, l := range wrap(together.ReplaceAllStringFunc(s, hold), v.width) {
+	for _, l := range wrap(v.together().ReplaceAllStringFunc(s, hold), v.width) {
 		v.result(strings.ReplaceAll(l, held, " ") + "\n")
 	}
 }
@@ -177,10 +179,20 @@ func (v *voice) trouble(t *trouble) {
 	}
 }
 
-// A date and an amount with its unit stay on one line.
-var together = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ \w+|[\d.]+ (?:%|(?:min|minutes|points|days?|visits?|\w+-days)\b)`)
+// together finds what stays on one line: a date, an amount with its unit.
+func (v *voice) together() *regexp.Regexp {
+	var days []string
+	for _, w := range v.locale.Week() {
+		days = append(days, regexp.QuoteMeta(v.locale.ShortWeekday(w)))
+	}
+	date := `(?:` + strings.Join(days, "|") + `),? [^ ]+ [^ ]+`
+	if v.locale.Dates == model.ISODates {
+		date = strings.TrimSuffix(date, " [^ ]+")
+	}
+	return regexp.MustCompile(date + `|[\d.]+ (?:%|(?:am|pm|min|minutes|points|days?|visits?|\w+-days)\b)`)
+}
 
-const held = "\x00" // a blank that wrap does not break at
+const held = "\ue000" // a blank that wrap does not break at: a private letter, as wide as a blank
 
 func hold(s string) string { return strings.ReplaceAll(s, " ", held) }
 
@@ -196,7 +208,7 @@ func wrap(s string, width int) []string {
 		case cur == "":
 			cur = lead + w
 			lead = strings.Repeat(" ", indent+2)
-		case len([]rune(cur))+1+len([]rune(w)) <= width:
+		case table.Width(cur)+1+table.Width(w) <= width:
 			cur += " " + w
 		default:
 			out = append(out, cur)

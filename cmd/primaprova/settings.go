@@ -42,6 +42,12 @@ var known = []setting{
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
 	{"calendar", "fitting", "a calendar's `entries`: sessions, days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "days")},
 	{"colour", "", "a calendar's colour, by its CSS `name`", nil},
+	{"dates", "day-month", "how dates are `written`: day-month (Mon 2 Jan), month-day (Mon, Jan 2), iso", oneOf("day-month", "month-day", "iso")},
+	{"weekdays", "", "seven `names` from Monday on, for the English ones", names(7, "weekdays")},
+	{"months", "", "twelve `names` from January on, for the English ones", names(12, "months")},
+	{"first_weekday", "monday", "`weekday` that weeks begin with where they are shown; limits count by ISO weeks", weekday},
+	{"clock", "24", "`hours` of the clock: 24 or 12", oneOf("24", "12")},
+	{"paper", "a4", "`sheet` to print on: a4, a3, a2, letter, tabloid", oneOf("a4", "a3", "a2", "letter", "tabloid")},
 }
 
 func number(low, high int) func(string) error {

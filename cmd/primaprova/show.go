@@ -49,7 +49,7 @@ other lines begin with "# ".`,
 	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
 	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
 	asJSON := c.Flags().Bool("json", false, "write JSON")
-	addSettings(c, "width")
+	addSettings(c, append([]string{"width"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
 		if what == "" {

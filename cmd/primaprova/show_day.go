@@ -104,7 +104,7 @@ func (w *view) sayDay(d dayView) {
 	v := w.say
 	v.title("%s", v.longDay(d.Date))
 	for _, s := range d.Services {
-		v.line("%s-%s %s, %s: about %s playing", s.Start, s.Start+model.Clock(s.Lasts), s.Kind, s.Programme, s.Playing)
+		v.line("%s %s, %s: about %s playing", v.hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), s.Kind, s.Programme, s.Playing)
 	}
 	switch {
 	case len(d.Sessions) > 0:
@@ -213,7 +213,7 @@ func (w *view) hours(s sessionView) string {
 	case s.Start == nil:
 		return ""
 	case s.Ends == nil || w.say.width < phone:
-		return s.Start.String()
+		return w.say.locale.Clock(*s.Start)
 	}
-	return s.Start.String() + "-" + s.Ends.String()
+	return w.say.hours(model.Span{From: *s.Start, To: *s.Ends})
 }

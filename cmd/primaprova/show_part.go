@@ -170,7 +170,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 			}
 			cell := "-" // left out
 			if d := days[ps.Name][k+1]; d != 0 {
-				cell = d.Time().Format("2 Jan")
+				cell = w.say.locale.Brief(d)
 			}
 			row = append(row, cell)
 		}

@@ -11,16 +11,17 @@ import (
 
 // weekView is a week for programs.
 type weekView struct {
-	Week string     `json:"week"` // ISO 8601, like 2027-W02
+	Week string     `json:"week"` // ISO 8601, like 2027-W02: the one that most of its days lie in
 	From model.Date `json:"from"`
 	To   model.Date `json:"to"`
 	Days []dayView  `json:"days"`
 }
 
 func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
-	year, week := on.ISOWeek()
+	year, week := w.say.locale.ISOWeekOf(on)
+	days := w.say.locale.WeekOf(on)
 	v := weekView{Week: fmt.Sprintf("%d-W%02d", year, week),
-		From: max(on.Monday(), w.season.From), To: min(on.Monday()+6, w.season.To)}
+		From: max(days.From, w.season.From), To: min(days.To, w.season.To)}
 	for d := v.From; d <= v.To; d++ {
 		v.Days = append(v.Days, w.sheet(d))
 	}

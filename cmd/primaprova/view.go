@@ -61,7 +61,7 @@ func (v *voice) day(d model.Date) string {
 	if v.plain() {
 		return d.String()
 	}
-	return d.Time().Format("Mon 2 Jan")
+	return v.locale.Day(d)
 }
 
 // longDay writes a date with its year, for headings.
@@ -69,7 +69,23 @@ func (v *voice) longDay(d model.Date) string {
 	if v.plain() {
 		return d.String()
 	}
-	return d.Time().Format("Monday 2 January 2006")
+	return v.locale.Long(d)
+}
+
+// clock writes a time of day: as the reader likes it, or ISO 8601 for programs.
+func (v *voice) clock(c model.Clock) string {
+	if v.plain() {
+		return c.String()
+	}
+	return v.locale.Clock(c)
+}
+
+// hours writes a run of clock time likewise.
+func (v *voice) hours(s model.Span) string {
+	if v.plain() {
+		return s.String()
+	}
+	return v.locale.Hours(s)
 }
 
 // min writes minutes: hours and minutes for people, a number for programs.

@@ -8,7 +8,6 @@ import (
 	"unicode"
 
 	"github.com/olekukonko/tablewriter"
-	"github.com/olekukonko/tablewriter/pkg/twwidth"
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 )
@@ -54,7 +53,13 @@ func (t *Table) Write(w io.Writer, width int) error {
 	}
 	tab.Header(heading)
 	for _, r := range t.Rows {
-		if err := tab.Append(t.filled(r)); err != nil {
+		cells := t.filled(r)
+		for i, c := range t.Columns {
+			if c.Wraps { // the library's own wrapping loses what is wide
+				cells[i] = strings.Join(Wrap(cells[i], widths[i]), "\n")
+			}
+		}
+		if err := tab.Append(cells); err != nil {
 			return err
 		}
 	}
@@ -77,7 +82,7 @@ func options(columns []Column, widths []int) []tablewriter.Option {
 		most.Set(i, widths[i]+gap)
 	}
 	cell := tw.CellConfig{
-		Formatting:   tw.CellFormatting{AutoWrap: tw.WrapNormal, AutoFormat: tw.Off},
+		Formatting:   tw.CellFormatting{AutoWrap: tw.WrapNone, AutoFormat: tw.Off},
 		Alignment:    tw.CellAlignment{Global: tw.AlignLeft, PerColumn: align},
 		Padding:      tw.CellPadding{PerColumn: pads},
 		ColMaxWidths: tw.CellWidth{PerColumn: most},
@@ -118,11 +123,11 @@ func (t *Table) within(width int) *Table {
 func (t *Table) fit(width int) []int {
 	out := make([]int, len(t.Columns))
 	for i, c := range t.Columns {
-		out[i] = twwidth.Width(c.Name)
+		out[i] = Width(c.Name)
 	}
 	for _, r := range t.Rows {
 		for i, c := range t.filled(r) {
-			out[i] = max(out[i], twwidth.Width(c))
+			out[i] = max(out[i], Width(c))
 		}
 	}
 	for {
