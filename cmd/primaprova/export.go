@@ -14,13 +14,16 @@ import (
 
 func exportCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "export [SEASON] --ics FILE|--csv FILE",
+		Use:   "export [SEASON] --ics FILE|--csv FILE|--chart FILE",
 		Short: "the plan as a calendar or a table",
 		Long: `Writes the plan that stands beside the season file in another form.
 
     --ics FILE   an iCalendar file: an entry for each session or for each day
                  (setting calendar); what moves keeps its entry
     --csv FILE   every session, one a line
+    --chart FILE the load by day and week against the caps, each part's way from
+                 arrival to ready, the days to spare before each first
+                 rehearsal; SVG or PNG by the name's ending
 
 FILE may be - for standard output. An export is made again whole each time; the
 same plan gives the same bytes.`,
@@ -28,10 +31,16 @@ same plan gives the same bytes.`,
 	}
 	ics := c.Flags().String("ics", "", "write a calendar to this `file`")
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
-	addSettings(c, "calendar", "colour")
+	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
+	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins; empty: all")
+	addSettings(c, append([]string{"calendar", "colour"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if *ics == "" && *table == "" {
-			return wrong("export: name what to write with --ics FILE or --csv FILE").then("export --help")
+		if *ics == "" && *table == "" && *picture == "" {
+			return wrong("export: name what to write with --ics FILE, --csv FILE or --chart FILE").then("export --help")
+		}
+		draws, err := chartOptions(*picture, *panels, a.say.locale)
+		if err != nil {
+			return err
 		}
 		f, err := a.season(a.seasonName(args))
 		if err != nil {
@@ -60,7 +69,12 @@ same plan gives the same bytes.`,
 			if err != nil {
 				return err
 			}
-			return a.write(*table, b, f.Path)
+			if err := a.write(*table, b, f.Path); err != nil {
+				return err
+			}
+		}
+		if *picture != "" {
+			return a.exportChart(*picture, f.Path, h, p, draws)
 		}
 		return nil
 	}

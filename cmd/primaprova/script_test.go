@@ -51,7 +51,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1,
+			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1, "replace": replace,
 		},
 	})
 }
@@ -113,6 +113,15 @@ func fill(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(err)
 	line := []byte("# a line that says nothing\n")
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), bytes.Repeat(line, n/len(line)+1)[:n], 0o644))
+}
+
+// replace FILE OLD NEW puts one text for another in a file that has it.
+func replace(ts *testscript.TestScript, _ bool, args []string) {
+	text := ts.ReadFile(args[0])
+	if !strings.Contains(text, args[1]) {
+		ts.Fatalf("%s has no %q", args[0], args[1])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.ReplaceAll(text, args[1], args[2])), 0o644))
 }
 
 // latin1 FILE turns a file's letters into ISO 8859-1, which is no UTF-8.

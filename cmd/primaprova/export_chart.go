@@ -1,0 +1,60 @@
+package main
+
+import (
+	"bytes"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"primaprova/io/chart"
+	"primaprova/model"
+)
+
+// chartOptions takes the format from the file's name and checks the panels.
+func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
+	o := chart.Options{Format: chart.Format(strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".")), Locale: l}
+	if path != "" && o.Format != chart.SVG && o.Format != chart.PNG {
+		return o, wrong("--chart: %s: is a file of no known format; its name ends in .svg or .png", path)
+	}
+	for _, name := range words(panels) {
+		if !slices.Contains(chart.Panels, chart.Panel(name)) {
+			return o, wrong("--panels: %q is none of days, weeks, parts, margins", name)
+		}
+		o.Panels = append(o.Panels, chart.Panel(name))
+	}
+	return o, nil
+}
+
+func (a *app) exportChart(path, season string, h *happened, p *model.Plan, o chart.Options) error {
+	var b bytes.Buffer
+	missing, err := chart.Write(&b, h.season, p, h.history, o)
+	if err != nil {
+		return err
+	}
+	if err := a.write(path, b.Bytes(), season); err != nil {
+		return err
+	}
+	a.lacks(path, missing)
+	return nil
+}
+
+// lacks says which letters a picture or a page could not show.
+func (a *app) lacks(path string, missing []rune) {
+	if len(missing) > 0 {
+		a.say.aside("%s: the typeface has no %s; it stands as ? there.", path, spaced(missing))
+	}
+}
+
+// spaced names a few letters, and how many more there are.
+func spaced(letters []rune) string {
+	const few = 12
+	var out []string
+	for _, r := range letters[:min(few, len(letters))] {
+		out = append(out, string(r))
+	}
+	s := strings.Join(out, " ")
+	if n := len(letters) - few; n > 0 {
+		s += " and " + several(n, "other", "others")
+	}
+	return s
+}

@@ -1,0 +1,129 @@
+package chart
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+
+	"primaprova/model"
+)
+
+// Format is a format of a picture.
+type Format string
+
+// The formats.
+const (
+	SVG Format = "svg"
+	PNG Format = "png"
+)
+
+// Panel is one chart of the season.
+type Panel string
+
+// The panels, from top to bottom.
+const (
+	Days    Panel = "days"    // playing by day, against the cap
+	Weeks   Panel = "weeks"   // playing by ISO week, against the week's caps
+	Parts   Panel = "parts"   // each part from arrival to ready
+	Margins Panel = "margins" // days from the last visit to each first rehearsal
+)
+
+// Panels lists the panels in their order.
+var Panels = []Panel{Days, Weeks, Parts, Margins}
+
+// Options says what is drawn and how.
+type Options struct {
+	Format Format
+	Panels []Panel // none: all; drawn in the order of Panels
+	Locale model.Locale
+}
+
+// dotsPerInch of a PNG: sharp on paper, and 1,900 dots wide.
+const dotsPerInch = 144
+
+// A vector is what the panels are drawn on.
+type vector interface {
+	vg.Canvas
+	io.WriterTo
+}
+
+// Write draws a season and its plan. It gives the letters that the typeface
+// lacks, in order; "?" stands for each in the picture. The history may be nil.
+func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
+	d := gather(s, p, h, o.Locale)
+	panels := chosen(d, o.Panels)
+	height := top + foot
+	for _, x := range panels {
+		height += x.height + gap
+	}
+	var c vector
+	switch o.Format {
+	case SVG:
+		c = vgsvg.NewWith(vgsvg.UseWH(pageWidth, height), vgsvg.EmbedFonts(true))
+	case PNG:
+		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}
+	default:
+		return nil, fmt.Errorf("%q is no format of a chart", o.Format)
+	}
+	sheet, err := newSheet(c, height)
+	if err != nil {
+		return nil, err
+	}
+	sheet.season(d, panels)
+	b := bufio.NewWriter(w)
+	if _, err := c.WriteTo(b); err != nil {
+		return nil, err
+	}
+	return sheet.lacks(), b.Flush()
+}
+
+// The page, in points.
+const (
+	pageWidth  vg.Length = 950
+	edge       vg.Length = 16
+	left       vg.Length = 214 // of what is drawn; names stand before it
+	right      vg.Length = 874 // of what is drawn; what is left out stands behind it
+	end        vg.Length = pageWidth - edge
+	top        vg.Length = 44
+	foot       vg.Length = 26
+	gap        vg.Length = 18
+	headHeight vg.Length = 24 // a panel's title and legend
+)
+
+type panel struct {
+	height vg.Length
+	draw   func(s *sheet, d *data, y vg.Length) // with its upper edge at y
+}
+
+func chosen(d *data, names []Panel) []panel {
+	all := map[Panel]panel{
+		Days:    {headHeight + loadHeight + axisHeight, (*sheet).days},
+		Weeks:   {headHeight + loadHeight + axisHeight, (*sheet).weeks},
+		Parts:   {headHeight + rowHeight*vg.Length(d.rows()) + axisHeight, (*sheet).ways},
+		Margins: {headHeight + rowHeight*vg.Length(len(d.programmes)) + axisHeight, (*sheet).margins},
+	}
+	var out []panel
+	for _, n := range Panels {
+		if len(names) == 0 || slices.Contains(names, n) {
+			out = append(out, all[n])
+		}
+	}
+	return out
+}
+
+func (s *sheet) season(d *data, panels []panel) {
+	s.rect(0, 0, pageWidth, s.height, paper, nil)
+	s.text(edge, 24, d.title, style{size: 15, bold: true, most: 560})
+	s.text(end, 24, d.span, style{size: 9, right: true, most: 300})
+	y := top
+	for _, p := range panels {
+		p.draw(s, d, y)
+		y += p.height + gap
+	}
+	s.text(edge, s.height-12, d.note, style{size: 8, colour: quiet, most: end - edge})
+}

@@ -1,0 +1,191 @@
+package chart
+
+import (
+	"image/color"
+	"slices"
+	"strings"
+	"unicode"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+)
+
+// sheet draws on a canvas, with y growing downwards from the upper edge, in
+// points. It remembers where text stands and which letters were lacking.
+type sheet struct {
+	c       vg.Canvas
+	height  vg.Length
+	fonts   *font.Cache
+	glyphs  *sfnt.Font
+	missing map[rune]bool
+	texts   []textBox
+}
+
+// textBox is where a text stands.
+type textBox struct {
+	text                string
+	left, top, right, y vg.Length // y: the line it stands on
+}
+
+func newSheet(c vg.Canvas, height vg.Length) (*sheet, error) {
+	s := &sheet{c: c, height: height, missing: map[rune]bool{}}
+	var faces font.Collection
+	for _, f := range []struct {
+		weight xfont.Weight
+		ttf    []byte
+	}{{xfont.WeightNormal, liberationsansregular.TTF}, {xfont.WeightBold, liberationsansbold.TTF}} {
+		parsed, err := opentype.Parse(f.ttf)
+		if err != nil {
+			return nil, err
+		}
+		faces = append(faces, font.Face{Font: font.Font{Typeface: "Liberation", Variant: "Sans", Weight: f.weight}, Face: parsed})
+	}
+	s.fonts, s.glyphs = font.NewCache(faces), faces[0].Face
+	return s, nil
+}
+
+// style is how a text is set.
+type style struct {
+	size          vg.Length
+	bold          bool
+	right, middle bool        // x is the text's right end, or its middle
+	colour        color.Color // nil: ink
+	most          vg.Length   // a text wider than this ends in an ellipsis; 0: never
+}
+
+func (s *sheet) face(t style) font.Face {
+	f := font.Font{Typeface: "Liberation", Variant: "Sans"}
+	if t.bold {
+		f.Weight = xfont.WeightBold
+	}
+	return s.fonts.Lookup(f, t.size)
+}
+
+func (s *sheet) width(text string, t style) vg.Length {
+	face := s.face(t)
+	return face.Width(text)
+}
+
+// text writes one line that stands on y, and gives its width.
+func (s *sheet) text(x, y vg.Length, text string, t style) vg.Length {
+	face := s.face(t)
+	text = shorten(s.known(text), t.most, face.Width)
+	if text == "" {
+		return 0
+	}
+	width := face.Width(text)
+	switch {
+	case t.right:
+		x -= width
+	case t.middle:
+		x -= width / 2
+	}
+	s.colour(t.colour)
+	s.c.FillString(face, vg.Point{X: x, Y: s.height - y}, text)
+	s.texts = append(s.texts, textBox{text, x, y - face.Extents().Ascent, x + width, y})
+	return width
+}
+
+// shorten cuts a text to a width and marks the cut.
+func shorten(text string, most vg.Length, width func(string) vg.Length) string {
+	if most <= 0 || width(text) <= most {
+		return text
+	}
+	runes := []rune(text)
+	for n := len(runes) - 1; n > 0; n-- {
+		cut := strings.TrimRightFunc(string(runes[:n]), unicode.IsSpace) + "…"
+		if width(cut) <= most && !unicode.Is(unicode.Mn, runes[n]) {
+			return cut
+		}
+	}
+	return "…"
+}
+
+// known puts "?" for each letter that the typeface lacks, and remembers it. A
+// letter with its accent apart is put together first where the two exist as one.
+func (s *sheet) known(text string) string {
+	var buf sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		if g, err := s.glyphs.GlyphIndex(&buf, r); err != nil || g == 0 {
+			s.missing[r] = true
+			return '?'
+		}
+		return r
+	}, norm.NFC.String(text))
+}
+
+func (s *sheet) lacks() []rune {
+	var out []rune
+	for r := range s.missing {
+		out = append(out, r)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (s *sheet) colour(c color.Color) {
+	if c == nil {
+		c = ink
+	}
+	s.c.SetColor(c)
+}
+
+// rect fills a rectangle, and draws its outline where one is wanted.
+func (s *sheet) rect(x0, y0, x1, y1 vg.Length, fill, outline color.Color) {
+	s.shape(fill, outline, vg.Point{X: x0, Y: y0}, vg.Point{X: x1, Y: y0}, vg.Point{X: x1, Y: y1}, vg.Point{X: x0, Y: y1})
+}
+
+const fine vg.Length = 0.75 // the width of outlines
+
+// shape fills a polygon, and draws its outline where one is wanted.
+func (s *sheet) shape(fill, outline color.Color, corners ...vg.Point) {
+	var p vg.Path
+	for i, c := range corners {
+		at := vg.Point{X: c.X, Y: s.height - c.Y}
+		if i == 0 {
+			p.Move(at)
+		} else {
+			p.Line(at)
+		}
+	}
+	p.Close()
+	s.paint(p, fill, outline)
+}
+
+func (s *sheet) paint(p vg.Path, fill, outline color.Color) {
+	if fill != nil {
+		s.c.SetColor(fill)
+		s.c.Fill(p)
+	}
+	if outline != nil {
+		s.c.SetColor(outline)
+		s.c.SetLineWidth(fine)
+		s.c.SetLineDash(nil, 0)
+		s.c.Stroke(p)
+	}
+}
+
+// line draws straight from point to point.
+func (s *sheet) line(width vg.Length, dash []vg.Length, c color.Color, points ...vg.Point) {
+	if len(points) < 2 {
+		return
+	}
+	var p vg.Path
+	p.Move(vg.Point{X: points[0].X, Y: s.height - points[0].Y})
+	for _, q := range points[1:] {
+		p.Line(vg.Point{X: q.X, Y: s.height - q.Y})
+	}
+	s.c.SetColor(c)
+	s.c.SetLineWidth(width)
+	s.c.SetLineDash(dash, 0)
+	s.c.Stroke(p)
+}

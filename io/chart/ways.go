@@ -1,0 +1,81 @@
+package chart
+
+import (
+	"fmt"
+
+	"gonum.org/v1/plot/vg"
+)
+
+const rowHeight vg.Length = 13
+
+// ways draws a row for each part, by programme, from its arrival to the day it
+// stands ready.
+func (s *sheet) ways(d *data, y vg.Length) {
+	s.head(y, "From arrival to ready", entry{arrival, "arrives"}, entry{ring, "listening, recordings"}, entry{cross, "read-through"},
+		entry{tick, "visits"}, entry{disc, "last visit"}, entry{dashed, "ready by"}, entry{diamond, "first rehearsal"})
+	y0 := y + headHeight
+	y1 := y0 + rowHeight*vg.Length(d.rows())
+	for i, at := 0, y0; i < len(d.programmes); i++ {
+		h := rowHeight * vg.Length(1+len(d.programmes[i].parts))
+		if i%2 == 0 {
+			s.rect(edge-4, at, end+4, at+h, band, nil)
+		}
+		at += h
+	}
+	s.dates(d, y0, y1)
+	at := y0
+	for i := range d.programmes {
+		at = s.programme(d, &d.programmes[i], at)
+	}
+}
+
+func (s *sheet) programme(d *data, p *programme, y vg.Length) vg.Length {
+	below := y + rowHeight*vg.Length(1+len(p.parts))
+	first, line := d.middle(p.first), y+rowHeight*.72
+	s.text(edge, line, p.title, style{size: 8.5, bold: true, most: left - edge - 8})
+	if p.readyBy >= d.from {
+		x := d.x(p.readyBy + 1) // the ready-by day itself is in time
+		s.line(fine, dashes, ink, vg.Point{X: x, Y: y + rowHeight}, vg.Point{X: x, Y: below})
+	}
+	s.line(1, nil, ink, vg.Point{X: first, Y: y + rowHeight/2}, vg.Point{X: first, Y: below})
+	diamond(s, first, y+rowHeight/2)
+	words := style{size: 8}
+	on := d.locale.Day(p.first)
+	if first+10+s.width(on, words) <= right {
+		s.text(first+8, line, on, words)
+	} else {
+		words.right = true
+		s.text(first-8, line, on, words)
+	}
+	for i := range p.parts {
+		y += rowHeight
+		s.part(d, &p.parts[i], y)
+	}
+	return below
+}
+
+func (s *sheet) part(d *data, w *way, y vg.Length) {
+	mid, line := y+rowHeight/2, y+rowHeight*.72
+	s.text(edge+8, line, w.work, style{size: 8.5, most: left - edge - 16})
+	from, to := d.x(min(max(w.arrives, d.from), d.to))-half, d.middle(w.arrives) // it is there when its day begins
+	if w.ready != 0 {
+		to = d.middle(w.ready)
+	}
+	s.line(fine, nil, quiet, vg.Point{X: from, Y: mid}, vg.Point{X: to, Y: mid})
+	for _, on := range w.visits {
+		tick(s, d.middle(on), mid)
+	}
+	arrival(s, from, mid)
+	for _, on := range w.listening {
+		ring(s, d.middle(on), mid)
+	}
+	if w.read != 0 {
+		cross(s, d.middle(w.read), mid)
+	}
+	if w.ready != 0 && w.ready != w.read {
+		disc(s, to, mid)
+	}
+	if w.leftOut > 0 {
+		s.text(right+8, line, fmt.Sprintf("%d left out", w.leftOut), style{size: 8, bold: true, colour: alert, most: end - right - 8})
+	}
+}
