@@ -21,6 +21,7 @@ type Habits struct {
 	ReadThrough    Minutes    // read-through of a part that gives none
 	Recordings     Minutes    // return to the recordings of a part that gives none
 	ServicePlaying int        // share of a service spent playing, in percent, where none is given
+	TempoSteps     int        // most steps of the metronome scale by which a passage's tempo rises in a day
 }
 
 // DefaultHabits gives the habits of a player who set none.
@@ -49,6 +50,7 @@ func DefaultHabits() Habits {
 		ReadThrough:    30,
 		Recordings:     20,
 		ServicePlaying: 65,
+		TempoSteps:     3,
 	}
 }
 

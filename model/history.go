@@ -11,6 +11,7 @@ type History struct {
 	Found   map[string][]Passage // part name -> passages found since the season file was written
 	Dropped map[string]bool      // passage name -> no longer needed
 	Again   map[string]int       // passage name -> visit of its recipe (from 1) that comes next, after a check that did not hold
+	Tempos  map[string]Tempo     // visit id -> the tempo that was reached; 0: it did not hold, and no tempo was said
 	Played  map[Date]Minutes     // planned playing minutes that past days really took, warm-up apart
 	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
 	Learnt  Learnt               // what work takes against its estimate

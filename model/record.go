@@ -47,6 +47,7 @@ type Event struct {
 	Hard    int     // found: 1..3
 	Exposed bool    // found
 	Due     Date    // found: zero for the next service of the programme
+	Tempo   Tempo   // done, did-not-hold: the tempo at which a passage worked; 0: not said
 	Undoes  int     // undo: the entry that does not hold
 	Note    string  // the reason, in the player's words
 }
@@ -95,6 +96,13 @@ func (e *Event) Check() []string {
 			say("hard", e.Hard, "is not 1 (easy), 2 (ordinary) or 3 (hard)")
 		case e.Due != 0 && e.Due <= e.Date:
 			say("due", e.Due, fmt.Sprintf("is not after %v, when the passage was found", e.Date))
+		}
+	}
+	if e.Tempo != 0 {
+		if _, stage, _, ok := splitID(e.Session); e.Kind != Done && e.Kind != DidNotHold || !ok || stage != PassageStage {
+			say("tempo", int(e.Tempo), "is given for a passage's visit that was done and for nothing else")
+		} else if e.Tempo < metronome[0] || e.Tempo > metronome[len(metronome)-1] {
+			say("tempo", int(e.Tempo), fmt.Sprintf("is not between %d and %d", metronome[0], metronome[len(metronome)-1]))
 		}
 	}
 	if (e.Kind == NotNeeded) != (e.Passage != "") {

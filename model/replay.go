@@ -33,7 +33,7 @@ type Remark struct {
 func (s *Season) Replay(events []Event, standing *Plan, o Replaying) (*History, []Remark) {
 	r := &replay{s: s, o: o, minutes: map[string]Minutes{}, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
 		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{},
-			Dropped: map[string]bool{}, Again: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
+			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
 	live := Standing(events)
 	r.know()
 	for i := range live {
@@ -69,6 +69,7 @@ type happening struct {
 	planned Minutes
 	took    Minutes
 	said    bool // by the record, not taken for granted
+	tempo   Tempo
 	entry   int
 }
 
@@ -188,7 +189,7 @@ func (r *replay) happenings(live []Event, standing *Plan) []happening {
 			r.remark(e.Entry, "%s: lies ahead, on %v", e.Session, e.Date)
 			continue
 		}
-		d := happening{e.Date, e.Session, e.Kind, e.Planned, e.Took, true, e.Entry}
+		d := happening{e.Date, e.Session, e.Kind, e.Planned, e.Took, true, e.Tempo, e.Entry}
 		if n, twice := at[key{d.id, d.date}]; twice {
 			if d.planned == 0 {
 				d.planned = out[n].planned
@@ -260,6 +261,9 @@ func (r *replay) happen(d *happening) {
 			r.next[name] = next + 1
 		} else {
 			next = max(1, next-1) // said again of a visit entered before
+		}
+		if d.tempo != 0 || d.kind == DidNotHold {
+			h.Tempos[VisitID(name, len(h.Visits[name]))] = d.tempo
 		}
 		if d.kind == DidNotHold {
 			r.next[name] = takenUpAt(min(next, max(1, len(recipe))))

@@ -95,6 +95,8 @@ type Passage struct {
 	Due     Date      // own deadline; zero: the first rehearsal
 	Found   Date      // found at the read-through or a rehearsal on this day; zero: known from the start
 	Unnamed bool      // stands for work that only an estimate speaks of
+	Tempo   Pace      `json:",omitzero"`
+	Strains string    `json:",omitempty"` // what it strains, in the player's words; empty: not said
 }
 
 // Pin keeps a session on a day.

@@ -107,7 +107,38 @@ func (v *validator) passage(path string, part *Part, p *Passage, seen map[string
 	case v.s.From != 0 && p.Due <= v.s.From:
 		v.fault(path+".due", p.Due, fmt.Sprintf("a day after %v", v.s.From), "the passage is due before the season begins on %v", v.s.From)
 	}
+	if v.pace(path+".tempo", p.Tempo) && v.sound && p.Hard >= 1 && p.Hard <= 3 {
+		w := PassageWork{Passage: *p, Recipe: v.s.Recipe(p)}
+		if ladder := v.s.Ladder(&w, nil); len(ladder) > 0 && ladder[len(ladder)-1].Short() > 0 {
+			last := ladder[len(ladder)-1]
+			v.warn(path+".tempo", "", "more visits, or a higher tempo_steps in habits", "from %d its %d visits lead to %d, under the goal of %d",
+				p.Tempo.Start(), len(ladder), last.To, last.Goal)
+		}
+	}
 	if p.Found != 0 && p.Due != 0 && p.Found >= p.Due {
 		v.fault(path+".found", p.Found, fmt.Sprintf("a day before %v", p.Due), "the passage is due on %v, before it was found", p.Due)
 	}
+}
+
+// pace judges a passage's tempos: both on the metronome, now not above the goal.
+func (v *validator) pace(path string, p Pace) bool {
+	least, most := metronome[0], metronome[len(metronome)-1]
+	judge := func(path string, t Tempo) bool {
+		if t < least || t > most {
+			v.fault(path, int(t), fmt.Sprintf("%d to %d, of half or of two of the note otherwise", least, most), "is not on a metronome")
+			return false
+		}
+		return true
+	}
+	switch {
+	case p == Pace{}:
+	case p.Goal == 0:
+		v.fault(path+".goal", "", "the tempo of the concert", "the goal is missing")
+	case !judge(path+".goal", p.Goal) || p.Now != 0 && !judge(path+".now", p.Now):
+	case p.Now > p.Goal:
+		v.fault(path+".now", int(p.Now), fmt.Sprintf("%d at the most", p.Goal), "is faster than the goal")
+	default:
+		return true
+	}
+	return false
 }

@@ -101,6 +101,7 @@ func (v *validator) habits() {
 	within(v, "habits.read_through", h.ReadThrough, 1, mostStage)
 	within(v, "habits.recordings", h.Recordings, 0, mostStage)
 	within(v, "habits.service_playing", h.ServicePlaying, 0, 100)
+	within(v, "habits.tempo_steps", h.TempoSteps, 1, len(metronome))
 }
 
 // list judges a list whose last entry repeats.

@@ -123,6 +123,13 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].passages[0].due", "due before its part arrives", func(s *Season) { passage(s).Due = march(1) }},
 		{"programmes[0].parts[0].passages[0].due", "due after the season ends", func(s *Season) { passage(s).Due = march(22) }},
 		{"", "", func(s *Season) { passage(s).Due = march(21) }},
+		{"programmes[0].parts[0].passages[0].tempo.goal", "goal is missing", func(s *Season) { passage(s).Tempo.Now = 60 }},
+		{"programmes[0].parts[0].passages[0].tempo.goal", "not on a metronome", func(s *Season) { passage(s).Tempo.Goal = 209 }},
+		{"programmes[0].parts[0].passages[0].tempo.now", "not on a metronome", func(s *Season) { passage(s).Tempo = Pace{39, 96} }},
+		{"programmes[0].parts[0].passages[0].tempo.now", "faster than the goal", func(s *Season) { passage(s).Tempo = Pace{97, 96} }},
+		{"!programmes[0].parts[0].passages[0].tempo", "from 40 its 4 visits lead to 66, under the goal of 96", func(s *Season) { passage(s).Tempo = Pace{40, 96} }},
+		{"", "", func(s *Season) { passage(s).Tempo = Pace{96, 96} }},
+		{"habits.tempo_steps", "less than 1", func(s *Season) { s.Habits.TempoSteps = 0 }},
 		{"programmes[0].parts[0].passages[0].found", "before it was found", func(s *Season) { passage(s).Found, passage(s).Due = march(9), march(9) }},
 
 		// Gaps 1, 2, 4, 5, 5: after a read-through on the 1st there are the ten

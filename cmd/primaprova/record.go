@@ -27,6 +27,7 @@ file: season.yaml has season.record.jsonl. The next plan starts from there.
     record all                    everything was done as planned
     record 2-5 7                  these were
     record 3 --minutes 15         done, in 15 minutes
+    record 3 --tempo 84           done, and it worked at 84 on the metronome
     record 3-4 --not-done         planned again
     record 5 --did-not-hold       done, but it did not stick: visits again
     record --found 90-99 --part tide/slate --hard 3
@@ -78,7 +79,7 @@ for a physician or physiotherapist to judge, not for a plan.`,
 type sayings struct {
 	what                                       []string
 	on, found, part, due, unneeded, undo, note string
-	minutes, hard                              int
+	minutes, hard, tempo                       int
 	notDone, notHeld, exposed, dayLost, pain   bool
 	where                                      string // file:line, before what is wrong; empty for a command
 	fault                                      error  // the line could not be read
@@ -88,6 +89,7 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 	o := &sayings{}
 	f.StringVar(&o.on, "on", "", "the `date` it happened on; empty: today")
 	f.IntVar(&o.minutes, "minutes", 0, "`minutes` that it really took, playing or listening")
+	f.IntVar(&o.tempo, "tempo", 0, "`beats` a minute at which the passage worked")
 	f.BoolVar(&o.notDone, "not-done", false, "it was not done and is planned again")
 	f.BoolVar(&o.notHeld, "did-not-hold", false, "it was done, and the passage did not stick")
 	f.StringVar(&o.found, "found", "", "`bars` of a passage that the season file does not have")
@@ -239,6 +241,8 @@ func (o *sayings) goTogether(kinds int) error {
 		return fmt.Errorf("--part, --due, --hard and --exposed go with --found")
 	case kinds > 0 && o.found == "" && o.minutes != 0 || o.notDone && o.minutes != 0:
 		return fmt.Errorf("--minutes is said of sessions done and of a passage found")
+	case o.tempo != 0 && (kinds > 0 || o.notDone):
+		return fmt.Errorf("--tempo is said of a passage's visit that was done")
 	case o.minutes < 0:
 		return fmt.Errorf("--minutes: %d is less than nothing", o.minutes)
 	}

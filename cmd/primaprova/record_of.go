@@ -37,6 +37,12 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 			if o.notHeld && v.Stage != model.PassageStage {
 				return nil, fmt.Errorf("%s: only a passage's visit can fail to hold", v.ID)
 			}
+			if o.tempo != 0 {
+				if err := b.paced(v, model.Tempo(o.tempo)); err != nil {
+					return nil, err
+				}
+				e.Tempo = model.Tempo(o.tempo)
+			}
 			e.Session, e.Planned, e.Took = v.ID, v.Minutes, model.Minutes(o.minutes)
 			if !slices.ContainsFunc(out, func(x model.Event) bool { return x.Session == e.Session }) {
 				out = append(out, e)
@@ -46,10 +52,28 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 	switch {
 	case o.minutes != 0 && len(out) > 1:
 		return nil, fmt.Errorf("--minutes is said of one session at a time, not of %d", len(out))
+	case o.tempo != 0 && len(out) > 1:
+		return nil, fmt.Errorf("--tempo is said of one session at a time, not of %d", len(out))
 	case len(out) == 0:
 		return nil, fmt.Errorf("nothing but a warm-up is named, and that goes with its day")
 	}
 	return out, nil
+}
+
+// paced tells why a tempo cannot be said of a session: its ladder would not know
+// where to go.
+func (b *book) paced(v *model.Session, t model.Tempo) error {
+	scale := model.Metronome()
+	switch {
+	case v.Stage != model.PassageStage:
+		return fmt.Errorf("--tempo: %s is no visit of a passage", v.ID)
+	case t < scale[0] || t > scale[len(scale)-1]:
+		return fmt.Errorf("--tempo: %d is not between %d and %d", t, scale[0], scale[len(scale)-1])
+	}
+	if p := b.view.passages[*v.Passage]; p == nil || p.Passage.Tempo.Goal == 0 {
+		return fmt.Errorf("--tempo: %s has no goal; give it one in the season file, like tempo: {goal: %d}", *v.Passage, t)
+	}
+	return nil
 }
 
 // named gives the sessions that a word stands for: all, a number, a range, an

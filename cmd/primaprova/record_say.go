@@ -61,15 +61,20 @@ func (b *book) list(o *sayings) error {
 // eventWords says an event in a few words.
 func eventWords(e *model.Event) string {
 	switch e.Kind {
-	case model.Done:
-		if e.Took != 0 {
-			return fmt.Sprintf("done, %s", e.Took)
+	case model.Done, model.DidNotHold:
+		said := "done"
+		if e.Kind == model.DidNotHold {
+			said = "did not hold"
 		}
-		return "done"
+		if e.Took != 0 {
+			said += ", " + e.Took.String()
+		}
+		if e.Tempo != 0 {
+			said += fmt.Sprintf(", at %d", e.Tempo)
+		}
+		return said
 	case model.NotDone:
 		return "not done"
-	case model.DidNotHold:
-		return "did not hold"
 	case model.Found:
 		return fmt.Sprintf("found bars %s of %s", e.Bars, e.Part)
 	case model.NotNeeded:
@@ -124,7 +129,7 @@ const painDays = 14
 func (b *book) sayPain(r *recordfile.Record, on model.Date) {
 	v := b.a.say
 	v.line("Stop for today. What is left of the day is planned again later, and the cap of %s and %s is half of what it was.", v.day(on), v.day(on+1))
-	v.line("%s", onPain)
+	v.line("%s", model.OnPain)
 	v.line("Whether and how much to play then is for them to say. This program promises nothing about health.")
 	before := 0
 	for _, e := range model.Standing(r.Events) {

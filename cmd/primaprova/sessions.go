@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"primaprova/io/table"
@@ -31,6 +32,10 @@ func (w *view) sessionTable(sessions []sessionView) *table.Table {
 	for _, n := range []string{"date", "start", "ends", "minutes", "stage", "part", "work", "passage", "visit", "visits"} {
 		t.Columns = append(t.Columns, table.Column{Name: n})
 	}
+	told := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Do != "" })
+	if told {
+		t.Columns = append(t.Columns, table.Column{Name: "tempo"}, table.Column{Name: "do"})
+	}
 	for _, s := range sessions {
 		row := []string{s.Date.String(), "", "", fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", ""}
 		if s.Start != nil {
@@ -44,6 +49,13 @@ func (w *view) sessionTable(sessions []sessionView) *table.Table {
 		}
 		if s.Visit != nil && s.Visits != nil {
 			row[8], row[9] = fmt.Sprint(*s.Visit), fmt.Sprint(*s.Visits)
+		}
+		if told {
+			tempo := ""
+			if s.Tempo != nil {
+				tempo = s.Tempo.String()
+			}
+			row = append(row, tempo, s.Do)
 		}
 		t.Row(row...)
 	}

@@ -14,6 +14,7 @@ type dayView struct {
 	Date     model.Date     `json:"date"`
 	Services []serviceView  `json:"services"`
 	Sessions []sessionView  `json:"sessions"`
+	Rests    []restView     `json:"rests"`
 	Load     loadView       `json:"load"`
 	Mind     []string       `json:"mind"`
 	Next     *rehearsalView `json:"next_first_rehearsal"`
@@ -30,8 +31,18 @@ type serviceView struct {
 
 type sessionView struct {
 	model.Session
-	Work string `json:"work,omitempty"`
-	Bars string `json:"bars,omitempty"`
+	Work  string      `json:"work,omitempty"`
+	Bars  string      `json:"bars,omitempty"`
+	Do    string      `json:"do"`
+	Tempo *model.Rung `json:"tempo,omitempty"`
+}
+
+// restView is a rest after so many of the day's sessions.
+type restView struct {
+	After   int           `json:"after"`
+	Start   *model.Clock  `json:"start,omitempty"`
+	Minutes model.Minutes `json:"minutes"`
+	Do      string        `json:"do"`
 }
 
 type loadView struct {
@@ -56,20 +67,18 @@ func showDay(w *view, on model.Date, _ string) (func(), any, error) {
 // sheet gathers all that a day holds.
 func (w *view) sheet(on model.Date) dayView {
 	day := w.dayOf(on)
-	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Mind: w.mind(on), Next: w.nextRehearsal(on),
+	sheet := w.sheets.On(on)
+	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Rests: []restView{}, Mind: sheet.Mind, Next: w.nextRehearsal(on),
 		Load: loadView{day.Cap, day.Services, day.WarmUp, day.Planned, 0, day.Rest}}
-	for _, s := range w.days[on] {
-		v := sessionView{Session: *s}
-		if s.Part != "" {
-			v.Work = w.title(s.Part)
+	for _, l := range sheet.Lines {
+		if l.Session == nil {
+			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
+			continue
 		}
-		if s.Passage != nil {
-			v.Bars = w.bars(*s.Passage)
+		if !l.Session.Playing {
+			d.Load.Listening += l.Session.Minutes
 		}
-		if !s.Playing {
-			d.Load.Listening += s.Minutes
-		}
-		d.Sessions = append(d.Sessions, v)
+		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo})
 	}
 	return d
 }
@@ -109,7 +118,7 @@ func (w *view) sayDay(d dayView) {
 	switch {
 	case len(d.Sessions) > 0:
 		v.space()
-		v.table(w.dayTable(d.Sessions))
+		v.table(w.dayTable(d))
 		v.space()
 	case w.season.Limits.OffOn(d.Date):
 		v.line("A day off.")
@@ -160,52 +169,106 @@ func (w *view) ahead(on model.Date, r rehearsalView) string {
 	}
 }
 
-// dayTable lists sessions in the order they are played.
-func (w *view) dayTable(sessions []sessionView) *table.Table {
+// dayTable lists sessions in the order they are played, with the rests between.
+// What to do stands in a column of its own where there is room, else below.
+func (w *view) dayTable(d dayView) *table.Table {
 	if w.say.plain() {
-		return w.sessionTable(sessions)
+		return w.sessionTable(d.Sessions)
 	}
-	narrow := w.say.width < phone
-	t := &table.Table{Columns: []table.Column{{Name: "min", Right: true}, {Name: "work", Wraps: true}, {Name: "what", Wraps: true}, {Name: "visit"}}}
-	if narrow {
-		t.Columns = []table.Column{{Name: "min", Right: true}, {Name: "what", Wraps: true}}
-	}
-	clocked := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Start != nil })
-	if clocked {
-		t.Columns = append([]table.Column{{Name: "at"}}, t.Columns...)
-	}
+	narrow, wide := w.say.width < phone, w.say.width >= hall
 	// The numbers are those by which record takes sessions.
-	t.Columns = append([]table.Column{{Name: "no", Right: true}}, t.Columns...)
-	above := ""
-	for i, s := range sessions {
-		row := []string{fmt.Sprint(i + 1)}
-		if clocked {
-			row = append(row, w.hours(s))
+	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}}}
+	clocked := slices.ContainsFunc(d.Sessions, func(s sessionView) bool { return s.Start != nil })
+	if clocked {
+		t.Columns = append(t.Columns, table.Column{Name: "at"})
+	}
+	t.Columns = append(t.Columns, table.Column{Name: "min", Right: true})
+	first := len(t.Columns) // the first column of words
+	if wide {
+		t.Columns = append(t.Columns, table.Column{Name: "work", Wraps: true})
+	}
+	t.Columns = append(t.Columns, table.Column{Name: "what", Wraps: true})
+	if !narrow {
+		t.Columns = append(t.Columns, table.Column{Name: "visit"})
+	}
+	if wide {
+		paced := table.Column{Name: "tempo", From: 1 << 16} // no screen is as wide: it is empty
+		if slices.ContainsFunc(d.Sessions, func(s sessionView) bool { return s.Tempo != nil }) {
+			paced.From = 0
 		}
-		row = append(row, fmt.Sprint(int(s.Minutes)))
+		t.Columns = append(t.Columns, paced, table.Column{Name: "to do", Wraps: true})
+	}
+	row := func(no, at string, minutes model.Minutes, words ...string) {
+		cells := []string{no}
+		if clocked {
+			cells = append(cells, at)
+		}
+		if minutes == 0 {
+			t.Row(append(append(cells, ""), words...)...)
+			return
+		}
+		t.Row(append(append(cells, fmt.Sprint(int(minutes))), words...)...)
+	}
+	rests, above := d.Rests, ""
+	for i, s := range d.Sessions {
+		for ; len(rests) > 0 && rests[0].After == i; rests = rests[1:] {
+			r, at := rests[0], ""
+			if r.Start != nil {
+				at = w.hours(sessionView{Session: model.Session{Start: r.Start, Ends: ends(*r.Start, r.Minutes)}})
+			}
+			if wide {
+				row("", at, r.Minutes, "", "rest", "", "", r.Do)
+			} else {
+				row("", at, r.Minutes, "rest")
+			}
+		}
 		work := "" // the same work going on is not named again
 		if s.Part != above && s.Part != "" {
 			work = w.shortTitle(s.Part)
 		}
 		above = s.Part
 		what, visit := w.what(s)
-		if !narrow {
-			t.Row(append(row, work, what, visit)...)
-			continue
+		tempo := ""
+		if s.Tempo != nil {
+			tempo = s.Tempo.String()
 		}
-		if work != "" {
-			t.Row(append(make([]string, len(row)), work+":")...)
+		below := s.Do
+		if tempo != "" {
+			below = tempo + ": " + s.Do
 		}
-		t.Row(append(row, join(what, visit))...)
+		no, at := fmt.Sprint(i+1), w.hours(s)
+		switch {
+		case wide:
+			row(no, at, s.Minutes, work, what, visit, tempo, s.Do)
+		case !narrow:
+			if work != "" {
+				what = work + ", " + what
+			}
+			row(no, at, s.Minutes, what, visit)
+			row("", "", 0, below)
+		default:
+			if work != "" {
+				t.Row(append(make([]string, first), work+":")...)
+			}
+			row(no, at, s.Minutes, join(what, visit))
+			row("", "", 0, below)
+		}
 	}
 	return t
 }
 
+func ends(from model.Clock, m model.Minutes) *model.Clock {
+	to := from + model.Clock(m)
+	return &to
+}
+
 // Below these widths what is needed less gives way: of a day sheet, on a phone,
-// the end of a session, and a work has a line of its own.
+// the end of a session, and a work has a line of its own. From hall on there is
+// room for what to do beside it.
 const (
 	phone = 60
 	desk  = 76
+	hall  = 110
 )
 
 func (w *view) hours(s sessionView) string {

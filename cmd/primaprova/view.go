@@ -17,6 +17,7 @@ type view struct {
 	say      *voice
 	season   *model.Season
 	plan     *model.Plan
+	sheets   *model.Sheets
 	work     []model.PartWork
 	parts    map[string]*model.PartWork
 	passages map[string]*model.PassageWork
@@ -27,7 +28,7 @@ type view struct {
 
 // newView looks at a season with its record and its plan; both may be nil.
 func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view {
-	v := &view{say: say, season: s, plan: p, work: s.Work(h),
+	v := &view{say: say, season: s, plan: p, sheets: s.Sheets(p, h), work: s.Work(h),
 		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
 	for i := range v.work {
@@ -115,16 +116,10 @@ func (w *view) shortTitle(part string) string {
 
 // bars names a passage for the player.
 func (w *view) bars(passage string) string {
-	p := w.passages[passage]
-	switch {
-	case p == nil:
-		return passage[strings.LastIndexByte(passage, '/')+1:]
-	case p.Passage.Unnamed:
-		return "passage " + strings.TrimPrefix(p.Passage.ID, "unnamed-") + " of the estimate"
-	case p.Passage.Bars != "":
-		return "bars " + p.Passage.Bars
+	if p := w.passages[passage]; p != nil {
+		return p.Passage.Where()
 	}
-	return p.Passage.ID
+	return passage[strings.LastIndexByte(passage, '/')+1:]
 }
 
 var hardness = [4]string{"", "easy", "", "hard"}

@@ -28,6 +28,7 @@ type line struct {
 	Hard    int             `json:"hard,omitempty"`
 	Exposed bool            `json:"exposed,omitempty"`
 	Due     *model.Date     `json:"due,omitempty"`
+	Tempo   model.Tempo     `json:"tempo,omitempty"`
 	Undoes  int             `json:"undoes,omitempty"`
 	From    int             `json:"from,omitempty"` // set-aside: the first of the lines
 	To      int             `json:"to,omitempty"`   // set-aside: the last of them
@@ -41,7 +42,7 @@ const setAside model.EventKind = "set-aside"
 
 func lineOf(e *model.Event) line {
 	l := line{Entry: e.Entry, Kind: e.Kind, Session: e.Session, Planned: e.Planned, Minutes: e.Took, Part: e.Part,
-		Passage: e.Passage, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Undoes: e.Undoes, Note: e.Note}
+		Passage: e.Passage, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Tempo: e.Tempo, Undoes: e.Undoes, Note: e.Note}
 	if !e.At.IsZero() {
 		l.At = &e.At
 	}
@@ -56,7 +57,7 @@ func lineOf(e *model.Event) line {
 
 func (l *line) event() model.Event {
 	e := model.Event{Entry: l.Entry, Kind: l.Kind, Session: l.Session, Planned: l.Planned, Took: l.Minutes, Part: l.Part,
-		Passage: l.Passage, Bars: l.Bars, Hard: l.Hard, Exposed: l.Exposed, Undoes: l.Undoes, Note: l.Note}
+		Passage: l.Passage, Bars: l.Bars, Hard: l.Hard, Exposed: l.Exposed, Tempo: l.Tempo, Undoes: l.Undoes, Note: l.Note}
 	if l.At != nil {
 		e.At = *l.At
 	}

@@ -30,6 +30,7 @@ func oneOfEach() []model.Event {
 		{Kind: model.Done, Date: day, Session: visit, Planned: 10, Took: 15},
 		{Kind: model.NotDone, Date: day, Session: "tide/slate/listening", Planned: 30, Note: "no <head>phones\n& no time"},
 		{Kind: model.DidNotHold, Date: day, Session: "tide/slate/45-61/visit-4", Planned: 5},
+		{Kind: model.Done, Date: day, Session: "tide/slate/45-61/visit-3", Tempo: 84},
 		{Kind: model.Found, Date: day, Part: "tide/slate", Bars: "90-99", Hard: 3, Exposed: true, Due: day + 5},
 		{Kind: model.NotNeeded, Date: day, Passage: "tide/slate/1-4"},
 		{Kind: model.DayLost, Date: day + 1, Note: "a cold"},

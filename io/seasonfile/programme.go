@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"primaprova/model"
@@ -128,7 +129,7 @@ func (r *reader) passages(f field, part *model.Part) {
 }
 
 func (r *reader) passage(f field, p *model.Passage) {
-	t, ok := r.table(f, "id", "bars", "hard", "exposed", "minutes", "visits", "due", "found")
+	t, ok := r.table(f, "id", "bars", "hard", "exposed", "minutes", "visits", "due", "found", "tempo", "strains")
 	if !ok {
 		return
 	}
@@ -144,6 +145,25 @@ func (r *reader) passage(f field, p *model.Passage) {
 	t.read("visits", func(f field) { list(r, f, &p.Visits, r.minutes) })
 	t.read("due", func(f field) { r.date(f, &p.Due) })
 	t.read("found", func(f field) { r.date(f, &p.Found) })
+	t.read("tempo", func(f field) { r.pace(f, &p.Tempo) })
+	t.read("strains", func(f field) { r.words(f, &p.Strains) })
+}
+
+func (r *reader) pace(f field, p *model.Pace) {
+	t, ok := r.table(f, "now", "goal")
+	if !ok {
+		return
+	}
+	t.needs("goal")
+	t.read("now", func(f field) { value(r, f, &p.Now, parseTempo) })
+	t.read("goal", func(f field) { value(r, f, &p.Goal, parseTempo) })
+}
+
+func parseTempo(s string) (model.Tempo, error) {
+	if n, err := strconv.Atoi(s); err == nil && n > 0 && n <= mostNumber {
+		return model.Tempo(n), nil
+	}
+	return 0, advised{text: "is not a number of beats a minute like 96"}
 }
 
 func (r *reader) bars(f field, to *string) bool {

@@ -47,7 +47,7 @@ func written(s *model.Season) string {
 	p("  least_gaps: %s\n  preferred_gaps: %s\n", listText(h.LeastGaps, func(n int) string { return fmt.Sprintf("%d days", n) }), listText(h.PreferredGaps, number))
 	p("  ready_days: %d\n  fresh_days: %d days\n  last_days: %d\n  exposed_weight: %d\n", h.ReadyDays, h.FreshDays, h.LastDays, h.ExposedWeight)
 	p("  visit_values: %s\n  listen_value: %d\n  read_value: %d\n  record_value: %d\n", listText(h.VisitValues, number), h.ListenValue, h.ReadValue, h.RecordValue)
-	p("  listening: %s\n  read_through: %s\n  recordings: %s\n  service_playing: %d\n", h.Listening, h.ReadThrough, h.Recordings, h.ServicePlaying)
+	p("  listening: %s\n  read_through: %s\n  recordings: %s\n  service_playing: %d\n  tempo_steps: %d\n", h.Listening, h.ReadThrough, h.Recordings, h.ServicePlaying, h.TempoSteps)
 	p("programmes:\n")
 	for i := range s.Programmes {
 		g := &s.Programmes[i]
@@ -72,6 +72,14 @@ func written(s *model.Season) string {
 				}
 				if q.Found != 0 {
 					p(", found: %s", q.Found)
+				}
+				if q.Tempo.Now != 0 {
+					p(", tempo: {now: %d, goal: %d}", q.Tempo.Now, q.Tempo.Goal)
+				} else if q.Tempo.Goal != 0 {
+					p(", tempo: {goal: %d}", q.Tempo.Goal)
+				}
+				if q.Strains != "" {
+					p(", strains: %s", text(q.Strains))
 				}
 				p("}\n")
 			}
@@ -179,6 +187,11 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 						Exposed: rapid.Bool().Draw(t, "exposed"), Minutes: minutes("minutes")}
 					if rapid.Bool().Draw(t, "due") {
 						q.Due = day("due", 38, 40)
+					}
+					if rapid.Bool().Draw(t, "tempo") {
+						q.Tempo.Goal = model.Tempo(rapid.IntRange(40, 208).Draw(t, "goal"))
+						q.Tempo.Now = rapid.SampledFrom([]model.Tempo{0, 40, q.Tempo.Goal}).Draw(t, "now")
+						q.Strains = line("strains")
 					}
 					if rapid.Bool().Draw(t, "own") {
 						q.Visits = []model.Minutes{minutes("visit"), minutes("visit")}

@@ -100,7 +100,7 @@ func (r *reader) restDays(f field, l *model.Limits) {
 func (r *reader) habits(f field, h *model.Habits) {
 	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "ready_days", "fresh_days",
 		"last_days", "exposed_weight", "visit_values", "listen_value", "read_value", "record_value", "listening",
-		"read_through", "recordings", "service_playing")
+		"read_through", "recordings", "service_playing", "tempo_steps")
 	t.read("step", func(f field) { r.minutes(f, &h.Step) })
 	t.read("visits", func(f field) { byDifficulty(r, f, &h.Visits, r.number) })
 	t.read("first", func(f field) { byDifficulty(r, f, &h.First, r.minutes) })
@@ -119,6 +119,7 @@ func (r *reader) habits(f field, h *model.Habits) {
 	t.read("read_through", func(f field) { r.minutes(f, &h.ReadThrough) })
 	t.read("recordings", func(f field) { r.minutes(f, &h.Recordings) })
 	t.read("service_playing", func(f field) { r.percent(f, &h.ServicePlaying) })
+	t.read("tempo_steps", func(f field) { r.number(f, &h.TempoSteps) })
 }
 
 // byDifficulty reads a list of three: for easy, ordinary and hard passages.

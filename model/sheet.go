@@ -1,0 +1,201 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Sheet is one day as the player meets it: what is done in which order, with
+// the rests between, and what to mind.
+type Sheet struct {
+	Date  Date
+	Lines []SheetLine
+	Mind  []string // sentences; the usual cautions are among them on days of playing
+}
+
+// SheetLine is a session or a rest of a day sheet.
+type SheetLine struct {
+	Session *Session // nil: a rest
+	Rest    Minutes  // of a rest its length; of a session the rests inside it
+	From    *Clock   // of a rest, where the day has hours
+	Work    string   // the work's title; empty for warm-ups and rests
+	Bars    string   // the passage in words, like "bars 45-61"; empty but for visits
+	Hard    int      // 1..3 for visits of named passages, else 0
+	Exposed bool
+	Check   bool   // the last of several visits
+	Do      string // what to do, in a few words
+	Tempo   *Rung  // nil where the season file gives the passage no tempo
+}
+
+// Sheets makes the day sheets of a plan.
+type Sheets struct {
+	s        *Season
+	days     map[Date][]*Session
+	parts    map[string]*PartWork
+	passages map[string]*PassageWork
+	ladders  map[string][]Rung
+}
+
+// Sheets looks at a plan with its record; both may be nil.
+func (s *Season) Sheets(p *Plan, h *History) *Sheets {
+	x := &Sheets{s: s, parts: map[string]*PartWork{}, passages: map[string]*PassageWork{}, ladders: map[string][]Rung{}}
+	work := s.Work(h)
+	for i := range work {
+		w := &work[i]
+		x.parts[w.Name] = w
+		for j := range w.Passages {
+			q := &w.Passages[j]
+			x.passages[q.Name] = q
+			if ladder := s.Ladder(q, h); ladder != nil {
+				x.ladders[q.Name] = ladder
+			}
+		}
+	}
+	if p != nil {
+		x.days = p.ByDate()
+	}
+	return x
+}
+
+// On gives the sheet of a day.
+func (x *Sheets) On(d Date) Sheet {
+	out := Sheet{Date: d, Lines: []SheetLine{}}
+	played := Minutes(0) // since the last rest, where the day has no hours
+	for i, v := range x.days[d] {
+		if i > 0 {
+			out.Lines = append(out.Lines, x.rest(x.days[d][i-1], v, &played)...)
+		}
+		if v.Playing {
+			played += v.Minutes
+		} else {
+			played = 0
+		}
+		out.Lines = append(out.Lines, x.line(v))
+	}
+	out.Mind = x.mind(&out)
+	return out
+}
+
+// longRest is a gap from which on nobody needs to be told to rest.
+const longRest = 30 // minutes
+
+// rest gives the rest between two sessions: where the day has hours the time
+// between them, unless it is long or holds a service, else one whenever the
+// playing would go over a block.
+func (x *Sheets) rest(before, v *Session, played *Minutes) []SheetLine {
+	l := &x.s.Limits
+	const do = "stand up, move, let the muscles go"
+	if before.Ends != nil && v.Start != nil {
+		gap := Minutes(*v.Start - *before.Ends)
+		if gap <= 0 || gap > longRest || slices.ContainsFunc(x.s.ServicesOn(v.Date), func(s Service) bool {
+			return s.Start >= *before.Ends && s.Start < *v.Start
+		}) {
+			return nil
+		}
+		from := *before.Ends
+		return []SheetLine{{Rest: gap, From: &from, Do: do}}
+	}
+	if !v.Playing || *played == 0 || *played+v.Minutes <= l.Block || l.BlockRest == 0 {
+		return nil
+	}
+	*played = 0
+	return []SheetLine{{Rest: l.BlockRest, Do: do}}
+}
+
+func (x *Sheets) line(v *Session) SheetLine {
+	out := SheetLine{Session: v, Do: stageWork[v.Stage]}
+	if v.Start != nil && v.Ends != nil {
+		out.Rest = Minutes(*v.Ends-*v.Start) - v.Minutes
+	}
+	if w := x.parts[v.Part]; w != nil {
+		out.Work = w.Part.Work
+	} else {
+		out.Work = v.Part
+	}
+	if v.Passage == nil {
+		return out
+	}
+	out.Bars = (*v.Passage)[strings.LastIndexByte(*v.Passage, '/')+1:]
+	if w := x.passages[*v.Passage]; w != nil {
+		out.Bars = w.Passage.Where()
+		if !w.Passage.Unnamed {
+			out.Hard, out.Exposed = w.Passage.Hard, w.Passage.Exposed
+		}
+	}
+	if v.Visit == nil || v.Visits == nil {
+		return out
+	}
+	if ladder := x.ladders[*v.Passage]; *v.Visit <= len(ladder) {
+		out.Tempo = &ladder[*v.Visit-1]
+	}
+	out.Check = *v.Visit == *v.Visits && *v.Visits > 1
+	out.Do = visitWork(*v.Visit, *v.Visits, out.Tempo)
+	return out
+}
+
+// Where names the passage for the player.
+func (p *Passage) Where() string {
+	switch {
+	case p.Unnamed:
+		return "passage " + strings.TrimPrefix(p.ID, "unnamed-") + " of the estimate"
+	case p.Bars != "":
+		return "bars " + p.Bars
+	}
+	return p.ID
+}
+
+// stageWork says what is done in the stages that have no visits. Common
+// practice among orchestral players, no source; so is visitWork.
+var stageWork = map[Stage]string{
+	ListeningStage:  "instrument in its case; mark tempos and exposed places",
+	RecordingsStage: "once more through, the part in hand",
+	WarmUpStage:     "short, easy, under tempo",
+	ReadStage:       "at tempo, no stops; mark what fails",
+}
+
+// visitWork says what is done in visit k of n: from slow and small to whole and
+// in its place, and the check before any work.
+func visitWork(k, n int, tempo *Rung) string {
+	switch {
+	case n == 1:
+		return "slowly until it is sure, then once at tempo"
+	case k == n && tempo != nil && tempo.Short() > 0:
+		return fmt.Sprintf("once at %d and no faster; then what failed", tempo.To)
+	case k == n:
+		return "once at tempo as in the concert; then what failed"
+	case k == 1:
+		return "slowly; settle fingerings, bowings, breaths"
+	case k == n-1:
+		return "in context: come in from before, go on past its end"
+	case k == 2 && n > 4:
+		return "in chunks of a bar or two, then joined"
+	}
+	return "whole, under tempo, a step up when it is clean twice"
+}
+
+// String writes "60-66 of 96", "88-96, once 100" or "96".
+func (r Rung) String() string {
+	out := fmt.Sprint(int(r.To))
+	if r.From != r.To {
+		out = fmt.Sprintf("%d-%d", r.From, r.To)
+	}
+	if r.To < r.Goal {
+		out += fmt.Sprintf(" of %d", r.Goal)
+	}
+	if r.Over != 0 {
+		out += fmt.Sprintf(", once %d", r.Over)
+	}
+	return out
+}
+
+// Sessions gives the lines that are sessions, in their order.
+func (x *Sheet) Sessions() []SheetLine {
+	return slices.DeleteFunc(slices.Clone(x.Lines), func(l SheetLine) bool { return l.Session == nil })
+}
+
+// name says which passage of which work a line is about.
+func (l *SheetLine) name() string {
+	return cmp.Or(l.Work, l.Session.Part) + ", " + l.Bars
+}
