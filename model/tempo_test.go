@@ -48,13 +48,13 @@ func TestLadders(t *testing.T) {
 		want          string
 	}{
 		{Pace{60, 96}, 4, 4, "[60-72 of 96 66-84 of 96 76-96, once 100 96]"}, // 4, 3, 3 steps and one over, then the check
-		{Pace{60, 96}, 4, 3, "[60-69 of 96 63-80 of 96 72-92 of 96 96]"}, // too many steps for three visits
+		{Pace{60, 96}, 4, 3, "[60-69 of 96 63-80 of 96 72-92 of 96 96]"},     // too many steps for three visits
 		{Pace{60, 96}, 3, 3, "[60-69 of 96 63-80 of 96 92 of 96]"},
 		{Pace{88, 96}, 4, 3, "[88-92 of 96 88-96, once 100 88-96, once 100 96]"}, // a step over, once
 		{Pace{96, 96}, 2, 3, "[96, once 100 96]"},
 		{Pace{0, 100}, 3, 8, "[60-80 of 100 72-100, once 104 100]"}, // well under: 60 %
-		{Pace{90, 98}, 2, 3, "[90-98 98]"},                // between the marks: 92, 96, 98
-		{Pace{200, 208}, 2, 3, "[200-208 208]"},           // nothing lies over the last mark
+		{Pace{90, 98}, 2, 3, "[90-98 98]"},                          // between the marks: 92, 96, 98
+		{Pace{200, 208}, 2, 3, "[200-208 208]"},                     // nothing lies over the last mark
 		{Pace{40, 40}, 1, 3, "[40]"},
 	} {
 		s, w := paced(c.pace, c.visits, c.steps)
