@@ -13,10 +13,10 @@ type Habits struct {
 	FreshDays      int        // a passage finished more than this many days before its deadline has gone stale
 	LastDays       int        // the return to the recordings lies in this many last days
 	ExposedWeight  int        // added to the difficulty of an exposed passage when visits are valued
-	VisitValues    []int      // worth of visit k for each unit of weight; the last one repeats
-	ListenValue    int        // worth of a part's listening
-	ReadValue      int        // worth of a part's read-through
-	RecordValue    int        // worth of a part's return to the recordings
+	VisitValues    []int      // worth of five minutes of visit k for each unit of weight; the last one repeats
+	ListenValue    int        // worth of five minutes of a part's listening
+	ReadValue      int        // worth of five minutes of a part's read-through
+	RecordValue    int        // worth of five minutes of a part's return to the recordings
 	Listening      Minutes    // listening of a part that gives none
 	ReadThrough    Minutes    // read-through of a part that gives none
 	Recordings     Minutes    // return to the recordings of a part that gives none
@@ -42,10 +42,10 @@ func DefaultHabits() Habits {
 		FreshDays:      14,
 		LastDays:       10,
 		ExposedWeight:  2,
-		VisitValues:    []int{16, 8, 5, 3, 2},
+		VisitValues:    []int{40, 12, 3, 2, 1},
 		ListenValue:    40,
-		ReadValue:      60,
-		RecordValue:    10,
+		ReadValue:      250,
+		RecordValue:    3,
 		Listening:      30,
 		ReadThrough:    30,
 		Recordings:     20,
@@ -73,9 +73,8 @@ type Visit struct {
 // Recipe gives a passage's visits in order.
 //
 // Visit k of a passage of first estimate m lasts share(k)·m, in whole steps;
-// it is worth VisitValues(k) × (difficulty + ExposedWeight if exposed): later
-// visits count less, so that in a crunch everything gets something before
-// anything gets all.
+// five minutes of it are worth VisitValues(k) × (difficulty + ExposedWeight if
+// exposed). See worth.go for what that does in a crunch.
 func (s *Season) Recipe(p *Passage) []Visit {
 	h := &s.Habits
 	first := p.Minutes
@@ -96,7 +95,8 @@ func (s *Season) Recipe(p *Passage) []Visit {
 		if len(p.Visits) > 0 {
 			m = p.Visits[k]
 		}
-		out[k] = Visit{Minutes: m.ToStep(h.Step), Value: weight * at(h.VisitValues, k)}
+		m = m.ToStep(h.Step)
+		out[k] = Visit{Minutes: m, Value: worth(weight*at(h.VisitValues, k), m)}
 		if k > 0 {
 			out[k].Least = at(h.LeastGaps, k-1)
 			out[k].Preferred = max(out[k].Least, at(h.PreferredGaps, k-1))

@@ -21,13 +21,14 @@ func (s *Season) wanted(work []PartWork) []Wanted {
 	var out []Wanted
 	for i := range work {
 		w := &work[i]
-		stage := func(stage Stage, minutes Minutes, done Date, value int) {
+		stage := func(stage Stage, minutes Minutes, done Date) {
 			if minutes > 0 && done == 0 {
-				out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes, Value: value})
+				out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes,
+					Value: s.Habits.StageWorth(stage, minutes)})
 			}
 		}
-		stage(ListeningStage, w.Part.Listening, w.Listened, s.Habits.ListenValue)
-		stage(ReadStage, w.Part.ReadThrough, w.Read, s.Habits.ReadValue)
+		stage(ListeningStage, w.Part.Listening, w.Listened)
+		stage(ReadStage, w.Part.ReadThrough, w.Read)
 		for j := range w.Passages {
 			p := &w.Passages[j]
 			for k := len(p.Done); k < len(p.Recipe); k++ {
@@ -37,7 +38,7 @@ func (s *Season) wanted(work []PartWork) []Wanted {
 				})
 			}
 		}
-		stage(RecordingsStage, w.Part.Recordings, w.Recorded, s.Habits.RecordValue)
+		stage(RecordingsStage, w.Part.Recordings, w.Recorded)
 	}
 	return out
 }

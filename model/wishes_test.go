@@ -23,14 +23,14 @@ func TestWishesByHand(t *testing.T) {
 		do   func(s *Season, p *Plan, standing *Plan)
 	}{
 		{name: "all planned", wish: Coverage, want: 0},
-		// An ordinary passage weighs 2, its fourth visit is worth 3.
-		{name: "fourth visit left out", wish: Coverage, want: 6, do: func(s *Season, p, _ *Plan) { p.leaveOut(s, nil, pageA+"/visit-4") }},
+		// An ordinary passage weighs 2, five minutes of a fourth visit are worth 2.
+		{name: "fourth visit left out", wish: Coverage, want: 4, do: func(s *Season, p, _ *Plan) { p.leaveOut(s, nil, pageA+"/visit-4") }},
 		// Exposed, it weighs 4.
-		{name: "exposed", wish: Coverage, want: 12, do: func(s *Season, p, _ *Plan) {
+		{name: "exposed", wish: Coverage, want: 8, do: func(s *Season, p, _ *Plan) {
 			s.Programmes[0].Parts[0].Passages[0].Exposed = true
 			p.leaveOut(s, nil, pageA+"/visit-4")
 		}},
-		{name: "stages", wish: Coverage, want: 40 + 10, do: func(s *Season, p, _ *Plan) {
+		{name: "stages", wish: Coverage, want: 40*4 + 3*3, do: func(s *Season, p, _ *Plan) {
 			p.leaveOut(s, nil, slate+"/listening")
 			p.leaveOut(s, nil, slate+"/recordings")
 		}},

@@ -152,7 +152,9 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
 		q.recLo = max(q.recLo, int(w.Read-from)+1) // the read-through may have been today
 	}
 	q.lo, q.hi = q.winLo, q.winHi
-	q.listenV, q.readV, q.recV = h.ListenValue, h.ReadValue, h.RecordValue
+	q.listenV = h.StageWorth(model.ListeningStage, w.Part.Listening)
+	q.readV = h.StageWorth(model.ReadStage, w.Part.ReadThrough)
+	q.recV = h.StageWorth(model.RecordingsStage, w.Part.Recordings)
 	for i, st := range stages {
 		id := model.StageID(w.Name, st)
 		q.stand[i], q.pin[i] = dayOf(at, id), dayOf(pins, id)
