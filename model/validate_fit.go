@@ -127,7 +127,9 @@ func (v *validator) recipeFits(w *PartWork, p *PassageWork, read Date) bool {
 	return true
 }
 
-// ownRecipe reports visits that the player asked for and that can't be had.
+// ownRecipe warns of visits that the player asked for and that can't all be
+// had. It is no fault: the part may have come later than anyone thought when
+// the recipe was written, and what does not fit is left out and said.
 func (v *validator) ownRecipe(path string, w *PartWork, p *PassageWork) {
 	days := w.VisitDays(p)
 	days.From = max(days.From, w.Window.From+1) // the day after the read-through
@@ -143,10 +145,10 @@ func (v *validator) ownRecipe(path string, w *PartWork, p *PassageWork) {
 	value := "[" + strings.Join(lengths, ", ") + "]"
 	advice := "fewer or shorter visits, an earlier arrival or a later due date"
 	if have := days.Days(); need > have {
-		v.fault(path, value, advice, "%d visits with least gaps of %s days need %d days; there are %d, %v, after the read-through and before the passage is due",
+		v.warn(path, value, advice, "%d visits with least gaps of %s days need %d days; there are %d, %v, after the read-through and before the passage is due: the last visits will be left out",
 			len(p.Recipe), strings.Join(gaps, ", "), need, have, days)
 		return
 	}
-	v.fault(path, value, advice, "%d visits with least gaps of %s days need %d days with room for them; rest days, services and caps leave too few in %v",
+	v.warn(path, value, advice, "%d visits with least gaps of %s days need %d days with room for them; rest days, services and caps leave too few in %v: the last visits will be left out",
 		len(p.Recipe), strings.Join(gaps, ", "), need, days)
 }

@@ -134,10 +134,10 @@ func TestEachFault(t *testing.T) {
 
 		// Gaps 1, 2, 4, 5, 5: after a read-through on the 1st there are the ten
 		// days from the 2nd to the 11th.
-		{"programmes[0].parts[0].passages[0].visits", "5 visits with least gaps of 1, 2, 4, 5 days need 13 days; there are 10, 2027-03-02..2027-03-11", func(s *Season) { passage(s).Visits = make10(5) }},
+		{"!programmes[0].parts[0].passages[0].visits", "5 visits with least gaps of 1, 2, 4, 5 days need 13 days; there are 10, 2027-03-02..2027-03-11", func(s *Season) { passage(s).Visits = make10(5) }},
 		{"", "", func(s *Season) { passage(s).Visits = make10(4) }},
 		// The 1st is a rest day, so the read-through is on the 2nd and visits begin on the 3rd: 3, 4, 6, 10.
-		{"programmes[0].parts[0].passages[0].visits", "need 8 days with room for them", func(s *Season) {
+		{"!programmes[0].parts[0].passages[0].visits", "need 8 days with room for them", func(s *Season) {
 			passage(s).Visits = make10(4)
 			s.Limits.RestDates = []Range{{march(10), march(11)}}
 		}},
