@@ -30,7 +30,7 @@ const (
 )
 
 // With gives the season as the record has it: lost days are days off, the cap
-// of light days is lowered to LightShare percent of it (services stand), and
+// of light days is lowered to Limits.Light percent of it (services stand), and
 // parts have the passages found in them. Whoever plans, audits, measures or
 // shows with a history uses this season. The season itself is left alone.
 func (s *Season) With(h *History) *Season {
@@ -53,7 +53,7 @@ func (s *Season) With(h *History) *Season {
 		case Lost:
 			l.DaysOff = append(l.DaysOff, Range{d, d})
 		case Light:
-			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * LightShare / 100})
+			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * Minutes(l.Light) / 100})
 		}
 	}
 	return &out

@@ -16,6 +16,7 @@ type Limits struct {
 	Heavy     int            // share of the cap, in percent, above which a day is heavy
 	Rise      int            // share, in percent, by which a week's load may rise over the week before
 	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
+	Light     int            // share of its cap, in percent, that a light day keeps: one of pain, and the day after
 }
 
 // DefaultLimits gives the limits of a player who set none.
@@ -26,7 +27,8 @@ type Limits struct {
 // building up, not a safe dose. Rise - Nielsen et al., JOSPT 2014 (runners;
 // above 30 % a week, hazard ratio 1.59, interval 0.96-2.66); a wish, never
 // proof of safety. One rest day a week - Horvath, quoted 2009. The rest is
-// common practice, no source.
+// common practice, no source; so is Light, since whether and when to play after
+// pain is for a physician or physiotherapist to say, not for a share.
 func DefaultLimits() Limits {
 	return Limits{
 		Playing:   ByDay[Minutes]{Every: 180},
@@ -38,6 +40,7 @@ func DefaultLimits() Limits {
 		Heavy:     75,
 		Rise:      30,
 		RiseFloor: 70,
+		Light:     50,
 	}
 }
 

@@ -26,11 +26,6 @@ const (
 // EventKinds lists them.
 var EventKinds = []EventKind{Done, NotDone, DidNotHold, Found, NotNeeded, DayLost, Pain, Undo}
 
-// LightShare is the share of a day's cap, in percent, that a light day keeps.
-// Common practice, no source: whether and when to play after pain is for a
-// physician or physiotherapist to say, not for a share.
-const LightShare = 50
-
 // Event is one line of the record: one thing that happened. Which fields are
 // set depends on the kind; Check says what is wrong with one.
 type Event struct {

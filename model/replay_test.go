@@ -141,6 +141,10 @@ func TestReplayOfEachKind(t *testing.T) {
 						return fmt.Errorf("cap of the %d: %v, want %v", d, got, want)
 					}
 				}
+				s.Limits.Light = 25
+				if got := s.With(h).RoomOn(march(4)).Cap; got != 15 {
+					return fmt.Errorf("a light day keeps %v of 60 min, want a quarter", got)
+				}
 				return equalDays(h.Visits[pageA], 4)
 			}},
 		{"undone", 6,

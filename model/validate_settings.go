@@ -38,6 +38,7 @@ func (v *validator) limits() {
 	within(v, "limits.heavy", l.Heavy, 1, 100)
 	within(v, "limits.rise", l.Rise, 0, 1000)
 	within(v, "limits.rise_floor", l.RiseFloor, 0, 7*mostCap)
+	within(v, "limits.light", l.Light, 0, 100)
 	// A session of two steps is never split, so a shorter block would hold none.
 	within(v, "limits.block", l.Block, wholeSteps*max(1, v.s.Habits.Step), mostCap)
 }

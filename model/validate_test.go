@@ -53,6 +53,7 @@ func TestEachFault(t *testing.T) {
 		{"limits.block_rest", "negative", func(s *Season) { s.Limits.BlockRest = -5 }},
 		{"limits.heavy", "more than 100", func(s *Season) { s.Limits.Heavy = 101 }},
 		{"limits.rise", "negative", func(s *Season) { s.Limits.Rise = -1 }},
+		{"limits.light", "more than 100", func(s *Season) { s.Limits.Light = 101 }},
 		{"limits.rise_floor", "negative", func(s *Season) { s.Limits.RiseFloor = -1 }},
 
 		{"hours.every day[1]", "begins before 09:00-12:00 ends", func(s *Season) { s.Hours.Every[1].From = 700 }},

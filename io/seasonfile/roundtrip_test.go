@@ -36,7 +36,7 @@ func written(s *model.Season) string {
 	}
 	p("  rest_days: [%s]\n  days_off: %s\n", strings.Join(rest, ", "), listText(l.DaysOff, model.Range.String))
 	p("  warm_up: %s\n  listening: %s\n  passages: %d\n  block: %s\n  block_rest: %s\n", l.WarmUp, l.Listening, l.Passages, l.Block, l.BlockRest)
-	p("  heavy: %d %%\n  rise: %d%%\n  rise_floor: %d\n", l.Heavy, l.Rise, l.RiseFloor)
+	p("  heavy: %d %%\n  rise: %d%%\n  rise_floor: %d\n  light: %d %%\n", l.Heavy, l.Rise, l.RiseFloor, l.Light)
 	if s.HasHours() {
 		p("hours: %s\n", byDayText(s.Hours, func(v []model.Span) string { return listText(v, model.Span.String) }))
 	}

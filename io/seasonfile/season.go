@@ -57,7 +57,7 @@ func (r *reader) spans(f field, to *[]model.Span) bool {
 
 func (r *reader) limits(f field, l *model.Limits) {
 	t, _ := r.table(f, "playing", "rest_days", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
-		"heavy", "rise", "rise_floor")
+		"heavy", "rise", "rise_floor", "light")
 	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
 	t.read("rest_days", func(f field) { r.restDays(f, l) })
 	t.read("days_off", func(f field) { list(r, f, &l.DaysOff, r.dates) })
@@ -69,6 +69,7 @@ func (r *reader) limits(f field, l *model.Limits) {
 	t.read("heavy", func(f field) { r.percent(f, &l.Heavy) })
 	t.read("rise", func(f field) { r.percent(f, &l.Rise) })
 	t.read("rise_floor", func(f field) { r.minutes(f, &l.RiseFloor) })
+	t.read("light", func(f field) { r.percent(f, &l.Light) })
 }
 
 func (r *reader) dates(f field, to *model.Range) bool { return value(r, f, to, parseRange) }
