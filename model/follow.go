@@ -29,7 +29,8 @@ func (s *Season) CalendarKey() string {
 //   - a new one begins with 0.
 //
 // Days get the same treatment in ChangedDays, for calendars with one entry a
-// day: an entry counts as gone when the day has no session left.
+// day or for each block: an entry counts as gone when the day has no session, or
+// fewer blocks, left.
 //
 // A sequence only ever rises, and rises with every change. A calendar that took
 // in some of the earlier plans, in order, and now takes in p thus ends up with p.
@@ -105,8 +106,9 @@ func equal[T comparable](a, b *T) bool {
 
 func (p *Plan) followDays(earlier *Plan) {
 	count := make(map[Date]int, len(earlier.ChangedDays))
+	blocks := make(map[Date]int, len(earlier.ChangedDays))
 	for _, d := range earlier.ChangedDays {
-		count[d.Date] = d.Sequence
+		count[d.Date], blocks[d.Date] = d.Sequence, d.Blocks
 	}
 	was, is := earlier.ByDate(), p.ByDate()
 	for d, before := range was {
@@ -122,7 +124,7 @@ func (p *Plan) followDays(earlier *Plan) {
 		}
 	}
 	for d, n := range count {
-		p.ChangedDays = append(p.ChangedDays, ChangedDay{d, n})
+		p.ChangedDays = append(p.ChangedDays, ChangedDay{d, n, max(blocks[d], len(Blocks(was[d])))})
 	}
 	slices.SortFunc(p.ChangedDays, func(a, b ChangedDay) int { return cmp.Compare(a.Date, b.Date) })
 }

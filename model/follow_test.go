@@ -67,11 +67,11 @@ func TestFollowDays(t *testing.T) {
 		{"first plan", with(a, b), nil},
 		{"listed in another order", with(b, a), nil},
 		{"a new day", with(a, b, c), nil},
-		{"one less", with(a, c), []ChangedDay{{day1, 1}}},
-		{"emptied", with(c), []ChangedDay{{day1, 2}}},
-		{"still empty", with(c), []ChangedDay{{day1, 2}}},
-		{"back", with(a, c), []ChangedDay{{day1, 3}}},
-		{"both change", with(a, b), []ChangedDay{{day1, 4}, {day1 + 1, 1}}},
+		{"one less", with(a, c), []ChangedDay{{day1, 1, 2}}},
+		{"emptied", with(c), []ChangedDay{{day1, 2, 2}}},
+		{"still empty", with(c), []ChangedDay{{day1, 2, 2}}},
+		{"back", with(a, c), []ChangedDay{{day1, 3, 2}}},
+		{"both change", with(a, b), []ChangedDay{{day1, 4, 2}, {day1 + 1, 1, 1}}},
 	}
 	var earlier *Plan
 	for _, step := range chain {

@@ -118,7 +118,8 @@ type Cancelled struct {
 // day was first given any.
 type ChangedDay struct {
 	Date     Date `json:"date"`
-	Sequence int  `json:"sequence"` // times the list has changed, 1 or more
+	Sequence int  `json:"sequence"`         // times the list has changed, 1 or more
+	Blocks   int  `json:"blocks,omitempty"` // most blocks that the day had in earlier plans
 }
 
 // Load gives the day's playing minutes, services included.

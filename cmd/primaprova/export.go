@@ -5,11 +5,10 @@ import (
 	"encoding/csv"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
-
-	"primaprova/io/ical"
 )
 
 func exportCommand(a *app) *cobra.Command {
@@ -18,8 +17,9 @@ func exportCommand(a *app) *cobra.Command {
 		Short: "the plan as a calendar or a table",
 		Long: `Writes the plan that stands beside the season file in another form.
 
-    --ics FILE   an iCalendar file: an entry for each session or for each day
-                 (setting calendar); what moves keeps its entry
+    --ics FILE   an iCalendar file: an entry for each session, block or day
+                 (setting calendar); what moves keeps its entry. It may be of
+                 one programme, of one part, or of some dates alone
     --csv FILE   every session, one a line
     --chart FILE the load by day and week against the caps, each part's way from
                  arrival to ready, the days to spare before each first
@@ -33,7 +33,9 @@ same plan gives the same bytes.`,
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
 	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins; empty: all")
-	addSettings(c, append([]string{"calendar", "colour"}, localeSettings...)...)
+	addSettings(c, slices.Concat(calendarSettings, localeSettings)...)
+	var narrow narrowing
+	narrow.flags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if *ics == "" && *table == "" && *picture == "" {
 			return wrong("export: name what to write with --ics FILE, --csv FILE or --chart FILE").then("export --help")
@@ -55,12 +57,11 @@ same plan gives the same bytes.`,
 			return err
 		}
 		if *ics != "" {
-			var b bytes.Buffer
-			o := ical.Options{Entries: entries[a.set.get("calendar")], Color: a.set.get("colour")}
-			if err := ical.Write(&b, h.season, p, o); err != nil {
-				return wrong("export: %v", err)
+			b, err := a.calendar(h.season, p, &narrow)
+			if err != nil {
+				return err
 			}
-			if err := a.write(*ics, b.Bytes(), f.Path); err != nil {
+			if err := a.write(*ics, b, f.Path); err != nil {
 				return err
 			}
 		}
@@ -80,8 +81,6 @@ same plan gives the same bytes.`,
 	}
 	return c
 }
-
-var entries = map[string]ical.Entries{"fitting": ical.Fitting, "sessions": ical.Sessions, "days": ical.Days}
 
 // sheet writes every session as comma-separated values (RFC 4180, with bare
 // line feeds), in the order of days.

@@ -40,8 +40,12 @@ var known = []setting{
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
-	{"calendar", "fitting", "a calendar's `entries`: sessions, days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "days")},
-	{"colour", "", "a calendar's colour, by its CSS `name`", nil},
+	{"calendar", "fitting", "a calendar's `entries`: sessions, blocks (from rest to rest), days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "blocks", "days")},
+	{"colour", "", "a calendar's colour, by its CSS `name`; programmes: one for each programme", nil},
+	{"alarm", "none", "so long before a block the calendar calls, like `10m`; none: never", noneOr(length)},
+	{"day_alarm", "none", "when on a day without hours the calendar calls, like `08:00`; none: never", noneOr(clockTime)},
+	{"services", "no", "rehearsals and concerts in the calendar too, `yes` or no", oneOf("yes", "no")},
+	{"refresh", "24h", "how often who subscribes to the calendar should look again, like `1h`", length},
 	{"dates", "day-month", "how dates are `written`: day-month (Mon 2 Jan), month-day (Mon, Jan 2), iso", oneOf("day-month", "month-day", "iso")},
 	{"weekdays", "", "seven `names` from Monday on, for the English ones", names(7, "weekdays")},
 	{"months", "", "twelve `names` from January on, for the English ones", names(12, "months")},
@@ -74,6 +78,22 @@ func length(s string) error {
 		return errors.New("is not a length of time like 90s or 5m")
 	}
 	return nil
+}
+
+func clockTime(s string) error {
+	if _, err := model.ParseClock(s); err != nil {
+		return errors.New("is not a time like 08:00")
+	}
+	return nil
+}
+
+func noneOr(check func(string) error) func(string) error {
+	return func(s string) error {
+		if s == "none" {
+			return nil
+		}
+		return check(s)
+	}
 }
 
 func oneOf(words ...string) func(string) error {

@@ -7,9 +7,11 @@
 //
 // With hours in the season every session is an event with its times; without,
 // every day is an all-day entry that lists its sessions in the order of the
-// day. Either can be asked for (Options.Entries). The two kinds have different
-// UIDs: whoever changes from one to the other begins a new calendar. Rehearsals
-// and concerts are not written; the orchestra's own calendar has them.
+// day. Either can be asked for (Options.Entries), or an event for each block,
+// from one rest to the next. The kinds have different UIDs: whoever changes
+// from one to another begins a new calendar. Rehearsals and concerts are
+// written where they are asked for; as a rule the orchestra's own calendar has
+// them. Alarms ring for the first session of a block alone.
 //
 // # The same plan gives the same file
 //

@@ -97,12 +97,15 @@ func written(t testing.TB, s *model.Season, p *model.Plan, o Options) string {
 // told gives an instant as the readers' answers do.
 func told(t time.Time) string { return t.UTC().Format(utcForm) }
 
+// calls is what the wanted events are written with.
+var calls = Options{Entries: Sessions, Services: true, Alarm: ptr(model.Minutes(15)), DayAlarm: ptr(model.Clock(450))}
+
 // wanted gives the events that a reader must find, from the plan alone.
 func wanted(t testing.TB, s *model.Season, p *model.Plan) map[string]event {
 	t.Helper()
 	zone, out := load(t, s.TimeZone), map[string]event{}
 	add := func(id, status string, sequence int, d model.Date, start, ends *model.Clock, minutes model.Minutes) {
-		e := event{ID: id, Sequence: sequence, Status: status,
+		e := event{ID: id, Sequence: sequence, Status: status, Alarms: []string{},
 			Stamp: told(s.From.Time().Add(time.Duration(sequence) * time.Second)), Start: d.String(), End: (d + 1).String()}
 		if start != nil {
 			from := Instant(d, *start, zone)
@@ -122,6 +125,24 @@ func wanted(t testing.TB, s *model.Season, p *model.Plan) map[string]event {
 	}
 	for _, v := range p.Sessions {
 		add(v.ID, "CONFIRMED", v.Sequence, v.Date, v.Start, v.Ends, v.Minutes)
+	}
+	for _, day := range p.ByDate() {
+		for i, v := range day {
+			e := out[v.ID]
+			switch {
+			case v.Start == nil && i == 0: // as long after midnight as that morning has
+				passed := Instant(v.Date, *calls.DayAlarm, zone).Sub(Instant(v.Date, 0, zone))
+				e.Alarms = []string{v.Date.Time().Add(passed).Format("2006-01-02T15:04:05")}
+			case v.Start != nil && (i == 0 || *day[i-1].Ends < *v.Start):
+				e.Alarms = []string{told(Instant(v.Date, *v.Start, zone).Add(-time.Duration(*calls.Alarm) * time.Minute))}
+			}
+			out[v.ID] = e
+		}
+	}
+	for _, programme := range s.Programmes {
+		for _, v := range programme.Services {
+			add(fmt.Sprintf("service/%s/%s/%s", programme.ID, v.Date, v.Start), "CONFIRMED", 0, v.Date, &v.Start, nil, v.Lasts)
+		}
 	}
 	for _, g := range p.Cancelled {
 		add(g.ID, "CANCELLED", g.Sequence, g.Date, g.Start, nil, g.Minutes)

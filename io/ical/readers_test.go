@@ -40,14 +40,14 @@ func TestReadersAgreeWithThePlan(t *testing.T) {
 		p := &model.Plan{From: s.From, To: s.To, Sessions: []model.Session{
 			{ID: "tide/slate/listening", Date: d, Start: &start, Ends: ptr(start + 1), Minutes: 1, Stage: model.ListeningStage, Part: "tide/slate"}}}
 		add(c.zone+" "+c.name, written(t, s, p, Options{}), map[string]event{"tide/slate/listening": {ID: "tide/slate/listening",
-			Status: "CONFIRMED", Stamp: told(d.Time()), Start: c.want, End: told(at.Add(time.Minute))}}, true)
+			Alarms: []string{}, Status: "CONFIRMED", Stamp: told(d.Time()), Start: c.want, End: told(at.Add(time.Minute))}}, true)
 	}
 	for k, c := range changesNear {
 		s := skerry(c.zone, dated(t, c.date)-10)
 		for j := range 3 {
 			p := drawn(r, s, dated(t, c.date), j != 2)
 			p.Follow(drawn(r, s, dated(t, c.date), j != 2))
-			text := written(t, s, p, Options{Entries: Sessions})
+			text := written(t, s, p, calls)
 			add(name(c.zone, 10*k+j), text, wanted(t, s, p), true)
 			if strings.Contains(text, "BEGIN:VTIMEZONE") {
 				// vobject compares an unknown zone with UTC from 2000 to 2020,
@@ -126,8 +126,8 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 	}
 	wantDays := []event{
 		{ID: "day/2026-03-20", Sequence: 2, Summary: "Practice: 25 min playing",
-			Description: "01:00 15 min · Warm-up\n01:15 10 min · " + work + ", bars 45-61: visit 3 of 3, check\n\n" + caution, Categories: []string{}},
-		{ID: "day/2026-03-21", Summary: "Practice: 20 min listening", Description: "01:00 20 min · Listening: " + work, Categories: []string{}},
+			Description: "01:00 15 min · Warm-up\n01:15 10 min · " + work + ", bars 45-61: visit 3 of 3, check\n\n" + caution, Categories: []string{"Tide, tables"}},
+		{ID: "day/2026-03-21", Summary: "Practice: 20 min listening", Description: "01:00 20 min · Listening: " + work, Categories: []string{"Tide, tables"}},
 		{ID: "day/2026-03-25", Sequence: 1, Summary: "Cancelled: practice", Categories: []string{}},
 	}
 	q := request{Parse: []string{written(t, s, p, Options{}), written(t, s, p, Options{Entries: Days})}}
@@ -156,14 +156,14 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 }
 
 // Calendars that took in some of a chain of plans, in order, by UID and
-// SEQUENCE show the last plan and nothing else; by sessions and by days.
+// SEQUENCE show the last plan and nothing else; by sessions, blocks and days.
 func TestEarlierThenLater(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	var q request
-	for k := range 30 {
+	for k := range 36 {
 		c := changesNear[k%len(changesNear)]
 		s := skerry(c.zone, dated(t, c.date)-10)
-		entries := []Entries{Sessions, Days}[k%2]
+		entries := []Entries{Sessions, Days, Blocks}[k/3%3]
 		var chain []string
 		var earlier *model.Plan
 		for j := range 5 {
@@ -194,6 +194,43 @@ func TestEarlierThenLater(t *testing.T) {
 		}
 		if !reflect.DeepEqual(a[k], a[k+1]) {
 			t.Errorf("chain %d of %d files: the calendar shows\n%v\nthe plan is\n%v", k/2, len(q.Apply[k]), a[k], a[k+1])
+		}
+	}
+}
+
+// odd are characters that some reader, or some step of writing, could stumble
+// over: what is escaped, what looks like escapes, what other standards take for
+// the end of a line, what has no width, what takes four octets.
+var odd = []string{"\\", ",", ";", ":", "\"", "\n", "\\n", "\\N", "\\,", "\t", " ", "  ", "=", "^", "^n", "'", "%", "&", "<", "{", "a", "é", "e\u0301",
+	"Ω", "ж", "旋", "\u00a0", "\u00ad", "\u200b", "\u200f", "\u2028", "\u2029", "\u0085", "\ufeff", "\ufffd", "🎻", "👩\u200d🎤", "\u202e", "\U0010fffd"}
+
+// Titles of odd characters, at every place where a line may fold, come through
+// every reader as they are.
+func TestReadersAgreeWithOddCharacters(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	var q request
+	var works []string
+	for k := range 60 {
+		s, p := week()
+		work := "x"
+		for range 40 + k {
+			work += odd[r.IntN(len(odd))]
+		}
+		work += "x" // blanks at the ends are nobody's concern
+		s.Title, s.Programmes[0].Title, s.Programmes[0].Parts[0].Work = work, work, work
+		works = append(works, work)
+		q.Parse = append(q.Parse, written(t, s, p, Options{Entries: Sessions, Alarm: ptr(model.Minutes(0))}))
+	}
+	for k, a := range ask(t, q).Parse {
+		for reader, events := range map[string][]event{"icalendar": a.Icalendar, "vobject": a.Vobject} {
+			if len(events) != 5 {
+				t.Errorf("%s: %d events", reader, len(events))
+				continue
+			}
+			e := events[0]
+			if e.Summary != "Listening: "+plain(works[k]) || !strings.HasPrefix(e.Description, "45 min for "+plain(works[k])+".") || len(e.Alarms) != 1 || e.Alarms[0] != e.Start {
+				t.Errorf("%s:\ngot  %q\n     %q %v\nwant %q", reader, e.Summary, e.Description, e.Alarms, works[k])
+			}
 		}
 	}
 }

@@ -55,6 +55,8 @@ type event struct {
 	Summary     string   `json:"summary"`
 	Description string   `json:"description"`
 	Categories  []string `json:"categories"`
+	Color       string   `json:"color"`
+	Alarms      []string `json:"alarms"`
 }
 
 // ask puts everything to one Python process, since starting it takes longest.

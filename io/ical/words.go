@@ -45,6 +45,16 @@ func newWords(s *model.Season) *words {
 
 func (w *words) programme(part string) *model.Programme { return w.programmes[part] }
 
+// programmeTitle gives a programme's title, or its id when it has none.
+func (w *words) programmeTitle(id string) string {
+	for _, p := range w.programmes {
+		if p.ID == id && p.Title != "" {
+			return p.Title
+		}
+	}
+	return id
+}
+
 // work gives a part's work, or the part's name when the season no longer has it.
 func (w *words) work(part string) string {
 	if p := w.parts[part]; p != nil && p.Work != "" {
@@ -166,6 +176,31 @@ func (w *words) list(day []*model.Session) string {
 		b.WriteString("\n" + caution)
 	}
 	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// service is one line for a rehearsal or a concert.
+func (w *words) service(p *model.Programme, v model.Service) string {
+	kind := "Concert"
+	if v.Kind == model.Rehearsal {
+		kind = "Rehearsal"
+		if v.Date == p.FirstRehearsal() {
+			kind = "First rehearsal"
+		}
+	}
+	title := p.Title
+	if title == "" {
+		title = p.ID
+	}
+	return kind + ": " + title
+}
+
+// aboutService says what is played.
+func (w *words) aboutService(p *model.Programme, v model.Service) string {
+	var works []string
+	for i := range p.Parts {
+		works = append(works, w.work(model.PartName(p.ID, p.Parts[i].ID)))
+	}
+	return strings.Join(append(works, fmt.Sprintf("%s, %s of them playing.", v.Lasts, v.PlayingMinutes())), "\n")
 }
 
 // plain takes out what iCalendar text may not hold: control characters other

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"slices"
+	"strings"
 	"time"
 
 	ics "github.com/arran4/golang-ical"
@@ -21,14 +21,40 @@ type Entries int
 const (
 	Fitting  Entries = iota // sessions when the season gives hours, days when not
 	Sessions                // an event for each session; all-day when it has no times
+	Blocks                  // an event for each run of sessions without a rest in it; all-day when they have no times
 	Days                    // an all-day entry for each day with a session
 )
 
 // Options is what may be asked of a calendar.
 type Options struct {
 	Entries     Entries
-	Color       string // a colour's CSS name, for calendars that use it (RFC 7986); empty: none
-	NoCancelled bool   // leave out what is cancelled, for a calendar that took in no earlier plan
+	Color       string         // a colour's CSS name, for calendars that use it (RFC 7986); empty: none
+	ByProgramme bool           // each programme's entries have a colour of their own
+	NoCancelled bool           // leave out what is cancelled, for a calendar that took in no earlier plan
+	Services    bool           // rehearsals and concerts too
+	Alarm       *model.Minutes // so long before practice begins; nil: none
+	DayAlarm    *model.Clock   // at this time of the day of an all-day entry; nil: none
+	Refresh     time.Duration  // how often who subscribes should look again; 0: once a day
+	Only        Only
+}
+
+// Only narrows a calendar. Its zero value leaves everything in. What is
+// narrowed to some dates is a picture of them: it can't call back an entry that
+// has moved out of them.
+type Only struct {
+	Programme string     // an id; what belongs to no programme is left out then
+	Part      string     // programme/part; services and warm-ups are left out then
+	From, To  model.Date // both included; zero: no end
+}
+
+func (o Only) dated(d model.Date) bool {
+	return (o.From == 0 || d >= o.From) && (o.To == 0 || d <= o.To)
+}
+
+// holds tells whether a session of a part, or of none, on a date is wanted.
+func (o Only) holds(part string, d model.Date) bool {
+	programme, _, _ := strings.Cut(part, "/")
+	return o.dated(d) && (o.Part == "" || o.Part == part) && (o.Programme == "" || o.Programme == programme)
 }
 
 // product names this program as the maker of the file.
@@ -40,12 +66,32 @@ var cssName = regexp.MustCompile(`^[a-z]*$`)
 // unknown, where the colour is no name, and where w fails; w gets all in one
 // piece.
 func Write(w io.Writer, season *model.Season, plan *model.Plan, o Options) error {
+	c, err := gather(season, plan, o)
+	if err != nil {
+		return err
+	}
+	b, err := serialized(c.calendar())
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(b)
+	return err
+}
+
+func serialized(cal *ics.Calendar) ([]byte, error) {
+	var b bytes.Buffer
+	err := cal.SerializeTo(&b, ics.WithNewLine("\r\n"), ics.WithLineLength(75))
+	return b.Bytes(), err
+}
+
+// gather makes the entries.
+func gather(season *model.Season, plan *model.Plan, o Options) (*writer, error) {
 	zone, err := time.LoadLocation(season.TimeZone)
 	if err != nil || season.TimeZone == "" || season.TimeZone == "Local" {
-		return fmt.Errorf("time_zone: %q: is no time zone with a name like Europe/Oslo", season.TimeZone)
+		return nil, fmt.Errorf("time_zone: %q: is no time zone with a name like Europe/Oslo", season.TimeZone)
 	}
 	if !cssName.MatchString(o.Color) {
-		return fmt.Errorf("colour: %q: is no CSS name like steelblue", o.Color)
+		return nil, fmt.Errorf("colour: %q: is no CSS name like steelblue", o.Color)
 	}
 	if o.Entries == Fitting {
 		o.Entries = Days
@@ -53,18 +99,27 @@ func Write(w io.Writer, season *model.Season, plan *model.Plan, o Options) error
 			o.Entries = Sessions
 		}
 	}
-	c := &writer{season: season, plan: plan, zone: zone, words: newWords(season), namespace: namespace(season, plan)}
-	if o.Entries == Days {
-		c.days(!o.NoCancelled)
-	} else {
-		c.sessions(!o.NoCancelled)
+	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season), namespace: namespace(season, plan)}
+	c.days = map[model.Date][]*model.Session{}
+	for d, day := range plan.ByDate() {
+		for _, s := range day {
+			if o.Only.holds(s.Part, d) {
+				c.days[d] = append(c.days[d], s)
+			}
+		}
 	}
-	var b bytes.Buffer
-	if err := c.calendar(o).SerializeTo(&b, ics.WithNewLine("\r\n"), ics.WithLineLength(75)); err != nil {
-		return err
+	switch o.Entries {
+	case Days:
+		c.addDays()
+	case Blocks:
+		c.addBlocks()
+	default:
+		c.addSessions()
 	}
-	_, err = w.Write(b.Bytes())
-	return err
+	if o.Services {
+		c.addServices()
+	}
+	return c, nil
 }
 
 // namespace keeps the ids of one season apart from those of all others.
@@ -80,111 +135,79 @@ func namespace(season *model.Season, plan *model.Plan) uuid.UUID {
 type writer struct {
 	season    *model.Season
 	plan      *model.Plan
+	o         Options
 	zone      *time.Location
 	words     *words
 	namespace uuid.UUID
+	days      map[model.Date][]*model.Session // those wanted
 	events    []*ics.VEvent
-	local     bool // some time is told in local time
+	ids       []string // of the events
+	local     bool     // some time is told in local time
 }
 
-func (c *writer) calendar(o Options) *ics.Calendar {
+func (c *writer) calendar() *ics.Calendar {
 	cal := &ics.Calendar{}
 	cal.SetVersion("2.0")
 	cal.SetProductId(product)
 	cal.SetCalscale("GREGORIAN")
-	cal.SetName(plain(c.season.Title))
+	cal.SetName(plain(c.name()))
 	cal.SetDescription(caution)
-	if o.Color != "" {
-		cal.SetColor(o.Color)
+	if c.o.Color != "" {
+		cal.SetColor(c.o.Color)
 	}
-	cal.SetRefreshInterval("P1D") // who subscribes need not look more often
-	if c.local {
-		from, to := c.plan.From, c.plan.To
-		for _, g := range c.plan.Cancelled { // the season may have been longer once
-			from, to = min(from, g.Date), max(to, g.Date)
-		}
-		addZone(cal, c.zone, Instant(from, 0, c.zone), Instant(to+2, 0, c.zone))
+	refresh := "P1D" // who subscribes need not look more often
+	if c.o.Refresh > 0 {
+		refresh = duration(c.o.Refresh)
 	}
+	cal.SetRefreshInterval(refresh)
+	c.describeZone(cal)
 	for _, e := range c.events {
 		cal.Components = append(cal.Components, e)
 	}
 	return cal
 }
 
-// sessions makes an event of each session, day by day in the order of the day.
-func (c *writer) sessions(cancelled bool) {
-	days := c.plan.ByDate()
-	for _, d := range sorted(days) {
-		for _, s := range days[d] {
-			e := c.entry(s.ID, s.Sequence)
-			title := c.words.title(s)
-			if s.Start == nil {
-				title += fmt.Sprintf(" (%s)", s.Minutes)
-			}
-			e.SetSummary(plain(title))
-			e.SetDescription(plain(c.words.about(s)))
-			e.SetStatus(ics.ObjectStatusConfirmed)
-			e.AddCategory(string(s.Stage))
-			if p := c.words.programme(s.Part); p != nil && p.Title != "" {
-				e.AddCategory(plain(p.Title))
-			}
-			ends := s.Start
-			if s.Ends != nil {
-				ends = s.Ends
-			}
-			c.when(e, d, s.Start, ends, s.Minutes)
-		}
-	}
-	if !cancelled {
+// describeZone writes the rules of the time zone where some time needs them.
+func (c *writer) describeZone(cal *ics.Calendar) {
+	if !c.local {
 		return
 	}
-	for _, g := range c.plan.Cancelled {
-		e := c.entry(g.ID, g.Sequence)
-		e.SetSummary(plain("Cancelled: " + c.words.titleOf(g.ID)))
-		e.SetStatus(ics.ObjectStatusCancelled)
-		c.when(e, g.Date, g.Start, g.Start, g.Minutes)
+	from, to := c.plan.From, c.plan.To
+	for _, g := range c.plan.Cancelled { // the season may have been longer once
+		from, to = min(from, g.Date), max(to, g.Date)
 	}
-}
-
-// dayID names a day's entry. No session has such an id: those of parts have
-// more steps and the warm-up's begins otherwise.
-func dayID(d model.Date) string { return "day/" + d.String() }
-
-// days makes an entry of each day that has a session.
-func (c *writer) days(cancelled bool) {
-	sequence := map[model.Date]int{}
-	for _, d := range c.plan.ChangedDays {
-		sequence[d.Date] = d.Sequence
-	}
-	days := c.plan.ByDate()
-	for _, d := range sorted(days) {
-		e := c.entry(dayID(d), sequence[d])
-		e.SetSummary(plain(c.words.sum(days[d])))
-		e.SetDescription(plain(c.words.list(days[d])))
-		e.SetStatus(ics.ObjectStatusConfirmed)
-		c.when(e, d, nil, nil, 0)
-	}
-	if !cancelled {
-		return
-	}
-	for _, g := range c.plan.ChangedDays {
-		if len(days[g.Date]) > 0 {
-			continue
+	if c.o.Services {
+		for _, p := range c.season.Programmes {
+			for _, v := range p.Services {
+				from, to = min(from, v.Date), max(to, v.Date)
+			}
 		}
-		e := c.entry(dayID(g.Date), g.Sequence)
-		e.SetSummary("Cancelled: practice")
-		e.SetStatus(ics.ObjectStatusCancelled)
-		c.when(e, g.Date, nil, nil, 0)
 	}
+	addZone(cal, c.zone, Instant(from, 0, c.zone), Instant(to+2, 0, c.zone))
 }
 
-func sorted(days map[model.Date][]*model.Session) []model.Date {
-	var out []model.Date
-	for d := range days {
-		out = append(out, d)
+// name is the calendar's: that of the season, and of what it is narrowed to.
+func (c *writer) name() string {
+	only := c.o.Only
+	switch {
+	case only.Part != "":
+		return c.season.Title + ": " + c.words.work(only.Part)
+	case only.Programme != "":
+		return c.season.Title + ": " + c.words.programmeTitle(only.Programme)
 	}
-	slices.Sort(out)
-	return out
+	return c.season.Title
+}
+
+// narrowed tells entries that hold only some of a day's sessions from those
+// that hold all.
+func (c *writer) narrowed() string {
+	if c.o.Only.Part != "" {
+		return "/" + c.o.Only.Part
+	}
+	if c.o.Only.Programme != "" {
+		return "/" + c.o.Only.Programme
+	}
+	return ""
 }
 
 // entry begins an event.
@@ -193,7 +216,7 @@ func (c *writer) entry(id string, sequence int) *ics.VEvent {
 	e.SetDtStampTime(c.plan.From.Time().Add(time.Duration(sequence) * time.Second))
 	e.SetSequence(sequence)
 	e.AddProperty("X-PRIMAPROVA-ID", plain(id))
-	c.events = append(c.events, e)
+	c.events, c.ids = append(c.events, e), append(c.ids, id)
 	return e
 }
 

@@ -31,6 +31,15 @@ def told(value):
     return value.astimezone(datetime.timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
+def alarms(start, triggers):
+    """When a calendar calls: the start's instant, or its day's midnight, and the trigger."""
+    if isinstance(start, datetime.datetime):
+        start = start.astimezone(datetime.timezone.utc)  # durations are of time that passes
+    else:
+        return sorted((datetime.datetime(start.year, start.month, start.day) + t).isoformat() for t in triggers)
+    return sorted(told(start + t) for t in triggers)
+
+
 def by_icalendar(text):
     calendar = icalendar.Calendar.from_ical(text)
     for component in calendar.walk():
@@ -48,6 +57,8 @@ def by_icalendar(text):
             "summary": str(e["SUMMARY"]),
             "description": str(e.get("DESCRIPTION", "")),
             "categories": sorted(str(c) for c in e.categories),
+            "color": str(e.get("COLOR", "")),
+            "alarms": alarms(e.decoded("DTSTART"), [a.decoded("TRIGGER") for a in e.walk("VALARM")]),
         }
         for e in calendar.walk("VEVENT")
     ]
@@ -70,6 +81,8 @@ def by_vobject(text):
             "summary": e.summary.value,
             "description": e.description.value if hasattr(e, "description") else "",
             "categories": sorted(c for line in e.contents.get("categories", []) for c in line.value),
+            "color": e.color.value if hasattr(e, "color") else "",
+            "alarms": alarms(e.dtstart.value, [a.trigger.value for a in e.contents.get("valarm", [])]),
         }
         for e in calendar.contents.get("vevent", [])
     ]
