@@ -20,8 +20,8 @@ require (
 	go.yaml.in/yaml/v3 v3.0.6
 	golang.org/x/image v0.30.0
 	golang.org/x/term v0.48.0
-	golang.org/x/text v0.28.0
-	golang.org/x/tools v0.36.0
+	golang.org/x/text v0.43.0
+	golang.org/x/tools v0.51.0
 	gonum.org/v1/plot v0.17.0
 	google.golang.org/protobuf v1.36.12
 	pgregory.net/rapid v1.3.0
@@ -50,5 +50,7 @@ require (
 	github.com/spf13/afero v1.15.0 // indirect
 	github.com/spf13/cast v1.10.0 // indirect
 	github.com/subosito/gotenv v1.6.0 // indirect
+	github.com/yuin/goldmark v1.8.7 // indirect
+	golang.org/x/net v0.62.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 )

@@ -182,7 +182,7 @@ func (v *changesView) byDay(earlier, later *model.Plan) {
 // and, off a terminal, session by session.
 func (w *view) sayChanges(c changesView, most int) {
 	v := w.say
-	if len(c.Sessions) == 0 {
+	if len(c.Sessions) == 0 && v.form != inCSV {
 		v.line("Nothing moves.")
 		return
 	}

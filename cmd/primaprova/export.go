@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"os"
 	"path/filepath"
 	"slices"
@@ -82,27 +81,15 @@ same plan gives the same bytes.`,
 	return c
 }
 
-// sheet writes every session as comma-separated values (RFC 4180, with bare
-// line feeds), in the order of days.
+// sheet writes every session as comma-separated values, in the order of days.
 func sheet(w *view) ([]byte, error) {
 	var b bytes.Buffer
-	out := csv.NewWriter(&b)
 	var sessions []sessionView
 	for d := w.season.From; d <= w.season.To; d++ {
 		sessions = append(sessions, w.sheet(d).Sessions...)
 	}
-	t := w.sessionTable(sessions)
-	var heading []string
-	for _, c := range t.Columns {
-		heading = append(heading, c.Name)
-	}
-	if err := out.Write(heading); err != nil {
-		return nil, err
-	}
-	if err := out.WriteAll(t.Rows); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	err := w.sessionTable(sessions).CSV(&b)
+	return b.Bytes(), err
 }
 
 // write puts an export in its file, whole or not at all. It refuses to write

@@ -79,8 +79,31 @@ type voice struct {
 	live     bool // stderr is a terminal: progress may be shown
 	errWidth int
 	locale   model.Locale
+	form     form
 	broken   error // the first failure to write a result
 }
+
+// form is what results are written as.
+type form int
+
+const (
+	spoken     form = iota // to be read here, or tab-separated off a terminal
+	inCSV                  // the tables alone, for a spreadsheet
+	inMarkdown             // words and tables, to be put into a text elsewhere
+)
+
+// write sets the form of what follows.
+func (v *voice) write(f form) {
+	v.form, v.colour = f, false
+	switch f {
+	case inCSV:
+		v.width = 0
+	case inMarkdown:
+		v.width = widest
+	}
+}
+
+const widest = 1000 // nothing is broken over lines, and every column is there
 
 const narrowest = 40 // no layout is tried below this width
 
@@ -117,6 +140,9 @@ func (v *voice) result(s string) {
 func (v *voice) title(format string, args ...any) {
 	s := fmt.Sprintf(format, args...)
 	switch {
+	case v.form == inCSV:
+	case v.form == inMarkdown:
+		v.result("## " + table.InMarkdown(s) + "\n\n")
 	case v.plain():
 		v.result("# " + s + "\n")
 	case v.colour:
@@ -130,7 +156,13 @@ func (v *voice) title(format string, args ...any) {
 // the terminal.
 func (v *voice) line(format string, args ...any) {
 	s := fmt.Sprintf(format, args...)
-	if v.plain() {
+	switch {
+	case v.form == inCSV:
+		return
+	case v.form == inMarkdown:
+		v.result(table.InMarkdown(s) + "\n\n")
+		return
+	case v.plain():
 		v.result("# " + s + "\n")
 		return
 	}
@@ -141,7 +173,7 @@ func (v *voice) line(format string, args ...any) {
 
 // space parts what is for people; programs need none.
 func (v *voice) space() {
-	if !v.plain() {
+	if !v.plain() && v.form != inMarkdown { // where every block has its own
 		v.result("\n")
 	}
 }
@@ -149,7 +181,17 @@ func (v *voice) space() {
 // table says a table.
 func (v *voice) table(t *table.Table) {
 	var b strings.Builder
-	if err := t.Write(&b, v.width); err != nil && v.broken == nil {
+	var err error
+	switch v.form {
+	case inCSV:
+		err = t.CSV(&b)
+	case inMarkdown:
+		err = t.Markdown(&b)
+		b.WriteByte('\n')
+	default:
+		err = t.Write(&b, v.width)
+	}
+	if err != nil && v.broken == nil {
 		v.broken = err
 	}
 	v.result(b.String())

@@ -37,7 +37,8 @@ func showCommand(a *app) *cobra.Command {
 An argument that ends in .yaml or .yml, or that is a file, is the season file;
 without one the setting season counts. A part's NAME is programme/part.
 Off a terminal tables are tab-separated, with ISO dates and minutes, and the
-other lines begin with "# ".`,
+other lines begin with "# ". --csv gives the table alone; --markdown gives all
+that a wide terminal would show; --json gives more than both.`,
 		Args: atMost(3),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {
@@ -49,6 +50,8 @@ other lines begin with "# ".`,
 	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
 	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
 	asJSON := c.Flags().Bool("json", false, "write JSON")
+	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
+	asMarkdown := c.Flags().Bool("markdown", false, "write Markdown")
 	addSettings(c, append([]string{"width"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
@@ -64,6 +67,14 @@ other lines begin with "# ".`,
 			if asked, err = model.ParseDate(*on); err != nil {
 				return wrong("--on: %v", err)
 			}
+		}
+		switch {
+		case *asJSON && *asCSV || *asJSON && *asMarkdown || *asCSV && *asMarkdown:
+			return wrong("show: --json, --csv and --markdown are three forms; name one").then("show --help")
+		case *asCSV:
+			a.say.write(inCSV)
+		case *asMarkdown:
+			a.say.write(inMarkdown)
 		}
 		f, err := a.season(path)
 		if err != nil {

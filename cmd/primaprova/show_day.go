@@ -116,7 +116,7 @@ func (w *view) sayDay(d dayView) {
 		v.line("%s %s, %s: about %s playing", v.hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), s.Kind, s.Programme, s.Playing)
 	}
 	switch {
-	case len(d.Sessions) > 0:
+	case len(d.Sessions) > 0 || v.form == inCSV: // which has its heading, whatever follows
 		v.space()
 		v.table(w.dayTable(d))
 		v.space()

@@ -153,22 +153,9 @@ func (t *Table) filled(row []string) []string {
 
 func (t *Table) plain(w io.Writer) error {
 	b := bufio.NewWriter(w)
-	line := func(cells []string) {
-		for i, c := range cells {
-			if i > 0 {
-				b.WriteByte('\t')
-			}
-			b.WriteString(strings.Map(flat, c))
-		}
+	for _, row := range t.all() {
+		b.WriteString(strings.Join(row, "\t"))
 		b.WriteByte('\n')
-	}
-	heading := make([]string, len(t.Columns))
-	for i, c := range t.Columns {
-		heading[i] = c.Name
-	}
-	line(heading)
-	for _, r := range t.Rows {
-		line(t.filled(r))
 	}
 	return b.Flush()
 }
