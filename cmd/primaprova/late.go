@@ -37,7 +37,8 @@ and says what moves and what it costs.
     late --new tide/gale --instead-of tide/ferry --arrives 2027-01-27
          --passage "45-61, hard, exposed" --passage "102-110, easy, 8 min"
 
-Nothing else in the season file changes, comments and layout included; with
+Nothing else in the season file changes, comments and layout included; of a part
+that stands in a CSV file the date in its row does. With
 --instead-of the lines of the part that goes are replaced by those of the one
 that comes. With --try nothing is written. The plan before is kept as
 season.plan.earlier.json; show changes compares with it.
@@ -259,7 +260,7 @@ func (a *app) keep(f, edited *seasonfile.File, p *model.Plan) error {
 	if edited.SHA256 == f.SHA256 {
 		a.say.aside("%s says so already. Wrote %s.", f.Path, planPath(f.Path))
 	} else {
-		a.say.aside("Wrote %s and %s.", f.Path, planPath(f.Path))
+		a.say.aside("Wrote %s and %s.", edited.Changed(f), planPath(f.Path))
 	}
 	a.say.next("show changes %s", quoted(f.Path))
 	return nil

@@ -11,5 +11,5 @@
 // Whether a season makes sense is the model's affair (Season.Validate); this
 // package only gives the model's faults their lines. It writes nothing but the
 // season file that a player starts from (New) and the values that a command was
-// asked to change (SetArrival, AddPart, ReplacePart, Pin, Unpin; see edit.go).
+// asked to change, in the season file or a table of parts (SetArrival, AddPart, ReplacePart, Pin, Unpin; see edit.go).
 package seasonfile

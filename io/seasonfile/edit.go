@@ -32,7 +32,16 @@ func (f *File) SetArrival(part string, d model.Date) (*File, error) {
 	}
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part].Arrives = d
-	c, err := f.scalar(fmt.Sprintf("programmes[%d].parts[%d].arrives", at.programme, at.part), d.String())
+	path := fmt.Sprintf("programmes[%d].parts[%d].arrives", at.programme, at.part)
+	if p, ok := f.Places[path]; ok && p.File != f.Path {
+		others, err := f.cell(p, d.String())
+		if err != nil {
+			return nil, err
+		}
+		return f.reread(f.Source, others, want, Errors{{File: p.File, Line: p.Line, Value: part,
+			Text: "this row can't be changed for this part alone, since another programme reads it too; nothing was written", Advice: "give the table a column programme"}})
+	}
+	c, err := f.scalar(path, d.String())
 	if err != nil {
 		return nil, err
 	}
@@ -90,7 +99,7 @@ func (f *File) ReplacePart(part string, p model.Part) (*File, error) {
 	list := e.get(e.get(e.get(e.root, "programmes"), at.programme), "parts")
 	if list == nil || at.part >= len(list.Content) {
 		place := f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part))
-		return nil, Errors{{File: place.File, Line: place.Line, Value: part, Text: "stands in a table, where a part can't be replaced", Advice: "change this line there"}}
+		return nil, Errors{{File: place.File, Line: place.Line, Value: part, Text: "stands in a table, where a part can't be replaced", Advice: "take this line out there, then say --new without --instead-of"}}
 	}
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part] = named(p)
@@ -215,11 +224,7 @@ type change struct {
 // scalar changes one value. Quotes around the old one stay.
 func (f *File) scalar(path, to string) (change, error) {
 	p, ok := f.Places[path]
-	if ok && p.File != f.Path {
-		return change{}, Errors{{File: p.File, Line: p.Line, Column: p.Column, Path: path,
-			Text: "stands in a table, which is not changed from here", Advice: "change this line there"}}
-	}
-	if !ok || p.Offset < 0 || p.End < 0 {
+	if !ok || p.File != f.Path || p.Offset < 0 || p.End < 0 {
 		return change{}, f.layout(f.Place(path), path)
 	}
 	if old := f.Source[p.Offset:p.End]; len(old) > 1 && (old[0] == '"' || old[0] == '\'') {
@@ -251,7 +256,14 @@ func (f *File) edited(changes []change, want *model.Season) (*File, error) {
 		done = c.to
 	}
 	b.Write(f.Source[done:])
-	out, err := Parse(f.Path, b.Bytes())
+	line := 1 + bytes.Count(f.Source[:changes[0].from], []byte("\n"))
+	return f.reread(b.Bytes(), f.Others, want, f.layout(Place{Line: line}, ""))
+}
+
+// reread reads what an edit made, and refuses it where it is not what was
+// wanted.
+func (f *File) reread(source []byte, others map[string]Named, want *model.Season, refusal Errors) (*File, error) {
+	out, err := parse(f.Path, source, others)
 	var wrong Errors
 	if errors.As(err, &wrong) {
 		// The season is read before it is written: its lines are those it would have.
@@ -261,8 +273,7 @@ func (f *File) edited(changes []change, want *model.Season) (*File, error) {
 		return nil, err
 	}
 	if !alike(out.Season, want) {
-		line := 1 + bytes.Count(f.Source[:changes[0].from], []byte("\n"))
-		return nil, f.layout(Place{Line: line}, "")
+		return nil, refusal
 	}
 	return out, nil
 }

@@ -10,31 +10,38 @@ import (
 	"github.com/google/renameio/v2"
 )
 
-// Replace writes an edited season in the place of the file it was made from: a
-// new file in the same folder, synced, renamed, and the folder synced, so that
-// at any moment the file is wholly the old season or wholly the new one. A link
+// Replace writes the file that an edit changes in the place of the one that was
+// read, the season file or a table that it names: a new file in the same folder, synced, renamed, and the folder synced, so that
+// at any moment the file is wholly the old one or wholly the new one. A link
 // is followed; permissions stay. When the file is no longer what was read, since
 // somebody saved it meanwhile, nothing is written.
 func (f *File) Replace(read *File) error {
-	if bytes.Equal(f.Source, read.Source) {
+	named := f.Changed(read)
+	if named == "" {
 		return nil
 	}
-	now, err := load(f.Path)
+	was, is := read.Source, f.Source
+	for name, n := range f.Others {
+		if n.Path == named && named != f.Path {
+			was, is = read.Others[name].Source, n.Source
+		}
+	}
+	now, err := load(named)
 	if err != nil {
 		return err
 	}
-	if !bytes.Equal(now, read.Source) {
-		return Errors{{File: f.Path, Text: "was changed by somebody else meanwhile; nothing was written", Advice: "run the command again"}}
+	if !bytes.Equal(now, was) {
+		return Errors{{File: named, Text: "was changed by somebody else meanwhile; nothing was written", Advice: "run the command again"}}
 	}
-	path := f.Path
+	path := named
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target
 	}
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
-		return Errors{{File: f.Path, Text: "is not a regular file, so it can't be changed"}}
+		return Errors{{File: named, Text: "is not a regular file, so it can't be changed"}}
 	}
 	dir := filepath.Dir(path)
-	if err := renameio.WriteFile(path, f.Source, 0o644, renameio.WithTempDir(dir)); err != nil {
+	if err := renameio.WriteFile(path, is, 0o644, renameio.WithTempDir(dir)); err != nil {
 		return err
 	}
 	d, err := os.Open(dir)

@@ -2,12 +2,11 @@ package seasonfile
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -29,11 +28,12 @@ const byteOrderMark = "\ufeff"
 // File is a season with what is known of the file it came from.
 type File struct {
 	Path     string // as given to Read
-	SHA256   string // of the file's bytes, in hexadecimal
+	SHA256   string // of the file and those it names, in hexadecimal; see sum
 	Season   *model.Season
 	Places   map[string]Place // by path, for example programmes[0].parts[1].arrives
 	Warnings []Fault          // what is odd but does not stand in the way
 	Source   []byte           // the file as it was read
+	Others   map[string]Named // the files it names, by their names in it
 }
 
 // Read reads a season file and the files it names. The error, when the input
@@ -48,9 +48,12 @@ func Read(path string) (*File, error) {
 
 // Parse reads a season file's bytes. Files that it names are looked for
 // beside path.
-func Parse(path string, b []byte) (*File, error) {
-	r := &reader{file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
-	sum := sha256.Sum256(b)
+func Parse(path string, b []byte) (*File, error) { return parse(path, b, nil) }
+
+// parse is Parse with other files as they would be after an edit.
+func parse(path string, b []byte, others map[string]Named) (*File, error) {
+	r := &reader{others: map[string]Named{}, file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
+	maps.Copy(r.others, others)
 	season := r.document(b)
 	if season != nil {
 		r.validate(season)
@@ -68,8 +71,8 @@ func Parse(path string, b []byte) (*File, error) {
 	if len(wrong) > 0 {
 		return nil, wrong
 	}
-	return &File{Path: path, SHA256: hex.EncodeToString(sum[:]), Season: season, Places: r.places,
-		Warnings: warnings, Source: b}, nil
+	return &File{Path: path, SHA256: sum(path, b, r.others), Season: season, Places: r.places,
+		Warnings: warnings, Source: b, Others: r.others}, nil
 }
 
 // Place gives where a path stands, or where the nearest thing around it does

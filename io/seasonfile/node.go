@@ -18,6 +18,7 @@ type reader struct {
 	faults  []Fault
 	spoiled map[string]bool // paths of faults, see validate
 	above   map[string]bool // what holds them
+	others  map[string]Named
 }
 
 // field is a value with its path and place: a YAML node, or a cell of a table

@@ -6,43 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"primaprova/model"
 )
-
-// beside gives the path of a file that the season file names.
-func (r *reader) beside(name string) string {
-	if filepath.IsAbs(name) {
-		return name
-	}
-	return filepath.Join(r.dir, name)
-}
-
-// named reads a file that a field names. Its faults stand in the season file
-// when there is no such file, and in the file itself otherwise.
-func (r *reader) named(f field) (path string, b []byte, ok bool) {
-	var name string
-	if !r.words(f, &name) {
-		return "", nil, false
-	}
-	path = r.beside(name)
-	b, err := load(path)
-	var wrong Errors
-	if errors.As(err, &wrong) {
-		for _, w := range wrong {
-			r.wrong(f, w.Advice, "%s", w.Text)
-		}
-		return "", nil, false
-	}
-	if bad := unreadable(path, newText(b)); bad != nil {
-		r.faults = append(r.faults, *bad)
-		return "", nil, false
-	}
-	return path, b, true
-}
 
 // tables reads the parts that a programme takes from a table.
 func (r *reader) tables(f field, s *model.Season, p *model.Programme) {
@@ -76,6 +44,7 @@ func (r *reader) partTable(path string, b []byte, programme string, s *model.Sea
 	in.TrimLeadingSpace = true
 	in.FieldsPerRecord = -1
 	var header []string
+	lines := lineStarts(b)
 	for {
 		row, err := in.Read()
 		if err == io.EOF {
@@ -93,7 +62,8 @@ func (r *reader) partTable(path string, b []byte, programme string, s *model.Sea
 		cells := make([]field, len(row))
 		for i, cell := range row {
 			line, column := in.FieldPos(i)
-			cells[i] = field{value: strings.TrimSpace(cell), place: Place{File: path, Line: line, Column: column, Offset: -1, End: -1}}
+			from, end := extent(b, lines, line, column, in.Comma)
+			cells[i] = field{value: strings.TrimSpace(cell), place: Place{File: path, Line: line, Column: column, Offset: from, End: end}}
 		}
 		if header == nil {
 			if header = r.header(cells); header == nil {

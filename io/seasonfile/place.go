@@ -11,7 +11,7 @@ import (
 // Place is where a value stands; a list or a table in the season file stands
 // where its key does. Offset and End are bytes of the file as it is on disk,
 // quotes included; End is -1 where the value is not a scalar on one line. In
-// the other files only the line is known, and Offset is -1 too.
+// a calendar only the line is known, and Offset is -1 too.
 type Place struct {
 	File         string
 	Line, Column int // counted from 1, columns in characters
