@@ -120,13 +120,14 @@ func (z Size) delay(s *model.Season) {
 }
 
 // shorten takes the last visits from recipes of the player's own for which
-// there are too few days: in a season file that is a fault.
+// there are too few days, so that what a plan leaves out it leaves out for want
+// of room.
 func shorten(s *model.Season) {
 	for again := true; again; {
 		again = false
 		for _, f := range s.Validate() {
 			var i, j, k int
-			if n, _ := fmt.Sscanf(f.Path, "programmes[%d].parts[%d].passages[%d].visits", &i, &j, &k); n < 3 || f.Warning {
+			if n, _ := fmt.Sscanf(f.Path, "programmes[%d].parts[%d].passages[%d].visits", &i, &j, &k); n < 3 {
 				continue
 			}
 			q := &s.Programmes[i].Parts[j].Passages[k]
