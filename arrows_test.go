@@ -36,6 +36,9 @@ var arrows = []arrow{
 	{from: "solver/cpsat", to: []string{"solver/mip"}, inTest: []string{"solver/ortools"}},
 	{from: "solver/ortools"},
 	{from: "solver/ortools/pack", to: []string{"solver/ortools"}},
+	// What other people's calendars hold is a matter of its own, of the season file alone.
+	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar"}, inTest: []string{"model/invent"}},
+	{from: "io/seasonfile/calendar"},
 	{from: "io/*", to: []string{"model"}, inTest: []string{"model/invent"}},
 	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}},
 }

@@ -7,9 +7,8 @@ package model
 func (a *audit) capKept() {
 	for i := range a.days {
 		d := &a.days[i]
-		room := max(0, d.Cap-d.Services-d.Room.WarmUp)
-		if over := d.playing - room; over > 0 && !d.Rest && d.playing > d.done.playing {
-			a.breach(d.Date, over, "", "%v of playing planned where the cap of %v leaves %v: %v over", d.playing, d.Cap, room, over)
+		if over := d.playing - d.Beside; over > 0 && !d.Rest && d.playing > d.done.playing {
+			a.breach(d.Date, over, "", "%v of playing planned where the cap of %v leaves %v: %v over", d.playing, d.Cap, d.Beside, over)
 		}
 	}
 }
@@ -44,6 +43,16 @@ func (a *audit) passagesKept() {
 		d := &a.days[i]
 		if d.passages > d.Room.Passages && d.passages > d.done.passages {
 			a.breach(d.Date, 0, "", "%d passages planned where the limit is %d", d.passages, d.Room.Passages)
+		}
+	}
+}
+
+// newKept: where the season allows it the rooms do, so that there is nothing to
+// find.
+func (a *audit) newKept() {
+	for _, v := range a.sessions {
+		if w := a.byID[v.ID]; w != nil && w.Stage == PassageStage && w.Visit == 1 && a.s.Holds(v.Date) && !a.s.RoomOn(v.Date).New {
+			a.breach(v.Date, 0, v.ID, "%s is a first visit on the day of a concert", v.ID)
 		}
 	}
 }

@@ -22,6 +22,7 @@ type Habits struct {
 	Recordings     Minutes    // return to the recordings of a part that gives none
 	ServicePlaying int        // share of a service spent playing, in percent, where none is given
 	TempoSteps     int        // most steps of the metronome scale by which a passage's tempo rises in a day
+	ServiceTravel  Minutes    // the way to a service, and again the way back, where none is given
 }
 
 // DefaultHabits gives the habits of a player who set none.

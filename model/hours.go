@@ -1,31 +1,67 @@
 package model
 
-// Free gives the spans of a date in which work may be planned: the free hours
-// less the services. Spans come in order and do not touch.
-func (s *Season) Free(d Date) []Span {
-	return without(s.Hours.On(d), s.ServicesOn(d))
-}
+import "sort"
 
-func without(spans []Span, services []Service) []Span {
-	out := append([]Span(nil), spans...)
-	for _, v := range services {
-		from, to := v.Start, v.Start+Clock(v.Lasts)
-		var next []Span
-		for _, f := range out {
-			if to <= f.From || f.To <= from {
-				next = append(next, f)
-				continue
-			}
-			if f.From < from {
-				next = append(next, Span{f.From, from})
-			}
-			if to < f.To {
-				next = append(next, Span{to, f.To})
-			}
+// Free gives the spans of a date in which work may be planned: the free hours,
+// up to the latest hour, less the quiet hours, what other calendars take, and
+// the services with the way there and back. Spans come in order and do not
+// touch.
+func (s *Season) Free(d Date) []Span {
+	out := append([]Span(nil), s.Hours.On(d)...)
+	if latest := s.Limits.Latest.On(d); latest > 0 {
+		out = without(out, Span{latest, 24 * 60})
+	}
+	for _, q := range s.Limits.Quiet.On(d) {
+		out = without(out, q)
+	}
+	for _, b := range s.busyOn(d) {
+		out = without(out, b.Span)
+	}
+	// A late concert reaches into the next day, the way to an early rehearsal
+	// into the day before.
+	for day := d - 1; day <= d+1; day++ {
+		for _, v := range s.ServicesOn(day) {
+			out = without(out, s.around(v, Clock(day-d)*24*60))
 		}
-		out = next
 	}
 	return out
+}
+
+// around gives the time that a service takes with what must lie between it and
+// practice, its day beginning at the given minute.
+func (s *Season) around(v Service, midnight Clock) Span {
+	apart := Clock(max(v.Travel, s.Limits.ServiceGap))
+	at := midnight + v.Start
+	return Span{at - apart, at + Clock(v.Lasts) + apart}
+}
+
+// busyOn gives the times of a date that other calendars take. Season.Busy is in
+// the order of dates.
+func (s *Season) busyOn(d Date) []Busy {
+	from := sort.Search(len(s.Busy), func(i int) bool { return s.Busy[i].Date >= d })
+	to := from
+	for to < len(s.Busy) && s.Busy[to].Date == d {
+		to++
+	}
+	return s.Busy[from:to]
+}
+
+// without takes a span out of others.
+func without(spans []Span, out Span) []Span {
+	var next []Span
+	for _, f := range spans {
+		if out.To <= f.From || f.To <= out.From || out.To <= out.From {
+			next = append(next, f)
+			continue
+		}
+		if f.From < out.From {
+			next = append(next, Span{f.From, out.From})
+		}
+		if out.To < f.To {
+			next = append(next, Span{out.To, f.To})
+		}
+	}
+	return next
 }
 
 // Blocks cuts the free spans into blocks of at most Limits.Block minutes with
@@ -56,13 +92,13 @@ const wholeSteps = 2
 // is left there. So with blocks b1..bn and waste w
 //
 //	Held = Σ length − Σ over b1..bn−1 of min(w, length)
-func (s *Season) held(d Date, services []Service) Minutes {
+func (s *Season) held(d Date) Minutes {
 	waste := (wholeSteps - 1) * s.Habits.Step
 	if !s.inSteps() {
 		waste = wholeSteps*s.Habits.Step - 1
 	}
 	var sum, spare Minutes
-	for _, b := range s.Blocks(without(s.Hours.On(d), services)) {
+	for _, b := range s.Blocks(s.Free(d)) {
 		sum += b.Length()
 		spare = min(waste, b.Length())
 		sum -= spare

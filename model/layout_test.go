@@ -27,7 +27,7 @@ func TestBlocks(t *testing.T) {
 
 func TestFreeHoursAreLessTheServices(t *testing.T) {
 	s, _ := fixture()
-	s.Hours.Every = []Span{{540, 720}, {780, 900}}
+	s.Hours.Every, s.Limits.ServiceGap = []Span{{540, 720}, {780, 900}}, 0
 	s.Programmes[0].Services[0].Start, s.Programmes[0].Services[0].Lasts = 600, 200 // 10:00-13:20
 	if got, want := s.Free(march(12)), []Span{{540, 600}, {800, 900}}; !slices.Equal(got, want) {
 		t.Errorf("%v instead of %v", got, want)
@@ -120,7 +120,7 @@ func TestLayOutAcrossServices(t *testing.T) {
 		{860, 30, Span{580, 855}},  // 9:40-9:55 and 14:00-14:15: after the rehearsal are only 20 min
 	} {
 		s, _ := fixture()
-		s.Hours.Every = []Span{{570, 750}, {840, c.last}}
+		s.Hours.Every, s.Limits.ServiceGap = []Span{{570, 750}, {840, c.last}}, 0
 		s.Programmes[0].Services[0].Start, s.Programmes[0].Services[0].Lasts = 600, 150
 		day := []*Session{
 			{ID: "a", Date: march(12), Stage: WarmUpStage, Minutes: 10},

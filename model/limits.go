@@ -17,6 +17,16 @@ type Limits struct {
 	Rise      int            // share, in percent, by which a week's load may rise over the week before
 	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
 	Light     int            // share of its cap, in percent, that a light day keeps: one of pain, and the day after
+
+	Quiet      ByDay[[]Span] // hours in which nothing is planned, whatever the free hours say
+	Latest     ByDay[Clock]  // nothing is planned after this; 0: no such hour
+	ServiceGap Minutes       // least time between practice and a service, before and after; travel counts towards it
+
+	Tours         []Range // on tour nothing is planned but listening; services stand
+	BeforeConcert int     // share of the cap, in percent, that the day before a concert has
+	NewOnConcerts bool    // whether a passage may have its first visit on the day of a concert
+	TwoServices   Minutes // most planned playing of a day with two services or more
+	Return        Return  // the first days after time off
 }
 
 // DefaultLimits gives the limits of a player who set none.
@@ -27,8 +37,10 @@ type Limits struct {
 // building up, not a safe dose. Rise - Nielsen et al., JOSPT 2014 (runners;
 // above 30 % a week, hazard ratio 1.59, interval 0.96-2.66); a wish, never
 // proof of safety. One rest day a week - Horvath, quoted 2009. The rest is
-// common practice, no source; so is Light, since whether and when to play after
-// pain is for a physician or physiotherapist to say, not for a share.
+// common practice, no source: a light day before a concert and nothing new on
+// its day, since what is new is not yet sure; no playing on top of two services;
+// half an hour between practice and a service. So is Light, since whether and when to play
+// after pain is for a physician or physiotherapist to say, not for a share.
 func DefaultLimits() Limits {
 	return Limits{
 		Playing:   ByDay[Minutes]{Every: 180},
@@ -41,6 +53,10 @@ func DefaultLimits() Limits {
 		Rise:      30,
 		RiseFloor: 70,
 		Light:     50,
+
+		ServiceGap:    30,
+		BeforeConcert: 75,
+		Return:        DefaultReturn(),
 	}
 }
 
@@ -51,7 +67,7 @@ func (l *Limits) RestOn(d Date) bool {
 			return true
 		}
 	}
-	return inAny(l.RestDates, d) || l.OffOn(d)
+	return inAny(l.RestDates, d) || inAny(l.Tours, d) || l.OffOn(d)
 }
 
 // OffOn tells whether everything planned is forbidden on the date.
@@ -72,11 +88,14 @@ type Room struct {
 	Cap       Minutes // most playing minutes of the day
 	Services  Minutes // services' playing minutes
 	WarmUp    Minutes // warm-up, when anything is planned to be played
-	Playing   Minutes // most planned playing: max(0, Cap - Services - WarmUp), 0 on rest days and days off
+	Beside    Minutes // what the day leaves beside services and warm-up, were it no rest day
+	Playing   Minutes // most planned playing: Beside, 0 on rest days and days off
 	Listening Minutes // most planned listening, 0 on days off
 	Held      Minutes // most planned work of both kinds with warm-up that the free hours hold; NoLimit without hours
 	Passages  int     // most passages
+	New       bool    // whether passages may have their first visit
 	Rest, Off bool
+	Marks     Marks // what makes the day other than others
 }
 
 // NoLimit is a number of minutes that no day reaches.
@@ -85,20 +104,25 @@ const NoLimit Minutes = 1 << 20
 // RoomOn gives the day's room. It never depends on a plan.
 func (s *Season) RoomOn(d Date) Room {
 	l := &s.Limits
-	r := Room{Date: d, Cap: l.Playing.On(d), WarmUp: l.WarmUp, Passages: l.Passages, Held: NoLimit,
+	r := Room{Date: d, Cap: l.Playing.On(d), WarmUp: l.WarmUp, Passages: l.Passages, Held: NoLimit, New: true,
 		Rest: l.RestOn(d), Off: l.OffOn(d)}
 	services := s.ServicesOn(d)
 	for _, v := range services {
 		r.Services += v.PlayingMinutes()
 	}
+	s.mark(&r, services)
+	r.Beside = max(0, r.Cap-r.Services-r.WarmUp)
+	if r.Marks.Has(TwoServices) {
+		r.Beside = min(r.Beside, l.TwoServices)
+	}
 	if !r.Off {
 		r.Listening = l.Listening
 	}
 	if !r.Rest {
-		r.Playing = max(0, r.Cap-r.Services-r.WarmUp)
+		r.Playing = r.Beside
 	}
 	if s.HasHours() {
-		r.Held = s.held(d, services)
+		r.Held = s.held(d)
 	}
 	return r
 }

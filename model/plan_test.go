@@ -2,6 +2,7 @@ package model
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -58,7 +59,7 @@ func (f *fitter) put(id string, stage Stage, minutes Minutes, from, to Date) (Da
 		next := *day
 		next.add(&Session{Stage: stage, Minutes: minutes})
 		if next.playing > day.Room.Playing || next.listened > day.Room.Listening || next.passages > day.Room.Passages ||
-			next.playing+next.listened+day.Room.WarmUp > day.Held {
+			next.playing+next.listened+day.Room.WarmUp > day.Held || !day.New && stage == PassageStage && strings.HasSuffix(id, "/visit-1") {
 			continue
 		}
 		*day = next

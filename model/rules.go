@@ -20,6 +20,7 @@ const (
 	AccountedRule RuleID = "accounted"
 	PastRule      RuleID = "past"
 	PinnedRule    RuleID = "pinned"
+	NewRule       RuleID = "new-passages"
 )
 
 // Rule is one rule with its sentence.
@@ -47,6 +48,7 @@ func Rules() []Rule {
 		{AccountedRule, "Everything wanted is planned once or named as left out, and the days' sums are right.", (*audit).accountedKept},
 		{PastRule, "Nothing that the record says is done is planned again.", (*audit).pastKept},
 		{PinnedRule, "A pinned session stays on its day or is left out.", (*audit).pinnedKept},
+		{NewRule, "No passage is visited for the first time on the day of a concert.", (*audit).newKept},
 	}
 }
 

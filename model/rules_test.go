@@ -44,6 +44,16 @@ func otherService(day int, playing Minutes) func(*Season, *Plan, *History) {
 	})
 }
 
+// concert adds one of another programme, without a minute of playing.
+func concert(day int, how func(*Limits)) func(*Season, *Plan, *History) {
+	return season(func(s *Season) {
+		s.Programmes = append(s.Programmes, Programme{ID: "moss", Services: []Service{{Kind: Concert, Date: march(day), Start: 1170, Lasts: 1}}})
+		if how != nil {
+			how(&s.Limits)
+		}
+	})
+}
+
 // The rules are common practice and the program's own definition (no source).
 // Each is broken alone, and once more kept by the narrowest margin.
 var ruleChanges = []change{
@@ -60,6 +70,32 @@ var ruleChanges = []change{
 	{name: "shorter service", do: otherService(3, 25)},
 	{name: "services over the cap", rule: CapRule, breaches: 1, minutes: 25, do: otherService(3, 90)},
 	{name: "services over the cap of a free day", do: otherService(9, 90)},
+
+	{name: "concert on the next day", rule: CapRule, breaches: 1, minutes: 5, do: concert(4, func(l *Limits) { l.BeforeConcert = 50 })},
+	{name: "concert on the next day, just enough", do: concert(4, func(l *Limits) { l.BeforeConcert = 59 })},
+	{name: "two services", rule: CapRule, breaches: 1, minutes: 5, do: season(func(s *Season) {
+		s.Programmes = append(s.Programmes, Programme{ID: "moss", Services: []Service{{Date: march(3), Start: 600, Lasts: 1}, {Date: march(3), Start: 700, Lasts: 1}}})
+		s.Limits.TwoServices = 20
+	})},
+	{name: "two services, as much as is allowed", do: season(func(s *Season) {
+		s.Programmes = append(s.Programmes, Programme{ID: "moss", Services: []Service{{Date: march(3), Start: 600, Lasts: 1}, {Date: march(3), Start: 700, Lasts: 1}}})
+		s.Limits.TwoServices = 25
+	})},
+	{name: "back from time off", rule: CapRule, breaches: 1, minutes: 5, do: season(func(s *Season) {
+		s.Limits.DaysOff, s.Limits.Return = []Range{{march(8), march(9)}}, Return{After: 2, First: 41}
+		s.Limits.Playing.Every = 60 // the 10th has a visit of 5 min and the warm-up
+		s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, Dated[Minutes]{Range{march(10), march(10)}, 25})
+	})},
+	{name: "back from time off, just enough", do: season(func(s *Season) {
+		s.Limits.DaysOff, s.Limits.Return = []Range{{march(8), march(9)}}, Return{After: 2, First: 25}
+	})},
+
+	{name: "first visits on the day of a concert", rule: NewRule, breaches: 2, do: concert(3, nil)},
+	{name: "first visits on the day of a concert, if allowed", do: concert(3, func(l *Limits) { l.NewOnConcerts = true })},
+	{name: "later visits on the day of a concert", do: concert(10, nil)},
+
+	{name: "visit on tour", rule: RestRule, breaches: 1, minutes: 20, do: season(func(s *Season) { s.Limits.Tours = []Range{{march(4), march(4)}} })},
+	{name: "recordings on tour", do: season(func(s *Season) { s.Limits.Tours = []Range{{march(11), march(11)}} })},
 
 	{name: "visit on a rest day", rule: RestRule, breaches: 1, minutes: 20, do: season(func(s *Season) { s.Limits.RestDates = []Range{{march(4), march(4)}} })},
 	{name: "rest day without work", do: season(func(s *Season) { s.Limits.RestDates = []Range{{march(8), march(9)}} })},

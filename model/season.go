@@ -15,6 +15,7 @@ type Season struct {
 	Instrument string
 	Limits     Limits
 	Hours      ByDay[[]Span] // free hours for planned work; empty when none are given
+	Busy       []Busy        // what other calendars take of the hours, by date and time
 	Habits     Habits
 	Programmes []Programme
 	Pins       []Pin // sessions that stay on their day
@@ -51,7 +52,15 @@ type Service struct {
 	Date    Date
 	Start   Clock
 	Lasts   Minutes
-	Playing int // share of Lasts with the instrument sounding, in percent, 0..100
+	Playing int     // share of Lasts with the instrument sounding, in percent, 0..100
+	Travel  Minutes // on the way there, and again on the way back
+}
+
+// Busy is a time of one day that something else takes. It may overlap others.
+type Busy struct {
+	Date Date
+	Span
+	Title string `json:"-"` // for people; changes nothing that is planned
 }
 
 // PlayingMinutes gives the minutes that count against the day's cap, rounded

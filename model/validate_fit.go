@@ -118,7 +118,7 @@ func (v *validator) recipeFits(w *PartWork, p *PassageWork, read Date) bool {
 		if k > 0 {
 			days.From += Date(p.Recipe[k].Least)
 		}
-		d, ok := v.firstDay(days, func(r Room) bool { return plays(r, p.Recipe[k].Minutes) })
+		d, ok := v.firstDay(days, func(r Room) bool { return plays(r, p.Recipe[k].Minutes) && (r.New || k > 0) })
 		if !ok {
 			return false
 		}

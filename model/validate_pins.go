@@ -58,6 +58,8 @@ func (v *validator) pin(path string, pin Pin, at pinnable) {
 		v.warn(path+".date", pin.Date, "another day", "this is a day off: the session will be left out")
 	case at.playing && l.RestOn(pin.Date):
 		v.warn(path+".date", pin.Date, "another day", "this is a rest day: the session will be left out")
+	case strings.HasSuffix(pin.Session, "/visit-1") && !v.s.RoomOn(pin.Date).New:
+		v.warn(path+".date", pin.Date, "another day", "a first visit on the day of a concert: the session will be left out")
 	}
 }
 

@@ -48,6 +48,7 @@ func (v *validator) service(path string, s *Service) {
 		v.fault(path+"."+s.Kind.String(), s.Start, "a time from 00:00 to 23:59", "is no time of day")
 	}
 	within(v, path+".lasts", s.Lasts, 1, mostService)
+	within(v, path+".travel", s.Travel, 0, mostService)
 	if s.Playing < 0 || s.Playing > 100 {
 		v.fault(path+".playing", fmt.Sprintf("%d %%", s.Playing), "0 % to 100 %", "is no share of a service")
 	}

@@ -39,8 +39,23 @@ func (v *validator) limits() {
 	within(v, "limits.rise", l.Rise, 0, 1000)
 	within(v, "limits.rise_floor", l.RiseFloor, 0, 7*mostCap)
 	within(v, "limits.light", l.Light, 0, 100)
+	v.serviceDays()
 	// A session of two steps is never split, so a shorter block would hold none.
 	within(v, "limits.block", l.Block, wholeSteps*max(1, v.s.Habits.Step), mostCap)
+}
+
+// serviceDays judges the limits of days around services and time off.
+func (v *validator) serviceDays() {
+	l := &v.s.Limits
+	within(v, "limits.service_gap", l.ServiceGap, 0, mostService)
+	within(v, "limits.before_concert", l.BeforeConcert, 0, 100)
+	within(v, "limits.two_services", l.TwoServices, 0, mostCap)
+	within(v, "limits.return.after", l.Return.After, 0, 365)
+	within(v, "limits.return.first", l.Return.First, 0, 100)
+	within(v, "limits.return.rise", l.Return.Rise, 0, mostCap)
+	for i, r := range l.Tours {
+		v.forward(fmt.Sprintf("limits.tours[%d]", i), r)
+	}
 }
 
 // forward reports a range that ends before it begins.
@@ -51,10 +66,48 @@ func (v *validator) forward(path string, r Range) {
 }
 
 func (v *validator) hours() {
-	for _, d := range v.s.Hours.Dates {
-		v.forward("hours."+d.Range.String(), d.Range)
+	l := &v.s.Limits
+	v.spans("hours", v.s.Hours)
+	v.spans("limits.quiet", l.Quiet)
+	for _, d := range l.Latest.Dates {
+		v.forward("limits.latest."+d.Range.String(), d.Range)
 	}
-	every("hours", v.s.Hours, func(path string, spans []Span) {
+	every("limits.latest", l.Latest, func(path string, c Clock) {
+		if c < 0 || c > 24*60 {
+			v.fault(path, c, "a time from 00:01 to 24:00", "is no time of day")
+		}
+	})
+	if v.s.HasHours() {
+		return
+	}
+	// Whoever says when not to play means it; without hours it would mean nothing.
+	for _, q := range []struct {
+		path  string
+		given bool
+	}{
+		{"busy", len(v.s.Busy) > 0},
+		{"limits.quiet", anyDay(l.Quiet, func(s []Span) bool { return len(s) > 0 })},
+		{"limits.latest", anyDay(l.Latest, func(c Clock) bool { return c > 0 })},
+	} {
+		if q.given {
+			v.fault(q.path, "", "hours: {every day: [09:00-21:00]}", "says when not to play, but no hours say when to: days are planned, not hours")
+		}
+	}
+}
+
+// anyDay tells whether some day's value is of a kind.
+func anyDay[T any](b ByDay[T], is func(T) bool) bool {
+	found := false
+	every("", b, func(_ string, value T) { found = found || is(value) })
+	return found
+}
+
+// spans judges spans of time that differ by day.
+func (v *validator) spans(path string, b ByDay[[]Span]) {
+	for _, d := range b.Dates {
+		v.forward(path+"."+d.Range.String(), d.Range)
+	}
+	every(path, b, func(path string, spans []Span) {
 		for i, f := range spans {
 			at := fmt.Sprintf("%s[%d]", path, i)
 			switch {
@@ -103,6 +156,7 @@ func (v *validator) habits() {
 	within(v, "habits.recordings", h.Recordings, 0, mostStage)
 	within(v, "habits.service_playing", h.ServicePlaying, 0, 100)
 	within(v, "habits.tempo_steps", h.TempoSteps, 1, len(metronome))
+	within(v, "habits.service_travel", h.ServiceTravel, 0, mostService)
 }
 
 // list judges a list whose last entry repeats.

@@ -153,7 +153,7 @@ func (p *problem) everySchedule(q *passage, days []int) []bruteChoice {
 	}
 	v := &q.visits[k]
 	for d := q.lo; d <= q.hi; d++ {
-		if v.pin != none && v.pin != d || k > 0 && d-days[k-1] < v.least || k == 0 && q.done > 0 && d-q.since < v.least {
+		if v.pin != none && v.pin != d || k == 0 && q.done == 0 && !p.season.RoomOn(p.season.From+model.Date(d)).New || k > 0 && d-days[k-1] < v.least || k == 0 && q.done > 0 && d-q.since < v.least {
 			continue
 		}
 		out = append(out, p.everySchedule(q, append(days[:k:k], d))...)

@@ -37,7 +37,7 @@ func (in *inserter) charges(i int) {
 
 func (in *inserter) visitCharge(v *visit, d int) float64 {
 	s := in.s
-	if v.pin != none && v.pin != d || s.visits[d] >= s.p.room[d].visits || !s.playable(d, v.minutes) {
+	if !v.may(d) || s.visits[d] >= s.p.room[d].visits || !s.playable(d, v.minutes) {
 		return inf
 	}
 	if in.t != nil {

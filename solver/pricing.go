@@ -57,7 +57,7 @@ func (w *pricerWork) charge(p *problem, q *passage, t *tariff) {
 		row, m := c[k], float64(v.minutes)
 		for d := q.lo; d <= q.hi; d++ {
 			r := &w.k.room[d]
-			if v.minutes > r.playing || v.minutes > r.held || r.visits < 1 || v.pin != none && v.pin != d {
+			if v.minutes > r.playing || v.minutes > r.held || r.visits < 1 || !v.may(d) {
 				row[d-q.lo] = inf
 				continue
 			}

@@ -13,6 +13,7 @@ type problem struct {
 	room     []dayRoom // by day
 	strain   *model.Strain
 	weekOf   []int           // week of body.Weeks by day
+	old      []bool          // by day: no passage has its first visit there; nil where there is no such day
 	fixed    []model.Minutes // playing minutes already spent on days before today
 	parts    []part
 	passages []passage // all parts' passages, part by part
@@ -63,8 +64,14 @@ type passage struct {
 // visit is one visit that lies ahead.
 type visit struct {
 	minutes, least, preferred, value int
-	stand                            int // its day in the standing plan; none
-	pin                              int // its pinned day; none
+	stand                            int    // its day in the standing plan; none
+	pin                              int    // its pinned day; none
+	barred                           []bool // by day, where some days bar it beside those without room; may be nil
+}
+
+// may tells whether a visit may lie on a day, room apart.
+func (v *visit) may(d int) bool {
+	return (v.pin == none || v.pin == d) && (v.barred == nil || !v.barred[d])
 }
 
 // build states a season as a problem. The history and the standing plan may be
@@ -85,6 +92,12 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 	for d := range p.room {
 		r := s.RoomOn(s.From + model.Date(d))
 		p.room[d] = dayRoom{int(r.Playing), int(r.Listening), r.Passages, max(0, int(r.Held-r.WarmUp))}
+		if !r.New {
+			if p.old == nil {
+				p.old = make([]bool, p.days)
+			}
+			p.old[d] = true
+		}
 		if d < p.today {
 			p.room[d] = dayRoom{}
 		}
@@ -202,7 +215,10 @@ func (p *problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at
 	}
 	for k, v := range pw.Recipe[q.done:] {
 		id := model.VisitID(pw.Name, q.done+k+1)
-		q.visits = append(q.visits, visit{int(v.Minutes), v.Least, v.Preferred, v.Value, dayOf(at, id), dayOf(pins, id)})
+		q.visits = append(q.visits, visit{int(v.Minutes), v.Least, v.Preferred, v.Value, dayOf(at, id), dayOf(pins, id), nil})
+	}
+	if q.done == 0 && len(q.visits) > 0 {
+		q.visits[0].barred = p.old
 	}
 	return q
 }

@@ -83,7 +83,7 @@ func (p *problem) standingDays(k int, f frame) ([]int16, bool) {
 	last := q.since
 	for n, v := range q.visits {
 		d := v.stand
-		if d == none || d < q.lo || d > q.hi || v.pin != none && v.pin != d || (n > 0 || q.done > 0) && d < last+v.least {
+		if d == none || d < q.lo || d > q.hi || !v.may(d) || (n > 0 || q.done > 0) && d < last+v.least {
 			return nil, false
 		}
 		days = append(days, int16(d))

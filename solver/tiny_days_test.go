@@ -131,7 +131,7 @@ func (s *state) placeAtRandom(i int, roll die) {
 		}
 		var may []int
 		for d := lo; d <= hi; d++ {
-			if (v.pin == none || v.pin == d) && s.visits[d] < p.room[d].visits && s.playable(d, v.minutes) {
+			if v.may(d) && s.visits[d] < p.room[d].visits && s.playable(d, v.minutes) {
 				may = append(may, d)
 			}
 		}

@@ -125,6 +125,9 @@ func tinyLimits(roll die) model.Limits {
 	l.Heavy = roll.between(4, 10) * 10
 	l.Rise = []int{0, 10, 30, 33}[roll(4)]
 	l.RiseFloor = roll.minutes(0, 2)
+	l.NewOnConcerts = l.Passages == 2
+	l.TwoServices = l.RiseFloor
+	l.Return = model.Return{After: l.Heavy / 10 % 3, First: 50, Rise: 5}
 	if roll.once(2) {
 		l.RestDays = []time.Weekday{time.Weekday(roll(7))}
 	}

@@ -120,7 +120,7 @@ func (w *written) days() {
 				lo = max(lo, q.since+v.least)
 			}
 			tracks[k] = w.track("by", fmt.Sprintf("%s,%d", q.work.Name, q.done+k+1), lo, q.hi, func(d int) bool {
-				return (v.pin == none || v.pin == d) && p.plays(d, v.minutes) && p.room[d].visits > 0
+				return v.may(d) && p.plays(d, v.minutes) && p.room[d].visits > 0
 			})
 		}
 		w.visits = append(w.visits, tracks)

@@ -1,144 +1,117 @@
 package seasonfile
 
 import (
+	"bytes"
 	"fmt"
-	"sort"
-	"strings"
 	"time"
 
+	"primaprova/io/seasonfile/calendar"
 	"primaprova/model"
 )
 
-// selection is what a programme takes from the orchestra's calendar.
-type selection struct {
-	file       field
-	containing string         // only events with this text in summary, categories or description; any case
-	dates      model.Range    // only events in these days
-	zone       *time.Location // for times without a zone, and for zones with a name that is not known
-	given      bool           // whether the player named that zone
-	playing    int            // percent of a service
+// source is a calendar or a table that the season file names.
+type source struct {
+	file field
+	path string
+	zone *time.Location // the season's: of times without a zone, and of whole days
+	// Stands in for zones that nobody knows, and for times without one; nil
+	// where the player named none.
+	instead *time.Location
+	columns map[string]string // of a table: what it calls the columns
+	dates   string            // of a table: how it writes dates
 }
 
-// calendar reads services_from: a file name, or {file: …, containing: …, from:
-// …, to: …, time_zone: …, playing: …}.
-//
-// An event is a rehearsal when its CATEGORIES, or else its SUMMARY, hold the
-// word "rehearsal"; otherwise it is a concert when they hold "concert" or
-// "performance". Any case will do, and "dress rehearsal for the concert" is a
-// rehearsal. What is neither, cancelled, or without a time of day is no
-// service; what is left out for want of a kind or a time is said in a warning.
-func (r *reader) calendar(f field, s *model.Season, p *model.Programme) {
-	zone, err := time.LoadLocation(s.TimeZone)
-	if err != nil || s.TimeZone == "" || s.From == 0 || s.To < s.From {
-		return // reported where it stands; without it no event can be placed
+// reader gives the zone in which dates and times without a zone are read.
+func (s *source) reader() *time.Location {
+	if s.instead != nil {
+		return s.instead
 	}
-	sel := selection{file: f, dates: model.Range{From: s.From, To: s.To}, zone: zone, playing: s.Habits.ServicePlaying}
+	return s.zone
+}
+
+// source reads {file: …, time_zone: …} and whatever else the table holds, or a
+// file name alone. It gives false where there is nothing to be read.
+func (r *reader) source(f field, s *model.Season, keys ...string) (source, table, bool) {
+	out := source{file: f}
+	var t table
 	if f.kind() != "a single value" {
-		t, ok := r.table(f, "file", "containing", "from", "to", "time_zone", "playing")
-		if !ok {
-			return
+		var ok bool
+		if t, ok = r.table(f, append([]string{"file", "time_zone"}, keys...)...); !ok {
+			return out, t, false
 		}
 		t.needs("file")
-		t.read("containing", func(f field) { r.words(f, &sel.containing) })
-		t.read("from", func(f field) { r.date(f, &sel.dates.From) })
-		t.read("to", func(f field) { r.date(f, &sel.dates.To) })
-		t.read("playing", func(f field) { r.percent(f, &sel.playing) })
 		t.read("time_zone", func(f field) {
 			var name string
 			if r.timeZone(f, &name); name != "" {
-				sel.zone, _ = time.LoadLocation(name)
-				sel.given = true
+				out.instead, _ = time.LoadLocation(name)
 			}
 		})
-		if sel.file, ok = t.fields["file"]; !ok {
-			return
+		if out.file, ok = t.fields["file"]; !ok {
+			return out, t, false
 		}
 	}
-	path, b, ok := r.named(sel.file)
-	if !ok {
-		r.spoil(parent(f.path) + ".services")
-		return
+	zone, err := time.LoadLocation(s.TimeZone)
+	if err != nil || s.TimeZone == "" || s.From == 0 || s.To < s.From || s.Days() > model.MostDays {
+		return out, t, false // reported where it stands; without it nothing can be placed
 	}
-	events, ok := r.events(path, b, sel)
-	if !ok {
-		r.spoil(parent(f.path) + ".services")
-		return
-	}
-	found := services(events, sel, model.Range{From: s.From, To: s.To}, zone)
-	for _, v := range found {
-		r.places[fmt.Sprintf("%s.services[%d]", parent(f.path), len(p.Services))] = v.place
-		p.Services = append(p.Services, v.Service)
-	}
-	r.leftOut(path, events, sel)
-	if len(found) == 0 {
-		r.spoil(parent(f.path) + ".services")
-		r.wrong(sel.file, "", "holds no rehearsal and no concert of this programme")
-	}
+	out.zone = zone
+	return out, t, true
 }
 
-func parent(path string) string { return path[:strings.LastIndexByte(path, '.')] }
-
-// dated is a service with the place of its event.
-type dated struct {
-	model.Service
-	place Place
+// happenings reads a calendar for the days of the season and the days around
+// it. Its faults stand in the season file when there is no such file, and in
+// the file itself otherwise.
+func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence, bool) {
+	path, b, ok := r.fetch(src.file, loadCalendar)
+	if !ok {
+		return nil, false
+	}
+	src.path = path
+	found, faults := calendar.Read(bytes.NewReader(b), calendar.Options{Zone: src.reader(), Instead: src.instead,
+		From: (s.From - 1).Time().AddDate(0, 0, -1), To: (s.To + 2).Time().AddDate(0, 0, 1)})
+	for _, w := range faults {
+		r.faults = append(r.faults, Fault{File: src.path, Line: w.Line, Value: w.Value, Text: w.Text, Advice: w.Advice})
+	}
+	return found, len(faults) == 0
 }
 
-// services gives the services of the season in the selection, by time.
-func services(events []event, sel selection, season model.Range, zone *time.Location) []dated {
-	replaced := map[string]bool{}
-	for _, e := range events {
-		if e.replaces != nil {
-			replaced[e.uid+"\n"+e.replaces.instant().String()] = true
+// when is a run of time on the season's clock: parts of days, in order.
+type when struct {
+	date model.Date
+	span model.Span
+}
+
+// spread cuts a run of time into the days of a zone. Minutes that have begun
+// are counted whole. On a day whose clock is put back the same time on the
+// clock comes twice: then what can't be told apart is taken for busy.
+func spread(from, to time.Time, zone *time.Location) []when {
+	var out []when
+	for d := model.DateIn(from, zone); from.Before(to); d++ {
+		midnight := calendar.Instant((d + 1).Time(), zone)
+		end := to
+		if midnight.Before(to) {
+			end = midnight
+		}
+		if from.Before(end) {
+			long := model.Clock((end.Sub(from) + time.Minute - 1) / time.Minute)
+			a, b := clockIn(from, zone, d), clockUp(end, zone, d)
+			out = append(out, when{d, model.Span{From: max(0, min(a, b-long)), To: min(24*60, max(b, a+long))}})
+			from = end
 		}
 	}
-	var out []dated
-	for _, e := range events {
-		if e.cancelled || !e.known || !e.selected || e.start.allDay || e.lasts <= 0 {
-			continue
-		}
-		for _, at := range e.days(season) {
-			if e.replaces == nil && replaced[e.uid+"\n"+at.instant().String()] {
-				continue
-			}
-			local := at.instant().In(zone)
-			d := model.DateIn(local, zone)
-			if !season.Holds(d) || !sel.dates.Holds(d) {
-				continue
-			}
-			out = append(out, dated{model.Service{Kind: e.kind, Date: d, Start: model.Clock(60*local.Hour() + local.Minute()),
-				Lasts: e.lasts, Playing: sel.playing}, e.place})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if out[i].Date != out[j].Date {
-			return out[i].Date < out[j].Date
-		}
-		return out[i].Start < out[j].Start
-	})
 	return out
 }
 
-// leftOut warns of events in the selection that might have been meant as
-// services, once for each reason.
-func (r *reader) leftOut(path string, events []event, sel selection) {
-	warn := func(text string, odd func(event) bool) {
-		n, first := 0, 0
-		for _, e := range events {
-			d := e.start.date()
-			if !e.cancelled && e.selected && odd(e) && (e.rule != "" || sel.dates.Holds(d)) {
-				if n == 0 {
-					first = e.place.Line
-				}
-				n++
-			}
-		}
-		if n > 0 {
-			r.faults = append(r.faults, Fault{File: path, Line: first, Warning: true, Text: fmt.Sprintf("%s, from here on: %d", text, n)})
-		}
-	}
-	warn("events that are neither rehearsal nor concert are left out", func(e event) bool { return !e.known })
-	warn("rehearsals and concerts without a time of day or an end are left out", func(e event) bool {
-		return e.known && (e.start.allDay || e.lasts <= 0)
-	})
+// clockIn gives the minute of a day at an instant, 24:00 and more when it lies
+// on the next.
+func clockIn(t time.Time, zone *time.Location, d model.Date) model.Clock {
+	local := t.In(zone)
+	return model.Clock(24*60*int(model.DateIn(t, zone)-d) + 60*local.Hour() + local.Minute())
 }
+
+// clockUp is clockIn with minutes that have begun counted whole.
+func clockUp(t time.Time, zone *time.Location, d model.Date) model.Clock {
+	return clockIn(t.Add(time.Minute-time.Nanosecond), zone, d)
+}
+
+func runs(from, to model.Date) string { return fmt.Sprint(model.Range{From: from, To: to}) }

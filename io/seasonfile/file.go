@@ -16,6 +16,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"primaprova/io/seasonfile/calendar"
 	"primaprova/model"
 )
 
@@ -97,6 +98,16 @@ func around(places map[string]Place, path string) (Place, bool) {
 
 // load reads a file whole and refuses what can't be a hand-written text.
 func load(path string) ([]byte, error) {
+	return loadUpTo(path, MostBytes, fmt.Sprintf("is larger than %d KiB, which is no hand-written file", MostBytes>>10),
+		"primaprova new writes a season file to start from")
+}
+
+// loadCalendar reads a file whole that a program may have written.
+func loadCalendar(path string) ([]byte, error) {
+	return loadUpTo(path, calendar.MostBytes, fmt.Sprintf("is larger than %d MiB, which no calendar of a player is", calendar.MostBytes>>20), "")
+}
+
+func loadUpTo(path string, most int, large, fromNothing string) ([]byte, error) {
 	wrong := func(text, advice string) error {
 		return Errors{{File: path, Text: text, Advice: advice}}
 	}
@@ -110,14 +121,14 @@ func load(path string) ([]byte, error) {
 	}
 	// One byte more than the limit tells a file at the limit from one above it,
 	// and works for pipes, which have no size.
-	b, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	b, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
 	switch {
 	case err != nil:
 		return nil, refused(path, err)
-	case len(b) > MostBytes:
-		return nil, wrong(fmt.Sprintf("is larger than %d KiB, which is no hand-written file", MostBytes>>10), "")
+	case len(b) > most:
+		return nil, wrong(large, "")
 	case len(bytes.TrimSpace(b)) == 0:
-		return nil, wrong("is empty", "primaprova new writes a season file to start from")
+		return nil, wrong("is empty", fromNothing)
 	}
 	return b, nil
 }

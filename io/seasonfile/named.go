@@ -31,6 +31,18 @@ func (r *reader) beside(name string) string {
 // when there is no such file, and in the file itself otherwise. A file that is
 // named twice is read once, so that both programmes see the same bytes.
 func (r *reader) named(f field) (path string, b []byte, ok bool) {
+	if path, b, ok = r.fetch(f, load); !ok {
+		return "", nil, false
+	}
+	if bad := unreadable(path, newText(b)); bad != nil {
+		r.faults = append(r.faults, *bad)
+		return "", nil, false
+	}
+	return path, b, true
+}
+
+// fetch gives the bytes of a file that a field names.
+func (r *reader) fetch(f field, load func(string) ([]byte, error)) (path string, b []byte, ok bool) {
 	var name string
 	if !r.words(f, &name) {
 		return "", nil, false
@@ -49,10 +61,6 @@ func (r *reader) named(f field) (path string, b []byte, ok bool) {
 			return "", nil, false
 		}
 		r.others[name] = Named{path, b}
-	}
-	if bad := unreadable(path, newText(b)); bad != nil {
-		r.faults = append(r.faults, *bad)
-		return "", nil, false
 	}
 	return path, b, true
 }

@@ -38,7 +38,7 @@ func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
 			r.service(item, &s.Habits, p)
 		}
 	})
-	t.read("services_from", func(f field) { r.calendar(f, s, p) })
+	t.read("services_from", func(f field) { r.services(f, s, p) })
 	t.read("parts", func(f field) {
 		in, _ := r.items(f)
 		for _, item := range in {
@@ -70,11 +70,11 @@ func (r *reader) id(f field, to *string) bool {
 }
 
 func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
-	t, ok := r.table(f, "rehearsal", "concert", "lasts", "playing")
+	t, ok := r.table(f, "rehearsal", "concert", "lasts", "playing", "travel")
 	if !ok {
 		return
 	}
-	v := model.Service{Playing: h.ServicePlaying}
+	v := model.Service{Playing: h.ServicePlaying, Travel: h.ServiceTravel}
 	_, rehearsal := t.fields["rehearsal"]
 	_, concert := t.fields["concert"]
 	if rehearsal == concert {
@@ -95,6 +95,7 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 	t.needs("lasts")
 	t.read("lasts", func(f field) { ok = r.minutes(f, &v.Lasts) && ok })
 	t.read("playing", func(f field) { ok = r.percent(f, &v.Playing) && ok })
+	t.read("travel", func(f field) { ok = r.minutes(f, &v.Travel) && ok })
 	// A service that can't be read keeps its place in the list, so that the
 	// paths of those after it hold; with a fault the season is not used.
 	p.Services = append(p.Services, v)

@@ -8,7 +8,7 @@ import (
 
 // season reads the whole file.
 func (r *reader) season(f field) *model.Season {
-	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "programmes", "pins")
+	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "busy", "services_from", "programmes", "pins")
 	if !ok {
 		return nil
 	}
@@ -24,6 +24,8 @@ func (r *reader) season(f field) *model.Season {
 	t.read("hours", func(f field) { byDay(r, f, &s.Hours, r.spans, "a list") })
 	t.read("habits", func(f field) { r.habits(f, &s.Habits) })
 	t.read("programmes", func(f field) { r.programmes(f, s) })
+	t.read("services_from", func(f field) { r.servicesFrom(f, s) })
+	t.read("busy", func(f field) { r.busy(f, s) })
 	t.read("pins", func(f field) { list(r, f, &s.Pins, r.pin) })
 	return s
 }
@@ -57,7 +59,8 @@ func (r *reader) spans(f field, to *[]model.Span) bool {
 
 func (r *reader) limits(f field, l *model.Limits) {
 	t, _ := r.table(f, "playing", "rest_days", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
-		"heavy", "rise", "rise_floor", "light")
+		"heavy", "rise", "rise_floor", "light", "quiet", "latest", "service_gap", "tours", "before_concert", "new_on_concerts",
+		"two_services", "return")
 	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
 	t.read("rest_days", func(f field) { r.restDays(f, l) })
 	t.read("days_off", func(f field) { list(r, f, &l.DaysOff, r.dates) })
@@ -70,7 +73,22 @@ func (r *reader) limits(f field, l *model.Limits) {
 	t.read("rise", func(f field) { r.percent(f, &l.Rise) })
 	t.read("rise_floor", func(f field) { r.minutes(f, &l.RiseFloor) })
 	t.read("light", func(f field) { r.percent(f, &l.Light) })
+	t.read("quiet", func(f field) { byDay(r, f, &l.Quiet, r.spans, "a list") })
+	t.read("latest", func(f field) { byDay(r, f, &l.Latest, r.clock, "a single value") })
+	t.read("service_gap", func(f field) { r.minutes(f, &l.ServiceGap) })
+	t.read("tours", func(f field) { list(r, f, &l.Tours, r.dates) })
+	t.read("before_concert", func(f field) { r.percent(f, &l.BeforeConcert) })
+	t.read("new_on_concerts", func(f field) { r.flag(f, &l.NewOnConcerts) })
+	t.read("two_services", func(f field) { r.minutes(f, &l.TwoServices) })
+	t.read("return", func(f field) {
+		t, _ := r.table(f, "after", "first", "rise")
+		t.read("after", func(f field) { r.days(f, &l.Return.After) })
+		t.read("first", func(f field) { r.percent(f, &l.Return.First) })
+		t.read("rise", func(f field) { r.minutes(f, &l.Return.Rise) })
+	})
 }
+
+func (r *reader) clock(f field, to *model.Clock) bool { return value(r, f, to, parseClock) }
 
 func (r *reader) dates(f field, to *model.Range) bool { return value(r, f, to, parseRange) }
 
@@ -101,7 +119,7 @@ func (r *reader) restDays(f field, l *model.Limits) {
 func (r *reader) habits(f field, h *model.Habits) {
 	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "ready_days", "fresh_days",
 		"last_days", "exposed_weight", "visit_values", "listen_value", "read_value", "record_value", "listening",
-		"read_through", "recordings", "service_playing", "tempo_steps")
+		"read_through", "recordings", "service_playing", "tempo_steps", "service_travel")
 	t.read("step", func(f field) { r.minutes(f, &h.Step) })
 	t.read("visits", func(f field) { byDifficulty(r, f, &h.Visits, r.number) })
 	t.read("first", func(f field) { byDifficulty(r, f, &h.First, r.minutes) })
@@ -121,6 +139,7 @@ func (r *reader) habits(f field, h *model.Habits) {
 	t.read("recordings", func(f field) { r.minutes(f, &h.Recordings) })
 	t.read("service_playing", func(f field) { r.percent(f, &h.ServicePlaying) })
 	t.read("tempo_steps", func(f field) { r.number(f, &h.TempoSteps) })
+	t.read("service_travel", func(f field) { r.minutes(f, &h.ServiceTravel) })
 }
 
 // byDifficulty reads a list of three: for easy, ordinary and hard passages.

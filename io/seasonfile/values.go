@@ -166,6 +166,14 @@ func parseFlag(s string) (bool, error) {
 	return false, advised{text: "is not yes or no"}
 }
 
+func parseClock(s string) (model.Clock, error) {
+	c, err := model.ParseClock(s)
+	if err != nil {
+		return 0, advised{text: "is not a time of day like 21:00"}
+	}
+	return c, nil
+}
+
 func parseSpan(s string) (model.Span, error) {
 	from, to, two := strings.Cut(s, "-")
 	a, err1 := model.ParseClock(strings.TrimSpace(from))

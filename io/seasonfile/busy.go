@@ -1,0 +1,101 @@
+package seasonfile
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"primaprova/io/seasonfile/calendar"
+	"primaprova/model"
+)
+
+// busy reads what other calendars take of the hours: a list of files, each a
+// name or {file: …, time_zone: …, before: …, after: …, whole_days: …}.
+//
+// Entries take time unless they are cancelled or transparent, or take none
+// (RFC 5545, 3.8.2.7: opaque unless it says otherwise). Entries of whole days
+// take the whole days; whole_days: free has them take none.
+func (r *reader) busy(f field, s *model.Season) {
+	in, ok := r.items(f)
+	if !ok {
+		r.spoil("busy")
+		return
+	}
+	for _, item := range in {
+		if !r.busyFile(item, s) {
+			r.spoil("busy")
+		}
+	}
+	slices.SortStableFunc(s.Busy, byTime)
+	s.Busy = slices.Compact(s.Busy)
+}
+
+func (r *reader) busyFile(f field, s *model.Season) bool {
+	var before, after model.Minutes
+	free := false
+	src, t, ok := r.source(f, s, "before", "after", "whole_days")
+	t.read("before", func(f field) { r.around(f, &before) })
+	t.read("after", func(f field) { r.around(f, &after) })
+	t.read("whole_days", func(f field) { value(r, f, &free, parseWholeDays) })
+	if !ok {
+		return false
+	}
+	found, ok := r.happenings(&src, s)
+	if !ok {
+		return false
+	}
+	for i := range found {
+		o := &found[i]
+		if !o.Busy() || o.AllDay && free {
+			continue
+		}
+		for _, w := range taken(o, &src, before, after) {
+			if s.Holds(w.date) {
+				s.Busy = append(s.Busy, model.Busy{Date: w.date, Span: w.span, Title: shorten(o.Title)})
+			}
+		}
+	}
+	return true
+}
+
+// taken gives the parts of days that an occurrence takes. A whole day is that
+// day wherever the player is.
+func taken(o *calendar.Occurrence, src *source, before, after model.Minutes) (out []when) {
+	if !o.AllDay {
+		return spread(o.From.Add(-time.Duration(before)*time.Minute), o.To.Add(time.Duration(after)*time.Minute), src.zone)
+	}
+	first, last := dates(o, src)
+	for d := first; d <= last; d++ {
+		out = append(out, when{d, model.Span{From: 0, To: 24 * 60}})
+	}
+	return out
+}
+
+// dates gives the days of an entry of whole days.
+func dates(o *calendar.Occurrence, src *source) (first, last model.Date) {
+	return model.DateIn(o.From, src.reader()), model.DateIn(o.To.Add(-time.Minute), src.reader())
+}
+
+// around reads the minutes that go with each entry.
+func (r *reader) around(f field, to *model.Minutes) {
+	const most = 12 * 60
+	var m model.Minutes
+	if !r.minutes(f, &m) {
+		return
+	}
+	if m > most {
+		r.wrong(f, fmt.Sprintf("at most %v", model.Minutes(most)), "is longer than half a day")
+		return
+	}
+	*to = m
+}
+
+func parseWholeDays(s string) (free bool, err error) {
+	switch s {
+	case "busy":
+		return false, nil
+	case "free":
+		return true, nil
+	}
+	return false, advised{text: "is not busy or free"}
+}

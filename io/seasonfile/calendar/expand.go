@@ -1,0 +1,226 @@
+package calendar
+
+import (
+	"slices"
+	"time"
+)
+
+// expand gives the local times of a rule that begins with start, in order, as
+// far as they lie between first and last. It gives false when the file's rules
+// have looked at more days and times than anybody's calendar has; that, and not
+// the end of a rule, is what ends a rule without end.
+//
+// Without COUNT the rule is entered near first. With it all has to be counted
+// from the start on; DTSTART counts as the first occurrence.
+func (f *file) expand(r *rule, start time.Time, z *zone, first, last time.Time, give func(time.Time)) bool {
+	x := &expansion{f: f, r: r, z: z, start: start, first: first, last: last, give: give}
+	if x.take(start); x.done {
+		return true
+	}
+	from := start
+	if r.count == 0 && first.After(start) {
+		from = first
+	}
+	switch r.freq {
+	case yearly:
+		x.years(from)
+	case monthly:
+		x.months(from)
+	case weekly:
+		x.weeks(from)
+	case daily:
+		x.eachDay(from)
+	default:
+		x.clock(from)
+	}
+	return f.steps >= 0
+}
+
+type expansion struct {
+	f           *file
+	r           *rule
+	z           *zone
+	start       time.Time
+	first, last time.Time
+	give        func(time.Time)
+	taken       int
+	done        bool
+	set         []time.Time // of the period at hand
+}
+
+// take enters an occurrence, in order.
+func (x *expansion) take(t time.Time) {
+	switch {
+	case x.done:
+		return
+	case t.After(x.last) || x.past(t) && !t.Equal(x.start):
+		x.done = true
+		return
+	}
+	if x.taken++; x.r.count > 0 && x.taken >= x.r.count {
+		x.done = true
+	}
+	if !t.Before(x.first) {
+		x.give(t)
+	}
+}
+
+// past tells whether a local time lies after the rule's end.
+func (x *expansion) past(t time.Time) bool {
+	switch {
+	case x.r.until.IsZero():
+		return false
+	case x.r.untilUTC:
+		return x.z.instant(t).After(x.r.until)
+	}
+	return t.After(x.r.until)
+}
+
+// look counts one day or time looked at.
+func (x *expansion) look() bool {
+	if x.f.steps--; x.f.steps < 0 {
+		x.done = true
+	}
+	return !x.done
+}
+
+// add puts the times of a day into the period's set.
+func (x *expansion) add(day time.Time) {
+	if !x.look() || !x.r.holdsDay(day) {
+		return
+	}
+	for _, h := range x.r.hour {
+		for _, m := range x.r.minute {
+			for _, s := range x.r.second {
+				x.set = append(x.set, day.Add(time.Duration(h)*time.Hour+time.Duration(m)*time.Minute+time.Duration(min(s, 59))*time.Second))
+			}
+		}
+	}
+	x.f.steps -= len(x.r.hour) * len(x.r.minute) * len(x.r.second)
+}
+
+// close ends a period: BYSETPOS picks from its set, the rest is entered.
+func (x *expansion) close() {
+	set := slices.Compact(x.set)
+	for i, t := range set {
+		if p := x.r.place; len(p) > 0 && !slices.Contains(p, i+1) && !slices.Contains(p, i-len(set)) {
+			continue
+		}
+		if t.After(x.start) {
+			x.take(t)
+		}
+	}
+	x.set = x.set[:0]
+}
+
+// over tells whether the period that begins on a day can hold nothing more.
+func (x *expansion) over(day time.Time) bool {
+	return x.done || day.After(x.last) || day.Year() > lastYear
+}
+
+func midnight(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
+}
+
+// aligned gives the first of the numbers a, a+step, … that is at most b and as
+// near to it as can be; a itself where b lies before it.
+func aligned(a, b, step int) int {
+	if b <= a {
+		return a
+	}
+	return a + (b-a)/step*step
+}
+
+func (x *expansion) years(from time.Time) {
+	for y := aligned(x.start.Year(), from.Year(), x.r.interval); ; y += x.r.interval {
+		day := time.Date(y, 1, 1, 0, 0, 0, 0, time.UTC)
+		if y > lastYear || x.over(day) {
+			return
+		}
+		for m := time.January; m <= time.December; m++ {
+			if len(x.r.month) > 0 && !slices.Contains(x.r.month, int(m)) {
+				continue
+			}
+			for i := range daysIn(y, m) {
+				x.add(time.Date(y, m, i+1, 0, 0, 0, 0, time.UTC))
+			}
+		}
+		x.close()
+	}
+}
+
+func (x *expansion) months(from time.Time) {
+	number := func(t time.Time) int { return 12*t.Year() + int(t.Month()) - 1 }
+	for n := aligned(number(x.start), number(from), x.r.interval); ; n += x.r.interval {
+		day := time.Date(n/12, time.Month(n%12+1), 1, 0, 0, 0, 0, time.UTC)
+		if n/12 > lastYear || x.over(day) {
+			return
+		}
+		for i := range daysIn(day.Year(), day.Month()) {
+			x.add(day.AddDate(0, 0, i))
+		}
+		x.close()
+	}
+}
+
+func (x *expansion) weeks(from time.Time) {
+	begin := x.r.startOfWeek(midnight(x.start))
+	skip := aligned(0, days(midnight(from).Sub(begin)), 7*x.r.interval)
+	for day := begin.AddDate(0, 0, skip); !x.over(day); day = day.AddDate(0, 0, 7*x.r.interval) {
+		for i := range 7 {
+			x.add(day.AddDate(0, 0, i))
+		}
+		x.close()
+	}
+}
+
+func (x *expansion) eachDay(from time.Time) {
+	begin := midnight(x.start)
+	skip := aligned(0, days(midnight(from).Sub(begin)), x.r.interval)
+	for day := begin.AddDate(0, 0, skip); !x.over(day); day = day.AddDate(0, 0, x.r.interval) {
+		x.add(day)
+		x.close()
+	}
+}
+
+// clock walks through rules of hours, minutes and seconds, day by day: on a day
+// that does not hold no time is looked at.
+func (x *expansion) clock(from time.Time) {
+	unit := map[frequency]int{hourly: 3600, minutely: 60, secondly: 1}[x.r.freq]
+	first := x.start.Truncate(time.Duration(unit) * time.Second).Unix() // the period that holds the start
+	step := int64(unit) * int64(x.r.interval)
+	for day := midnight(from); !x.over(day); day = day.AddDate(0, 0, 1) {
+		if !x.look() || !x.r.holdsDay(day) {
+			continue
+		}
+		at := first
+		if d := day.Unix(); d > at {
+			at += (d - at + step - 1) / step * step
+		}
+		for end := day.Unix() + 86400; at < end && x.look(); at += step {
+			x.period(time.Unix(at, 0).UTC())
+		}
+	}
+}
+
+// period enters the times of one hour, minute or second.
+func (x *expansion) period(t time.Time) {
+	in := func(list []int, n int) bool { return len(list) == 0 || slices.Contains(list, n) }
+	if !in(x.r.hour, t.Hour()) || x.r.freq > hourly && !in(x.r.minute, t.Minute()) ||
+		x.r.freq > minutely && !in(x.r.second, t.Second()) {
+		return
+	}
+	minutes, seconds := x.r.minute, x.r.second
+	if x.r.freq > hourly {
+		minutes = []int{t.Minute()}
+	}
+	if x.r.freq > minutely {
+		seconds = []int{t.Second()}
+	}
+	for _, m := range minutes {
+		for _, s := range seconds {
+			x.set = append(x.set, time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), m, min(s, 59), 0, time.UTC))
+		}
+	}
+	x.close()
+}

@@ -1,0 +1,246 @@
+package calendar
+
+import (
+	"cmp"
+	"io"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Options say how a calendar is looked at.
+type Options struct {
+	From, To time.Time      // what happens between these instants is wanted
+	Zone     *time.Location // of the reader: of times without a zone, and of whole days
+	Instead  *time.Location // stands in for zones that nobody knows; nil: they are faults
+}
+
+// Occurrence is one time at which something happens.
+type Occurrence struct {
+	*Entry
+	From, To time.Time // To does not belong to it; it may equal From
+	AllDay   bool
+}
+
+// Busy tells whether the occurrence takes time.
+func (o *Occurrence) Busy() bool { return !o.Cancelled && !o.Transparent && o.From.Before(o.To) }
+
+// file is a calendar while it is read.
+type file struct {
+	options   Options
+	own       *zone // of the reader
+	zones     map[string]*zone
+	described map[string]*zone // by the file itself
+	entries   []*entry
+	cancels   bool // METHOD:CANCEL
+	dates     int
+	steps     int
+	faults    []Fault
+}
+
+// Read gives what happens in a span of time, by time; or else every fault that
+// keeps the calendar from being used, at most twenty. There is no half of a
+// calendar: with a fault nothing is given.
+//
+// Cancelled and transparent entries are given too, and say so.
+func Read(in io.Reader, o Options) ([]Occurrence, []Fault) {
+	f := &file{options: o, zones: map[string]*zone{}, described: map[string]*zone{}, steps: mostSteps,
+		own: &zone{id: o.Zone.String(), known: true, iana: o.Zone}}
+	p := &parser{f: f}
+	if fault := readLines(in, p.line); fault != nil {
+		return nil, append(f.faults, *fault)
+	}
+	p.end()
+	if len(f.faults) >= mostFaults {
+		return nil, f.faults
+	}
+	// After a fault too: rules and zones may have theirs.
+	f.settle()
+	out := f.occurrences()
+	if len(f.faults) > 0 {
+		slices.SortStableFunc(f.faults, func(a, b Fault) int { return cmp.Compare(a.Line, b.Line) })
+		return nil, f.faults
+	}
+	return out, nil
+}
+
+// fault notes a fault, and tells whether reading goes on.
+func (f *file) fault(w *Fault) bool {
+	if w != nil {
+		f.faults = append(f.faults, *w)
+	}
+	return len(f.faults) < mostFaults
+}
+
+// parser keeps where in the nested components the reader stands.
+type parser struct {
+	f      *file
+	open   []string // components that are open, the outermost first
+	event  *entry
+	zoneID string
+	list   []observance // of the VTIMEZONE at hand
+	last   line
+	seen   bool // some VCALENDAR
+}
+
+// line takes one content line, and tells whether to go on.
+func (p *parser) line(l line) bool {
+	p.last = l
+	value := strings.ToUpper(strings.TrimSpace(l.value))
+	if !p.seen && (l.name != "BEGIN" || value != "VCALENDAR") {
+		w := wrong(l.number, l.name, "is not an iCalendar file: it does not begin with BEGIN:VCALENDAR")
+		p.f.fault(&w)
+		return false
+	}
+	switch l.name {
+	case "BEGIN":
+		p.seen = true
+		return p.begin(l, value)
+	case "END":
+		if len(p.open) == 0 || p.open[len(p.open)-1] != value {
+			w := wrong(l.number, l.value, "ends what is not open here")
+			p.f.fault(&w)
+			return false
+		}
+		p.open = p.open[:len(p.open)-1]
+		return p.close(l, value)
+	}
+	if len(p.open) == 0 {
+		w := wrong(l.number, l.name, "stands outside BEGIN:VCALENDAR and END:VCALENDAR")
+		return p.f.fault(&w)
+	}
+	return p.property(l)
+}
+
+func (p *parser) begin(l line, name string) bool {
+	const deepest = 20
+	if (name == "VCALENDAR") != (len(p.open) == 0) || len(p.open) >= deepest {
+		w := wrong(l.number, l.value, "does not belong here: what stands before it is not ended")
+		p.f.fault(&w)
+		return false
+	}
+	p.open = append(p.open, name)
+	switch name {
+	case "VCALENDAR":
+		p.f.cancels = false
+	case "VEVENT":
+		if len(p.f.entries) >= mostEntries {
+			w := wrong(l.number, "", "the calendar holds more than %d events", mostEntries)
+			p.f.fault(&w)
+			return false
+		}
+		p.event = &entry{Entry: Entry{Line: l.number}}
+	case "VTIMEZONE":
+		p.zoneID, p.list = "", nil
+	case "STANDARD", "DAYLIGHT":
+		p.list = append(p.list, observance{line: l.number})
+	}
+	return true
+}
+
+func (p *parser) close(l line, name string) bool {
+	switch name {
+	case "VEVENT":
+		e := p.event
+		p.event = nil
+		e.Cancelled = e.Cancelled || p.f.cancels
+		if e.odd {
+			return true // said already
+		}
+		if w := e.finish(); w != nil {
+			return p.f.fault(w)
+		}
+		p.f.entries = append(p.f.entries, e)
+	case "VTIMEZONE":
+		z, w := p.f.describe(p.list, p.f.options.To.AddDate(1, 0, 0))
+		if w != nil {
+			return p.f.fault(w)
+		}
+		if z != nil && p.zoneID != "" {
+			p.f.described[p.zoneID] = z
+		}
+	}
+	return true
+}
+
+// within tells what the line stands in: the innermost component.
+func (p *parser) within() string { return p.open[len(p.open)-1] }
+
+func (p *parser) property(l line) bool {
+	switch p.within() {
+	case "VCALENDAR":
+		if l.name == "METHOD" {
+			p.f.cancels = strings.EqualFold(strings.TrimSpace(l.value), "CANCEL")
+		}
+	case "VEVENT":
+		w := p.event.read(p.f, l)
+		p.event.odd = p.event.odd || w != nil
+		return p.f.fault(w)
+	case "VFREEBUSY":
+		if l.name == "FREEBUSY" && !strings.EqualFold(l.params["FBTYPE"], "FREE") {
+			return p.f.fault(p.f.freeBusy(l))
+		}
+	case "VTIMEZONE":
+		if l.name == "TZID" {
+			p.zoneID = l.value
+		}
+	case "STANDARD", "DAYLIGHT":
+		if len(p.list) > 0 {
+			return p.f.fault(p.observance(l, &p.list[len(p.list)-1]))
+		}
+	}
+	return true
+}
+
+func (p *parser) observance(l line, o *observance) *Fault {
+	var ok bool
+	switch l.name {
+	case "DTSTART":
+		var w *Fault
+		o.start, w = p.f.parseStamp(l, l.value)
+		return w
+	case "RRULE":
+		o.rules = append(o.rules, l.value)
+	case "RDATE":
+		list, w := p.f.periods(l)
+		for _, v := range list {
+			o.more = append(o.more, v.start)
+		}
+		return w
+	case "TZOFFSETFROM":
+		o.from, ok = parseOffset(l.value)
+	case "TZOFFSETTO":
+		o.to, ok = parseOffset(l.value)
+	}
+	if strings.HasPrefix(l.name, "TZOFFSET") && !ok {
+		w := wrong(l.number, l.value, "%s is not an offset of iCalendar", l.name)
+		return &w
+	}
+	return nil
+}
+
+// freeBusy takes the times of a FREEBUSY: somebody's, without a title.
+func (f *file) freeBusy(l line) *Fault {
+	list, w := f.periods(l)
+	for _, v := range list {
+		e := &entry{Entry: Entry{Line: l.number}, start: v.start, end: v.end, length: v.length}
+		if v.end == nil && v.length == nil {
+			w := wrong(l.number, l.value, "FREEBUSY is no period of iCalendar")
+			return &w
+		}
+		f.entries = append(f.entries, e)
+	}
+	return w
+}
+
+// end judges the end of the file.
+func (p *parser) end() {
+	switch {
+	case len(p.f.faults) > 0:
+	case !p.seen:
+		p.f.fault(&Fault{Text: "is not an iCalendar file: it is empty"})
+	case len(p.open) > 0:
+		w := wrong(0, "", "is cut off: it does not end with END:VCALENDAR")
+		p.f.fault(&w)
+	}
+}

@@ -1,0 +1,275 @@
+package calendar
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// frequency is how often a rule comes round.
+type frequency int
+
+const (
+	yearly frequency = iota
+	monthly
+	weekly
+	daily
+	hourly
+	minutely
+	secondly
+)
+
+var frequencies = []string{"YEARLY", "MONTHLY", "WEEKLY", "DAILY", "HOURLY", "MINUTELY", "SECONDLY"}
+
+// nthDay is a weekday, or the nth of its month or year: 2MO, -1SU.
+type nthDay struct {
+	n   int // 0: every one
+	day time.Weekday
+}
+
+// rule is an RRULE (RFC 5545, 3.3.10), with what it leaves to DTSTART filled in.
+type rule struct {
+	freq     frequency
+	interval int
+	count    int       // 0: no end by number
+	until    time.Time // zero: no end by date
+	untilUTC bool      // until is an instant, not a local time
+
+	second, minute, hour                  []int
+	day                                   []nthDay
+	monthDay, yearDay, week, month, place []int
+	weekStart                             time.Weekday
+}
+
+var dayNames = []string{"SU", "MO", "TU", "WE", "TH", "FR", "SA"}
+
+// numberParts are the parts of a rule that are lists of numbers, with their
+// bounds; below zero they count from the end.
+var numberParts = map[string]struct {
+	least, most int
+	to          func(*rule) *[]int
+}{
+	"BYSECOND":   {0, 60, func(r *rule) *[]int { return &r.second }},
+	"BYMINUTE":   {0, 59, func(r *rule) *[]int { return &r.minute }},
+	"BYHOUR":     {0, 23, func(r *rule) *[]int { return &r.hour }},
+	"BYMONTHDAY": {-31, 31, func(r *rule) *[]int { return &r.monthDay }},
+	"BYYEARDAY":  {-366, 366, func(r *rule) *[]int { return &r.yearDay }},
+	"BYWEEKNO":   {-53, 53, func(r *rule) *[]int { return &r.week }},
+	"BYMONTH":    {1, 12, func(r *rule) *[]int { return &r.month }},
+	"BYSETPOS":   {-366, 366, func(r *rule) *[]int { return &r.place }},
+}
+
+// parseRule reads a rule of an event that starts at a local time; of an event
+// of whole days, if so told, for which parts of the clock mean nothing.
+func parseRule(number int, text string, start time.Time, allDay bool) (*rule, *Fault) {
+	r := &rule{freq: -1, interval: 1, weekStart: time.Monday}
+	odd := func(form string, args ...any) (*rule, *Fault) {
+		w := wrong(number, text, form, args...)
+		return nil, &w
+	}
+	seen := map[string]bool{}
+	for _, part := range strings.Split(strings.Trim(strings.TrimSpace(text), ";"), ";") {
+		name, value, _ := strings.Cut(part, "=")
+		name, value = strings.ToUpper(strings.TrimSpace(name)), strings.ToUpper(strings.TrimSpace(value))
+		if seen[name] {
+			return odd("RRULE gives %s twice", name)
+		}
+		seen[name] = true
+		if p, ok := numberParts[name]; ok {
+			for _, s := range strings.Split(value, ",") {
+				n, err := strconv.Atoi(strings.TrimPrefix(strings.TrimSpace(s), "+"))
+				if err != nil || n < p.least || n > p.most || n == 0 && p.least < 0 {
+					return odd("RRULE: %s=%s is not a rule of iCalendar", name, value)
+				}
+				*p.to(r) = append(*p.to(r), n)
+			}
+			continue
+		}
+		ok := true
+		switch name {
+		case "FREQ":
+			i := slices.Index(frequencies, value)
+			r.freq, ok = frequency(i), i >= 0
+		case "INTERVAL":
+			r.interval, ok = positive(value)
+		case "COUNT":
+			r.count, ok = positive(value)
+		case "UNTIL":
+			ok = r.readUntil(value)
+		case "WKST":
+			i := slices.Index(dayNames, value)
+			r.weekStart, ok = time.Weekday(i), i >= 0
+		case "BYDAY":
+			for _, s := range strings.Split(value, ",") {
+				var d nthDay
+				d, ok = parseDay(strings.TrimSpace(s))
+				if !ok {
+					break
+				}
+				r.day = append(r.day, d)
+			}
+		case "RSCALE": // RFC 7529; Gregorian is what is meant without it
+			ok = value == "GREGORIAN"
+		case "SKIP":
+			ok = value == "OMIT"
+		default:
+			ok = strings.HasPrefix(name, "X-")
+		}
+		if !ok {
+			return odd("RRULE: %s=%s is not a rule of iCalendar", name, value)
+		}
+	}
+	if r.freq < 0 {
+		return odd("RRULE has no FREQ")
+	}
+	r.complete(start, allDay)
+	return r, nil
+}
+
+func positive(s string) (int, bool) {
+	n, err := strconv.Atoi(s)
+	return n, err == nil && n > 0 && n <= 1<<30
+}
+
+func (r *rule) readUntil(s string) bool {
+	if t, err := time.Parse(dateForm, s); err == nil {
+		r.until = t.Add(24*time.Hour - time.Second) // a date: its whole day
+		return true
+	}
+	bare, utc := strings.CutSuffix(s, "Z")
+	t, err := time.Parse(timeForm, bare)
+	r.until, r.untilUTC = t, utc
+	return err == nil
+}
+
+func parseDay(s string) (nthDay, bool) {
+	if len(s) < 2 {
+		return nthDay{}, false
+	}
+	i := slices.Index(dayNames, s[len(s)-2:])
+	d := nthDay{day: time.Weekday(i)}
+	if n := strings.TrimPrefix(s[:len(s)-2], "+"); n != "" {
+		var err error
+		if d.n, err = strconv.Atoi(n); err != nil || d.n == 0 || d.n < -53 || d.n > 53 {
+			return d, false
+		}
+	}
+	return d, i >= 0
+}
+
+// complete takes from DTSTART what the rule does not say (3.3.10, near its end).
+func (r *rule) complete(start time.Time, allDay bool) {
+	if allDay {
+		r.second, r.minute, r.hour = nil, nil, nil
+	}
+	set := func(to *[]int, from frequency, n int) {
+		if len(*to) == 0 && r.freq < from {
+			*to = []int{n}
+		}
+		slices.Sort(*to)
+		*to = slices.Compact(*to)
+	}
+	set(&r.second, secondly, start.Second())
+	set(&r.minute, minutely, start.Minute())
+	set(&r.hour, hourly, start.Hour())
+	noDays := len(r.day)+len(r.monthDay)+len(r.yearDay) == 0
+	switch {
+	case !noDays:
+	case r.freq == yearly && len(r.week) > 0, r.freq == weekly:
+		r.day = []nthDay{{0, start.Weekday()}}
+	case r.freq == yearly:
+		if len(r.month) == 0 {
+			r.month = []int{int(start.Month())}
+		}
+		r.monthDay = []int{start.Day()}
+	case r.freq == monthly:
+		r.monthDay = []int{start.Day()}
+	}
+}
+
+// holdsDay tells whether a day passes every part of the rule that speaks of
+// days. A part that the RFC has expand a longer period is the same as one that
+// picks among all its days.
+func (r *rule) holdsDay(t time.Time) bool {
+	y, m, d := t.Date()
+	if len(r.month) > 0 && !slices.Contains(r.month, int(m)) {
+		return false
+	}
+	inMonth := daysIn(y, m)
+	if len(r.monthDay) > 0 && !slices.Contains(r.monthDay, d) && !slices.Contains(r.monthDay, d-inMonth-1) {
+		return false
+	}
+	inYear, yearDay := 365+leap(y), t.YearDay()
+	if len(r.yearDay) > 0 && !slices.Contains(r.yearDay, yearDay) && !slices.Contains(r.yearDay, yearDay-inYear-1) {
+		return false
+	}
+	if len(r.week) > 0 {
+		n, of := r.weekOf(t)
+		if !slices.Contains(r.week, n) && !slices.Contains(r.week, n-of-1) {
+			return false
+		}
+	}
+	if len(r.day) == 0 {
+		return true
+	}
+	// nth of the month, or of the year: the notes 1 and 2 of 3.3.10.
+	at, of := d, inMonth
+	if r.freq == yearly && len(r.month) == 0 {
+		at, of = yearDay, inYear
+	}
+	for _, w := range r.day {
+		if w.day != t.Weekday() {
+			continue
+		}
+		if w.n == 0 || r.freq > monthly || w.n == (at-1)/7+1 || -w.n == (of-at)/7+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// weekOf gives the number of a day's week, and how many its year has. Week 1
+// is the first with four days in the year (3.3.10, BYWEEKNO).
+func (r *rule) weekOf(t time.Time) (n, of int) {
+	first := r.weekOne(t.Year())
+	switch next := r.weekOne(t.Year() + 1); {
+	case t.Before(first):
+		next, first = first, r.weekOne(t.Year()-1)
+		return days(t.Sub(first))/7 + 1, days(next.Sub(first)) / 7
+	case !t.Before(next):
+		first, next = next, r.weekOne(t.Year()+2)
+		return 1, days(next.Sub(first)) / 7
+	default:
+		return days(t.Sub(first))/7 + 1, days(next.Sub(first)) / 7
+	}
+}
+
+// weekOne gives the first day of a year's week 1: of the week that holds 4
+// January.
+func (r *rule) weekOne(year int) time.Time {
+	return r.startOfWeek(time.Date(year, 1, 4, 0, 0, 0, 0, time.UTC))
+}
+
+func (r *rule) startOfWeek(t time.Time) time.Time {
+	return t.AddDate(0, 0, -(int(t.Weekday())-int(r.weekStart)+7)%7)
+}
+
+func days(d time.Duration) int { return int(d / (24 * time.Hour)) }
+
+func leap(y int) int {
+	if y%4 == 0 && y%100 != 0 || y%400 == 0 {
+		return 1
+	}
+	return 0
+}
+
+func daysIn(y int, m time.Month) int {
+	switch m {
+	case time.February:
+		return 28 + leap(y)
+	case time.April, time.June, time.September, time.November:
+		return 30
+	}
+	return 31
+}

@@ -1,0 +1,160 @@
+package calendar
+
+import (
+	"cmp"
+	"slices"
+	"time"
+)
+
+// occurrences gives what happens in the span asked for, by time.
+func (f *file) occurrences() []Occurrence {
+	byUID := map[string]*series{}
+	var all []*series
+	for _, e := range f.entries {
+		s := byUID[e.UID]
+		if s == nil || e.UID == "" { // without a UID everything stands alone
+			s = &series{f: f}
+			byUID[e.UID] = s
+			all = append(all, s)
+		}
+		s.enter(e)
+	}
+	var out []Occurrence
+	for _, s := range all {
+		out = append(out, s.occurrences()...)
+		if len(f.faults) >= mostFaults {
+			return nil
+		}
+		if len(out) > mostInWindow {
+			w := wrong(0, "", "holds more than %d times in the days of the season", mostInWindow)
+			f.faults = append(f.faults, w)
+			return nil
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Occurrence) int { return cmp.Or(a.From.Compare(b.From), a.To.Compare(b.To)) })
+	return out
+}
+
+// series is all that has one UID: one entry, or a recurring one with its
+// changed instances.
+type series struct {
+	f       *file
+	masters []*entry
+	changes []*entry             // changed instances, by the instant they stand for
+	ranges  []*entry             // those of them that hold from there on
+	at      map[int64]*entry     // the changes by that instant
+	on      map[time.Time]*entry // and by day, where one side gives a day and the other a time
+	used    map[*entry]bool      // changes whose instance the rules hold
+	given   map[given]bool
+	out     []Occurrence
+}
+
+// given is what makes two occurrences of a series one and the same.
+type given struct {
+	from, to               int64
+	cancelled, transparent bool
+}
+
+func (s *series) enter(e *entry) {
+	if e.replaces != nil {
+		s.changes = append(s.changes, e)
+		return
+	}
+	if len(s.masters) > 0 {
+		switch newest := s.masters[0].sequence; {
+		case e.sequence < newest:
+			return
+		case e.sequence > newest:
+			s.masters = nil
+		}
+	}
+	s.masters = append(s.masters, e)
+}
+
+// key names an instance: by its instant, a date by the beginning of its day.
+func key(t stamp) int64 { return t.instant().Unix() }
+
+// order puts the changes in the order of the instants they stand for, and
+// drops those that a later version of themselves has overtaken.
+func (s *series) order() {
+	s.at, s.on, s.used, s.given = map[int64]*entry{}, map[time.Time]*entry{}, map[*entry]bool{}, map[given]bool{}
+	for _, e := range s.changes {
+		if old := s.at[key(*e.replaces)]; old == nil || e.sequence >= old.sequence {
+			s.at[key(*e.replaces)] = e
+		}
+	}
+	s.changes = slices.DeleteFunc(s.changes, func(e *entry) bool { return s.at[key(*e.replaces)] != e })
+	slices.SortStableFunc(s.changes, func(a, b *entry) int { return cmp.Compare(key(*a.replaces), key(*b.replaces)) })
+	for _, e := range s.changes {
+		s.on[midnight(e.replaces.wall)] = e
+		if e.onwards {
+			s.ranges = append(s.ranges, e)
+		}
+	}
+}
+
+// occurrences gives those of the series.
+func (s *series) occurrences() []Occurrence {
+	s.order()
+	for _, m := range s.masters {
+		if !s.instances(m) {
+			s.f.fault(tooOften(m.Line, m.Title))
+			return nil
+		}
+	}
+	for _, e := range s.changes {
+		if !s.used[e] {
+			s.add(e, e.start)
+		}
+	}
+	return s.out
+}
+
+// change gives what a changed instance has become; nil where nobody changed it.
+func (s *series) change(at stamp) *entry {
+	if e := s.at[key(at)]; e != nil {
+		return e
+	}
+	if e := s.on[midnight(at.wall)]; e != nil && e.replaces.allDay != at.allDay {
+		return e
+	}
+	return nil
+}
+
+// onwards gives the change of this and all later instances that holds for one.
+func (s *series) onwards(at stamp) *entry {
+	i, _ := slices.BinarySearchFunc(s.ranges, key(at)+1, func(e *entry, k int64) int { return cmp.Compare(key(*e.replaces), k) })
+	if i == 0 {
+		return nil
+	}
+	return s.ranges[i-1]
+}
+
+// slack is how far from where it is read a time of an unknown zone may lie.
+const slack = 26 * time.Hour
+
+// add enters one occurrence where it lies in the span asked for.
+func (s *series) add(e *entry, at stamp) { s.addTo(e, at, e.ends(at)) }
+
+func (s *series) addTo(e *entry, at stamp, end time.Time) {
+	o := Occurrence{Entry: &e.Entry, From: at.instant(), To: end, AllDay: at.allDay}
+	if o.To.Before(o.From) {
+		o.To = o.From
+	}
+	w := s.f.options
+	if !at.zone.known {
+		if !e.Cancelled && o.From.Before(w.To.Add(slack)) && o.To.After(w.From.Add(-slack)) && !at.zone.said {
+			at.zone.said = true
+			s.f.fault(&Fault{Line: e.Line, Value: at.zone.id,
+				Text:   "this event is in a time zone that is not in the IANA database, and that the calendar does not describe",
+				Advice: "{file: …, time_zone: Europe/Oslo}: a zone that stands in for it"})
+		}
+		return
+	}
+	inside := o.From.Before(w.To) && (o.To.After(w.From) || o.From.Equal(o.To) && !o.From.Before(w.From))
+	k := given{o.From.Unix(), o.To.Unix(), o.Cancelled, o.Transparent}
+	if inside && !s.given[k] {
+		s.given[k] = true
+		s.out = append(s.out, o)
+	}
+}

@@ -1,0 +1,127 @@
+package calendar
+
+import (
+	"sort"
+	"strings"
+	"time"
+)
+
+// zone is a time zone: of the IANA database, or described in the file. One that
+// is neither is unknown; its times are read as if they were UTC until it is
+// clear whether they matter.
+type zone struct {
+	id      string
+	known   bool
+	iana    *time.Location
+	changes []change // of a zone described in the file, by instant
+	before  int      // its offset before the first of them
+	said    bool     // that it is unknown
+}
+
+// change is an instant from which a zone has another offset, in seconds east.
+type change struct {
+	at int64 // seconds since 1970
+	to int
+}
+
+var utcZone = &zone{id: "UTC", known: true, iana: time.UTC}
+
+// offset gives the seconds east of UTC at an instant.
+func (z *zone) offset(t time.Time) int {
+	if z.iana != nil {
+		_, seconds := t.In(z.iana).Zone()
+		return seconds
+	}
+	at := t.Unix()
+	i := sort.Search(len(z.changes), func(i int) bool { return z.changes[i].at > at })
+	if i == 0 {
+		return z.before
+	}
+	return z.changes[i-1].to
+}
+
+// wall gives the clock on the wall at an instant, kept as if it were UTC.
+func (z *zone) wall(t time.Time) time.Time {
+	return t.UTC().Add(time.Duration(z.offset(t)) * time.Second)
+}
+
+// instant turns a local time into an instant by the rule of RFC 5545, 3.3.5: a
+// time that happens twice means the first, one that never happens is read with
+// the offset before the gap. (time.Date promises neither.)
+//
+// Every offset in use lies within a day of UTC, so the offsets a day before
+// and a day after are those around a change, if there is one.
+func (z *zone) instant(wall time.Time) time.Time {
+	const day = 24 * time.Hour
+	before, after := z.offset(wall.Add(-day)), z.offset(wall.Add(day))
+	first, second := wall.Add(-time.Duration(before)*time.Second), wall.Add(-time.Duration(after)*time.Second)
+	if z.offset(first) != before && z.offset(second) == after {
+		return second
+	}
+	return first
+}
+
+// Instant turns a local time, kept as if it were UTC, into an instant by the
+// rule of RFC 5545, 3.3.5.
+func Instant(wall time.Time, in *time.Location) time.Time {
+	z := zone{iana: in}
+	return z.instant(wall)
+}
+
+// zone finds a zone by its TZID, the same one for the same name. Zones that the
+// file describes may stand below the events that name them, so they are asked
+// for when all is read (see settle).
+func (f *file) zone(id string) *zone {
+	z, ok := f.zones[id]
+	if !ok {
+		z = &zone{id: id, iana: time.UTC}
+		f.zones[id] = z
+	}
+	return z
+}
+
+// settle finds out what the zones named in the file are.
+func (f *file) settle() {
+	for id, z := range f.zones {
+		if loc, ok := ianaZone(id, false); ok {
+			z.known, z.iana = true, loc
+			continue
+		}
+		if own := f.described[id]; own != nil {
+			z.known, z.iana, z.changes, z.before = true, nil, own.changes, own.before
+			continue
+		}
+		if name, ok := windowsZones[id]; ok {
+			if loc, err := time.LoadLocation(name); err == nil {
+				z.known, z.iana = true, loc
+				continue
+			}
+		}
+		if loc, ok := ianaZone(id, true); ok {
+			z.known, z.iana = true, loc
+			continue
+		}
+		if f.options.Instead != nil {
+			z.known, z.iana = true, f.options.Instead
+		}
+	}
+}
+
+// ianaZone finds a zone of the IANA database. Some programs put a path before
+// its name, which is looked behind when asked to.
+func ianaZone(id string, behind bool) (*time.Location, bool) {
+	words := strings.Split(strings.Trim(strings.TrimSpace(id), "/"), "/")
+	for i := range words {
+		if i > 0 && !behind {
+			break
+		}
+		name := strings.Join(words[i:], "/")
+		if name == "" || name == "Local" || strings.Contains(name, "..") {
+			continue
+		}
+		if loc, err := time.LoadLocation(name); err == nil {
+			return loc, true
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,45 @@
+package model
+
+import (
+	"slices"
+	"testing"
+	"time"
+)
+
+// TestFree: what is taken off the free hours (common practice, no source).
+func TestFree(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   func(s *Season)
+		want []Span // of the 12th
+	}{
+		{"half an hour apart by default", func(s *Season) { s.Limits.ServiceGap = DefaultLimits().ServiceGap }, []Span{{540, 570}, {830, 1260}}},
+		{"a gap of an hour", func(s *Season) { s.Limits.ServiceGap = 60 }, []Span{{860, 1260}}},
+		{"the way counts towards the gap", func(s *Season) {
+			s.Limits.ServiceGap, s.Programmes[0].Services[0].Travel = 30, 40
+		}, []Span{{540, 560}, {840, 1260}}},
+		{"a latest hour", func(s *Season) { s.Limits.Latest.Every = 1200 }, []Span{{540, 600}, {800, 1200}}},
+		{"a latest hour of another day", func(s *Season) {
+			s.Limits.Latest.Weekday = map[time.Weekday]Clock{time.Monday: 1200}
+		}, []Span{{540, 600}, {800, 1260}}},
+		{"quiet hours", func(s *Season) { s.Limits.Quiet.Every = []Span{{0, 560}, {1230, 1440}} }, []Span{{560, 600}, {800, 1230}}},
+		{"what other calendars take", func(s *Season) {
+			s.Busy = []Busy{{Date: march(11), Span: Span{540, 1260}}, {Date: march(12), Span: Span{900, 1000}},
+				{Date: march(12), Span: Span{950, 1020}}, {Date: march(13), Span: Span{540, 1260}}}
+		}, []Span{{540, 600}, {800, 900}, {1020, 1260}}},
+		{"a concert of the night before", func(s *Season) {
+			s.Programmes[0].Services = append(s.Programmes[0].Services, Service{Kind: Concert, Date: march(11), Start: 1380, Lasts: 120, Travel: 500})
+		}, []Span{{560, 600}, {800, 1260}}},
+		{"the way to a rehearsal of the next morning", func(s *Season) {
+			s.Programmes[0].Services = append(s.Programmes[0].Services, Service{Date: march(13), Start: 300, Lasts: 60, Travel: 600})
+		}, []Span{{540, 600}, {800, 1140}}},
+	} {
+		s, _ := fixture()
+		s.Hours.Every, s.Limits.ServiceGap = []Span{{540, 720}, {780, 1260}}, 0
+		s.Programmes[0].Services[0].Start, s.Programmes[0].Services[0].Lasts = 600, 200 // 10:00-13:20
+		c.do(s)
+		if got := s.Free(march(12)); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v instead of %v", c.name, got, c.want)
+		}
+	}
+}
