@@ -39,8 +39,9 @@ var arrows = []arrow{
 	// What other people's calendars hold is a matter of its own, of the season file alone.
 	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar"}, inTest: []string{"model/invent"}},
 	{from: "io/seasonfile/calendar"},
-	{from: "io/*", to: []string{"model"}, inTest: []string{"model/invent"}},
-	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}},
+	{from: "io/caldav/testserver"},
+	{from: "io/*", to: []string{"model"}, inTest: []string{"model/invent", "io/caldav/testserver"}},
+	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}, inTest: []string{"io/caldav/testserver"}},
 }
 
 // standardOnly are the packages that import nothing but the standard library, tests apart.

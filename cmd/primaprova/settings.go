@@ -45,6 +45,8 @@ var known = []setting{
 	{"alarm", "none", "so long before a block the calendar calls, like `10m`; none: never", noneOr(length)},
 	{"day_alarm", "none", "when on a day without hours the calendar calls, like `08:00`; none: never", noneOr(clockTime)},
 	{"services", "no", "rehearsals and concerts in the calendar too, `yes` or no", oneOf("yes", "no")},
+	{"server", "", "`address` of a calendar on a server, to publish to", nil},
+	{"credentials", "", "`file` of two lines, user and password, for the calendar server; empty: the user's own", nil},
 	{"refresh", "24h", "how often who subscribes to the calendar should look again, like `1h`", length},
 	{"dates", "day-month", "how dates are `written`: day-month (Mon 2 Jan), month-day (Mon, Jan 2), iso", oneOf("day-month", "month-day", "iso")},
 	{"weekdays", "", "seven `names` from Monday on, for the English ones", names(7, "weekdays")},

@@ -27,7 +27,7 @@ It is looked for as primaprova/settings.yaml in the user's configuration folder;
 		RunE: func(*cobra.Command, []string) error {
 			t := &table.Table{Columns: []table.Column{{Name: "setting"}, {Name: "value"}, {Name: "from"}, {Name: "what it is", Wraps: true}}}
 			for _, k := range known {
-				t.Row(k.name, a.set.get(k.name), a.set.source(k.name), strings.ReplaceAll(k.help, "`", ""))
+				t.Row(k.name, bare(a.set.get(k.name)), a.set.source(k.name), strings.ReplaceAll(k.help, "`", ""))
 			}
 			a.say.table(t)
 			if a.set.file == "" {

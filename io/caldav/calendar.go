@@ -1,0 +1,159 @@
+package caldav
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+)
+
+// Credentials say who asks. Both empty: nobody in particular.
+type Credentials struct{ User, Password string }
+
+// String keeps a password out of whatever is printed.
+func (c Credentials) String() string { return c.User + ":***" }
+
+// GoString does the same for %#v.
+func (c Credentials) GoString() string { return c.String() }
+
+// Calendar is one calendar on a server.
+type Calendar struct {
+	base *url.URL // ends in a slash
+	who  Credentials
+	http *http.Client
+}
+
+// Open takes the address of a calendar. The address must be of https, but for
+// http on this machine; it holds no user and no password. Nothing is asked of
+// the server yet. A nil transport is the ordinary one.
+func Open(address string, who Credentials, transport http.RoundTripper) (*Calendar, error) {
+	u, err := url.Parse(address)
+	if err != nil || u.Host == "" {
+		return nil, errors.New("is no address like https://calendar.example/anna/practice/")
+	}
+	if u.User != nil {
+		return nil, errors.New("a user or a password does not belong in the address")
+	}
+	if u.Scheme != "https" && (u.Scheme != "http" || !loopback(u.Hostname())) {
+		return nil, errors.New("is not https, and only this machine is spoken to without it")
+	}
+	u.RawQuery, u.Fragment = "", ""
+	if !strings.HasSuffix(u.Path, "/") {
+		u = u.JoinPath("/")
+	}
+	return &Calendar{base: u, who: who, http: &http.Client{
+		Transport: transport,
+		Timeout:   time.Minute,
+		// To follow would tell the password to whoever is named.
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
+	}}, nil
+}
+
+func loopback(host string) bool {
+	ip := net.ParseIP(host)
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// Address is the calendar's, with the slash at its end.
+func (c *Calendar) Address() string { return c.base.String() }
+
+// Refused is an answer that is not what was asked for.
+type Refused struct {
+	Status int
+	Text   string // the status in words, or where the server sends us
+	Reason string // the precondition that the server names (RFC 4918, section 16), or empty
+}
+
+func (r *Refused) Error() string {
+	s := fmt.Sprintf("the server answers %d %s", r.Status, r.Text)
+	if r.Reason != "" {
+		s += " (" + r.Reason + ")"
+	}
+	return s
+}
+
+func refusal(err error) *Refused {
+	var r *Refused
+	errors.As(err, &r)
+	return r
+}
+
+// Do sends a request with the user's name and password. It is for the
+// library that finds calendars, too.
+func (c *Calendar) Do(req *http.Request) (*http.Response, error) {
+	if c.who != (Credentials{}) {
+		req.SetBasicAuth(c.who.User, c.who.Password)
+	}
+	req.Header.Set("User-Agent", "primaprova")
+	return c.http.Do(req)
+}
+
+// largest is the most of an answer that is read: a listing of a hundred
+// thousand objects is smaller.
+const largest = 64 << 20
+
+// ask sends a request about the calendar or, with a name, about one of its
+// objects. It fails with Refused where the status is not one of 2xx.
+func (c *Calendar) ask(ctx context.Context, method, name string, header map[string]string, body string) (*http.Response, []byte, error) {
+	u := *c.base
+	u.Path += name
+	u.RawPath = ""
+	req, err := http.NewRequestWithContext(ctx, method, u.String(), strings.NewReader(body))
+	if err != nil {
+		return nil, nil, err
+	}
+	for k, v := range header {
+		req.Header.Set(k, v)
+	}
+	resp, err := c.Do(req)
+	if err != nil {
+		var e *url.Error
+		if errors.As(err, &e) { // the address is known to whoever reads the message
+			err = e.Err
+		}
+		return nil, nil, err
+	}
+	defer resp.Body.Close()
+	b, err := io.ReadAll(io.LimitReader(resp.Body, largest))
+	if err != nil {
+		return nil, nil, err
+	}
+	if resp.StatusCode < 200 || resp.StatusCode > 299 {
+		r := &Refused{Status: resp.StatusCode, Text: http.StatusText(resp.StatusCode), Reason: precondition(b)}
+		if to := resp.Header.Get("Location"); to != "" && resp.StatusCode < 400 {
+			r.Text += ", and sends on to " + to
+		}
+		return nil, nil, r
+	}
+	return resp, b, nil
+}
+
+// put writes an object: over the version with this ETag, or, where it is
+// empty, only if there is none. It gives the new ETag, empty where the server
+// names none.
+func (c *Calendar) put(ctx context.Context, name string, data []byte, etag string) (string, error) {
+	h := map[string]string{"Content-Type": "text/calendar; charset=utf-8", "If-Match": etag}
+	if etag == "" {
+		delete(h, "If-Match")
+		h["If-None-Match"] = "*"
+	}
+	resp, _, err := c.ask(ctx, http.MethodPut, name, h, string(data))
+	if err != nil {
+		return "", err
+	}
+	return resp.Header.Get("ETag"), nil
+}
+
+// remove deletes the version of an object with this ETag.
+func (c *Calendar) remove(ctx context.Context, name, etag string) error {
+	_, _, err := c.ask(ctx, http.MethodDelete, name, map[string]string{"If-Match": etag}, "")
+	if r := refusal(err); r != nil && (r.Status == http.StatusNotFound || r.Status == http.StatusGone) {
+		return nil
+	}
+	return err
+}
