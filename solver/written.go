@@ -71,9 +71,23 @@ type track struct {
 
 // writeOut states a problem as one integer program.
 func (p *problem) writeOut() *written {
+	w := p.writeRules(true)
+	w.coverage()
+	w.readyBy()
+	w.closeness()
+	w.body()
+	w.spacing()
+	w.weigh()
+	return w
+}
+
+// writeRules states the rules alone; that of the stages' order, if it is kept.
+func (p *problem) writeRules(ordered bool) *written {
 	w := &written{p: p, m: mip.New(p.season.Title)}
 	w.days()
-	w.inOrder()
+	if ordered {
+		w.inOrder()
+	}
 	w.keepGaps()
 	w.allOnce()
 	w.gather()
@@ -81,12 +95,6 @@ func (p *problem) writeOut() *written {
 	w.keepPassages()
 	w.keepListening()
 	w.keepHours()
-	w.coverage()
-	w.readyBy()
-	w.closeness()
-	w.body()
-	w.spacing()
-	w.weigh()
 	return w
 }
 

@@ -1,0 +1,212 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/seasonfile"
+	"primaprova/model"
+	"primaprova/solver"
+)
+
+// whyTime is the longest that why takes where no limit is set.
+const whyTime = 20 * time.Second
+
+func whyCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "why [SEASON] [PART|PASSAGE|SESSION]",
+		Short: "what keeps left-out work from fitting",
+		Long: `Says for what the plan leaves out, or only for the part, passage or session
+named, what keeps it from being placed: the smallest set of lines of the season
+file, and of rules, that together let no plan place it beside what is planned.
+Without any one of them some plan would.
+
+    why                            for each part of which something is left out
+    why tide/slate                 for one part
+    why tide/slate/45-61           for one passage
+    why tide/slate/45-61/visit-3   for one session that is left out
+
+It takes 20 s at most, or as long as the setting limit says; what could not be
+told by then is said. Nothing is written.`,
+		Args: atMost(2),
+	}
+	addSettings(c, "engines", "seed", "limit", "today", "unrecorded", "learn", "width")
+	c.RunE = func(c *cobra.Command, args []string) error {
+		path := a.set.get("season")
+		if len(args) > 0 && isSeason(args[0]) {
+			path, args = args[0], args[1:]
+		}
+		if len(args) > 1 {
+			return wrong("why: there is no use for %s", args[1]).then("why --help")
+		}
+		y, err := a.asking(c.Context(), path)
+		if err != nil {
+			return err
+		}
+		asked := strings.Join(args, "")
+		return y.reasons(c.Context(), asked)
+	}
+	return c
+}
+
+// asking is a plan that is asked why.
+type asking struct {
+	*view
+	a       *app
+	f       *seasonfile.File
+	h       *happened
+	plan    *model.Plan
+	options solver.Options
+	inquiry *solver.Inquiry
+	until   time.Time
+}
+
+// asking reads what stands and makes ready to ask.
+func (a *app) asking(ctx context.Context, path string) (*asking, error) {
+	limit := a.set.time("limit")
+	if limit == 0 {
+		limit = whyTime
+	}
+	y := &asking{a: a, until: time.Now().Add(limit)}
+	var err error
+	if y.f, err = a.season(path); err != nil {
+		return nil, err
+	}
+	if y.plan, err = a.standing(y.f); err != nil {
+		return nil, err
+	}
+	if y.plan.Season.SHA256 != y.f.SHA256 {
+		return nil, wrong("%s: why asks the plan of the season as it is now", planPath(y.f.Path)).then("plan %s", quoted(y.f.Path))
+	}
+	if y.h, err = a.happened(y.f, y.plan, a.today(y.f.Season)); err != nil {
+		return nil, err
+	}
+	engine, err := a.engine(ctx)
+	if err != nil {
+		return nil, err
+	}
+	y.options = solver.Options{Engine: engine, Seed: a.set.number("seed"), History: y.h.history, Standing: y.plan}
+	if y.inquiry, err = solver.Inquire(y.h.season, y.options); err != nil {
+		return nil, err
+	}
+	y.view = newView(a.say, y.h.season, y.plan, y.h.history)
+	return y, nil
+}
+
+// group is what is left out of one part.
+type group struct {
+	part     string
+	sessions []*model.Unplaced
+	value    int
+}
+
+func (g *group) ids() (out []string) {
+	for _, u := range g.sessions {
+		out = append(out, u.ID)
+	}
+	return out
+}
+
+func (g *group) minutes() (sum model.Minutes) {
+	for _, u := range g.sessions {
+		sum += u.Minutes
+	}
+	return sum
+}
+
+// groups gives what is left out of what is asked about, by part, what counts
+// most first. Nothing asked means everything.
+func (y *asking) groups(asked string) ([]group, error) {
+	values := map[string]int{}
+	for _, w := range y.season.Wanted(y.h.history) {
+		values[w.ID] = w.Value
+	}
+	part := asked
+	if asked != "" && strings.Count(asked, "/") < 2 {
+		var err error
+		if part, err = partNamed(y.season, asked); err != nil {
+			return nil, err
+		}
+	}
+	var out []group
+	for i := range y.plan.Unplaced {
+		u := &y.plan.Unplaced[i]
+		if part != "" && u.Part != part && u.ID != part && (u.Passage == nil || *u.Passage != part) {
+			continue
+		}
+		n := slices.IndexFunc(out, func(g group) bool { return g.part == u.Part })
+		if n < 0 {
+			n = len(out)
+			out = append(out, group{part: u.Part})
+		}
+		out[n].sessions = append(out[n].sessions, u)
+		out[n].value += values[u.ID]
+	}
+	if len(out) == 0 && asked != "" && !y.knows(part) {
+		return nil, wrong("%q is no part, passage or session of the season", asked).then("show programme")
+	}
+	slices.SortStableFunc(out, func(a, b group) int { return b.value - a.value })
+	return out, nil
+}
+
+// knows tells whether a name is that of a part, a passage or a session.
+func (y *asking) knows(name string) bool {
+	if y.parts[name] != nil || y.passages[name] != nil {
+		return true
+	}
+	return slices.ContainsFunc(y.plan.Sessions, func(s model.Session) bool { return s.ID == name })
+}
+
+// reasons says why, part by part, as far as the time goes.
+func (y *asking) reasons(ctx context.Context, asked string) error {
+	v := y.say
+	groups, err := y.groups(asked)
+	if err != nil {
+		return err
+	}
+	if len(groups) == 0 {
+		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + asked}[asked == ""])
+		return nil
+	}
+	ctx, stop := interruptible(ctx)
+	defer stop()
+	ctx, cancel := context.WithDeadline(ctx, y.until)
+	defer cancel()
+	v.title("%s: what keeps what is left out from fitting", y.season.Title)
+	explained := map[string]string{}
+	for i := range groups {
+		g := &groups[i]
+		v.space()
+		if by, ok := explained[g.part]; ok {
+			v.line("%s, %s: part of what is said of %s.", y.shortTitle(g.part), y.sum(g), y.shortTitle(by))
+			continue
+		}
+		if ctx.Err() != nil {
+			v.line("%s, %s: not looked into, the time was up.", y.shortTitle(g.part), y.sum(g))
+			continue
+		}
+		r, err := y.inquiry.Why(ctx, g.ids())
+		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+			r = &solver.Reason{Outcome: solver.Untold}
+		} else if err != nil {
+			return err
+		}
+		y.sayReason(g, r)
+		for k := range r.Facts {
+			if f := &r.Facts[k]; f.Kind == solver.WorkFact && f.Part != g.part && r.Whole {
+				explained[f.Part] = g.part
+			}
+		}
+	}
+	return nil
+}
+
+func (y *asking) sum(g *group) string {
+	return fmt.Sprintf("%s (%d min) left out", several(len(g.sessions), "session", "sessions"), g.minutes())
+}

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+	"primaprova/solver"
+)
+
+// sayReason says what a reason comes to.
+func (y *asking) sayReason(g *group, r *solver.Reason) {
+	v := y.say
+	head := fmt.Sprintf("%s, %s", y.shortTitle(g.part), y.sum(g))
+	switch {
+	case r.Outcome == solver.Placed:
+		v.line("%s: some plan places it beside all the rest. Plan again with a larger budget.", head)
+		v.next("plan --budget 300 %s", quoted(y.f.Path))
+		return
+	case r.Outcome == solver.Untold:
+		v.line("%s: within the time neither a plan with it was found nor a proof that there is none.", head)
+		return
+	case r.Whole:
+		v.line("%s. Not all that the parts named here ask for can be placed; the plan leaves out what counts least.", head)
+	default:
+		v.line("%s. No plan places it beside all else that is planned, for these reasons together.", head)
+	}
+	if r.Stretch.Need > 0 {
+		v.line("%s", y.stretchWords(&r.Stretch))
+	}
+	v.space()
+	t := &table.Table{Columns: []table.Column{{Name: "where"}, {Name: "what", Wraps: true}}}
+	for _, x := range y.factRows(g, r) {
+		t.Row(x[0], x[1])
+	}
+	v.table(t)
+	v.space()
+	if r.Untried == 0 {
+		v.line("None of these can be spared: without any one of them some plan would do.")
+	} else {
+		v.line("Of %d of these it could not be told within the time whether they can be spared.", r.Untried)
+	}
+}
+
+// factRows says each fact in the words of the season file, with its place.
+// Caps of weeks that follow each other and stand in the same line are one.
+func (y *asking) factRows(g *group, r *solver.Reason) (out [][2]string) {
+	facts := r.Facts
+	for i := 0; i < len(facts); i++ {
+		f := facts[i]
+		for f.Kind == solver.CapFact && i+1 < len(facts) && facts[i+1].Kind == solver.CapFact &&
+			facts[i+1].Days.From == f.Days.To+1 && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
+			i++
+			f.Days.To, f.Minutes = facts[i].Days.To, f.Minutes+facts[i].Minutes
+		}
+		out = append(out, [2]string{y.where(&f), y.factWords(g, &f)})
+	}
+	return out
+}
+
+// where gives the lines of the season file on which a fact stands.
+func (y *asking) where(f *solver.Fact) string {
+	if len(f.Paths) == 0 {
+		return "rule"
+	}
+	if f.Kind == solver.OffFact && f.Index() >= len(y.f.Season.Limits.DaysOff) {
+		return "record"
+	}
+	file, lines := "", []string{}
+	for _, path := range f.Paths {
+		if _, written := y.f.Places[path]; !written && (strings.HasPrefix(path, "limits.") || strings.HasPrefix(path, "habits.")) && !strings.HasPrefix(path, "limits.playing.") {
+			return "default"
+		}
+		p := y.f.Place(path)
+		file = p.File
+		if n := fmt.Sprint(p.Line); len(lines) == 0 || lines[len(lines)-1] != n {
+			lines = append(lines, n)
+		}
+	}
+	return file + ":" + strings.Join(lines, ",")
+}
+
+// factWords says a fact.
+func (y *asking) factWords(g *group, f *solver.Fact) string {
+	v, s := y.say, y.season
+	title := y.shortTitle(f.Part)
+	switch f.Kind {
+	case solver.WorkFact:
+		if f.Part == g.part {
+			return fmt.Sprintf("%s asks for %d min of playing", title, f.Minutes)
+		}
+		return fmt.Sprintf("%s has %d min of playing", title, f.Minutes)
+	case solver.ArrivalFact:
+		return fmt.Sprintf("%s arrives on %s", title, v.day(f.Days.From))
+	case solver.RehearsalFact:
+		return fmt.Sprintf("first rehearsal of %s on %s", s.Programmes[f.Programme()].Title, v.day(f.Days.From))
+	case solver.DueFact:
+		return fmt.Sprintf("passages of %s have due dates of their own", title)
+	case solver.CapFact:
+		return fmt.Sprintf("cap from %s to %s, which leaves %d min", v.day(f.Days.From), v.day(f.Days.To), f.Minutes)
+	case solver.RestFact:
+		if d, weekly := f.Weekday(); weekly {
+			return fmt.Sprintf("rest on %ss", d)
+		}
+		return "rest on " + v.days(f.Days)
+	case solver.OffFact:
+		return "off on " + v.days(f.Days)
+	case solver.ServicesFact:
+		var sum model.Minutes
+		for _, x := range s.Programmes[f.Programme()].Services {
+			sum += x.PlayingMinutes()
+		}
+		return fmt.Sprintf("services of %s, %d min of playing", s.Programmes[f.Programme()].Title, sum)
+	case solver.WarmUpFact:
+		return fmt.Sprintf("warm-up of %d min", s.Limits.WarmUp)
+	case solver.HoursFact:
+		return "the free hours"
+	case solver.ListeningFact:
+		return fmt.Sprintf("at most %d min of listening a day", s.Limits.Listening)
+	case solver.PassagesFact:
+		return fmt.Sprintf("at most %s a day", several(s.Limits.Passages, "passage", "passages"))
+	case solver.PinFact:
+		return fmt.Sprintf("%s is pinned to %s", s.Pins[f.Index()].Session, v.day(f.Days.From))
+	case solver.GapFact:
+		var gaps []string
+		for _, n := range s.Habits.LeastGaps {
+			gaps = append(gaps, fmt.Sprint(n))
+		}
+		return fmt.Sprintf("least days from visit to visit: %s", strings.Join(gaps, ", "))
+	}
+	return strings.TrimSuffix(f.Rule().Sentence(), ".")
+}
+
+// days writes a run of days.
+func (v *voice) days(r model.Range) string {
+	if r.From == r.To {
+		return v.day(r.From)
+	}
+	return v.day(r.From) + " to " + v.day(r.To)
+}

@@ -1,0 +1,480 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"slices"
+
+	"primaprova/model"
+)
+
+// Reasons. A plan places some sessions and leaves others out. What the plan
+// places can be placed; with some of the others it cannot. So ask for both:
+// the bid is what is placed and what is asked about, and the season's facts
+// (fact.go) let no plan place all of it. A reason is a set of facts that does
+// so already, of which none can be spared: without any one of them the bid
+// of the parts whose work is in the set could be placed.
+//
+// It is found by deletion (Chinneck and Dravnieks, ORSA J. Computing 3,
+// 157-168, 1991; in halves as in Junker, AAAI 2004; both from memory): facts
+// are tried away, kinds together first, then halves, then alone, and stay away
+// where the rest still lets no plan do it. What was needed beside more facts
+// is needed beside fewer, so one pass is enough. First to go is the work of
+// other parts, so that what is left is small; last the caps.
+//
+// Cost: some five to fifteen judgements for each fact that stays, each either
+// a demand test (microseconds), a lucky plan (milliseconds) or an engine run
+// (bounded by judgeWork iterations). Inquiry.Runs bounds the engine runs, and
+// the context the time; what was not tried by then stays, and is counted.
+
+// Inquiry asks a season and its plan why.
+type Inquiry struct {
+	o      Options
+	p      *problem
+	work   []model.PartWork
+	placed map[string]bool
+	judge  judge
+}
+
+// A Reason says why sessions can't be placed beside what is placed.
+type Reason struct {
+	Asked   []string // ids of the sessions asked about
+	Outcome Outcome
+	Facts   []Fact // with Forced: together they let no plan place it all; the part asked about first
+	Whole   bool   // everything that the parts want is meant, not what the plan places of them
+	// Untried is how many of the facts could not be tried away within the
+	// limits. With 0 none of them can be spared.
+	Untried int
+	// Stretch is where the facts leave too little, if that alone shows it:
+	// Need is 0 otherwise.
+	Stretch model.Stretch
+	Bids    int // judged
+	Runs    int // of the engine
+}
+
+// Outcome is what an inquiry comes to.
+type Outcome string
+
+// The outcomes.
+const (
+	Forced Outcome = "forced" // no plan places it beside the rest
+	Placed Outcome = "placed" // some plan does: the plan that stands could be bettered
+	Untold Outcome = "untold" // neither was found within the limits
+)
+
+// DefaultRuns is how many engine runs an inquiry makes at most.
+const DefaultRuns = 60
+
+// Inquire begins an inquiry. The options are those of planning; Standing is
+// the plan that is asked about.
+func Inquire(s *model.Season, o Options) (*Inquiry, error) {
+	if o.Standing == nil {
+		return nil, errors.New("solver: no plan to ask about")
+	}
+	q := &Inquiry{o: o, p: build(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
+		judge: judge{engine: o.Engine, seed: uint64(o.Seed), runs: DefaultRuns}}
+	for i := range o.Standing.Sessions {
+		v := &o.Standing.Sessions[i]
+		if int(v.Date-s.From) >= q.p.today {
+			q.placed[v.ID] = true
+		}
+	}
+	return q, nil
+}
+
+// question is one bid with the facts that may stand in its way.
+type question struct {
+	*Inquiry
+	c     bid
+	asked map[int]bool // parts asked about
+	facts []Fact
+	in    []bool // facts that are still in
+	told  map[string]verdict
+}
+
+// Why tells why some sessions, given by their ids, can't be placed beside what
+// is placed. An ended context ends it early; what it has by then is told.
+//
+// Where days are not too crowded for that alone, a plan may still have left
+// room that nothing fits. Then everything the parts want is the bid, if it
+// has a stretch of days that is too crowded and needs the parts asked about;
+// else the engine is asked.
+func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
+	r := &Reason{Asked: asked, Outcome: Untold}
+	ids := map[string]bool{}
+	for _, id := range asked {
+		ids[id] = true
+	}
+	k := &question{Inquiry: q, c: q.p.bidOf(q.placed, ids), asked: map[int]bool{}}
+	for i := range q.p.parts {
+		if q.p.asks(i, ids) {
+			k.asked[i] = true
+		}
+	}
+	began := q.judge
+	err := k.answer(ctx, r)
+	r.Bids, r.Runs = q.judge.asked-began.asked, q.judge.ran-began.ran
+	return r, err
+}
+
+func (k *question) answer(ctx context.Context, r *Reason) (err error) {
+	find := func(scope map[int]bool, stretch model.Range) error {
+		k.state(scope, stretch)
+		r.Outcome = Forced
+		r.Untried, err = k.shrink(ctx)
+		k.tell(r)
+		return err
+	}
+	if scope, stretch, ok := k.crowd(); ok {
+		return find(scope, stretch)
+	}
+	placed := k.c
+	near := k.near()
+	if near.size <= judgeSize {
+		if done, err := k.byEngine(ctx, near, r, find); done || err != nil {
+			return err
+		}
+	}
+	k.c = k.everything()
+	if scope, stretch, ok := k.crowd(); ok {
+		r.Whole = true
+		if err := find(scope, stretch); err != nil || k.hasAsked() {
+			return err
+		}
+		r.Facts, r.Whole, r.Outcome = nil, false, Untold
+	}
+	k.c = placed
+	if near.size > judgeSize {
+		_, err = k.byEngine(ctx, near, r, find)
+	}
+	return err
+}
+
+// byEngine judges the neighbourhood of what is asked about, and tells whether
+// that came to anything.
+func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) (done bool, err error) {
+	v, _, err := k.judge.judge(ctx, near.problem, true)
+	switch {
+	case err != nil:
+		return false, err
+	case v == fitsNot:
+		return true, find(near.scope, model.Range{})
+	case v == fits && near.all:
+		r.Outcome = Placed
+		return true, nil
+	}
+	return false, nil
+}
+
+// everything is all that the parts want, but for those of which something has
+// no day at all and that are not asked about.
+func (k *question) everything() bid {
+	c := k.p.bidAll()
+	for i := range k.p.parts {
+		one, _ := k.p.cut(c, func(j int) bool { return j == i })
+		if _, ok := one.spans(true); !ok && !k.asked[i] {
+			c.leave(k.p, i)
+		}
+	}
+	return c
+}
+
+// asks tells whether one of the sessions is a part's.
+func (p *problem) asks(i int, ids map[string]bool) bool {
+	q := &p.parts[i]
+	for _, st := range stages {
+		if ids[model.StageID(q.work.Name, st)] {
+			return true
+		}
+	}
+	for k := q.first; k < q.last; k++ {
+		v := &p.passages[k]
+		for j := range v.visits {
+			if ids[model.VisitID(v.work.Name, v.done+j+1)] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// crowd finds parts whose bids can't all be placed because some days are too
+// crowded, those asked about among them; and the days.
+func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
+	p := k.p
+	if alone, _ := p.cut(k.c, func(i int) bool { return k.asked[i] }); !alone.roomy() {
+		return k.asked, days, true
+	}
+	all, back := p.cut(k.c, func(int) bool { return true })
+	spans, ok := all.spans(true)
+	if !ok {
+		return nil, days, false
+	}
+	named := map[int]bool{}
+	for i, of := range back.parts {
+		if k.asked[of] {
+			named[i] = true
+		}
+	}
+	t := all.mostCrowded(spans, named)
+	if t.need == 0 {
+		return nil, days, false
+	}
+	scope = map[int]bool{}
+	for _, s := range spans {
+		if s.lo >= t.lo && s.hi <= t.hi && s.uses[t.supply] > 0 {
+			scope[back.parts[s.part]] = true
+		}
+	}
+	return scope, model.Range{From: p.season.From + model.Date(t.lo), To: p.season.From + model.Date(t.hi)}, true
+}
+
+// roomy tells whether no stretch of days is too crowded.
+func (p *problem) roomy() bool {
+	spans, ok := p.spans(true)
+	return ok && p.mostCrowded(spans, nil).need == 0
+}
+
+// leave takes a part out of a bid.
+func (c *bid) leave(p *problem, i int) {
+	c.stages[i] = [3]bool{}
+	for k := p.parts[i].first; k < p.parts[i].last; k++ {
+		c.visits[k] = 0
+	}
+}
+
+// hasAsked tells whether the work of every part asked about is still in.
+func (k *question) hasAsked() bool {
+	for n := range k.facts {
+		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] && !k.in[n] {
+			return false
+		}
+	}
+	return true
+}
+
+// neighbours are parts around those asked about.
+type neighbours struct {
+	scope   map[int]bool
+	problem *problem // of placing their bids
+	size    int      // visit-days
+	all     bool     // no day of theirs is any other part's
+}
+
+// near gives the parts whose days meet those of the parts asked about, and
+// those that meet these, and so on, as long as an engine can judge them.
+func (k *question) near() neighbours {
+	p := k.p
+	n := neighbours{scope: map[int]bool{}}
+	for i := range k.asked {
+		n.scope[i] = true
+	}
+	for {
+		wider := map[int]bool{}
+		for i := range n.scope {
+			for _, m := range p.parts[i].meets {
+				wider[m] = true
+			}
+		}
+		now, _ := p.cut(k.c, func(i int) bool { return wider[i] })
+		if size := now.visitDays(); n.problem == nil || size <= judgeSize {
+			n.all = len(wider) == len(n.scope)
+			n.scope, n.problem, n.size = wider, now, size
+		} else {
+			return n
+		}
+		if n.all {
+			return n
+		}
+	}
+}
+
+// state lists the facts that are in to begin with.
+func (k *question) state(scope map[int]bool, stretch model.Range) {
+	s := k.p.season
+	all := model.Range{From: s.From + model.Date(k.p.today), To: s.To}
+	k.told = map[string]verdict{}
+	k.facts = facts(s, k.work, capRuns(all, stretch))
+	k.in = make([]bool, len(k.facts))
+	for n := range k.facts {
+		f := &k.facts[n]
+		k.in[n] = f.Kind != WorkFact || scope[f.part]
+		switch f.Kind {
+		case WorkFact:
+			f.Minutes = model.Minutes(k.c.playing(k.p, f.part))
+		case CapFact:
+			for d := f.Days.From; d <= f.Days.To; d++ {
+				f.Minutes += model.Minutes(k.p.room[d-s.From].playing)
+			}
+		}
+	}
+}
+
+// kinds is the order in which facts are tried away.
+var kinds = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OffFact, RestFact,
+	OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact, CapFact}
+
+// shrink tries facts away until none can be spared, and gives the number of
+// those that could not be tried.
+func (k *question) shrink(ctx context.Context) (untried int, err error) {
+	for _, kind := range kinds {
+		var list []int
+		for n := range k.facts {
+			f := &k.facts[n]
+			if f.Kind != kind || !k.in[n] || kind == WorkFact && k.asked[f.part] {
+				continue // what is asked about comes last
+			}
+			if kind != WorkFact && !k.concerns(f) {
+				k.in[n] = false
+				continue
+			}
+			list = append(list, n)
+		}
+		// Small ones first: what stays should be what counts.
+		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(k.facts[a].Minutes, k.facts[b].Minutes) })
+		n, err := k.spare(ctx, list)
+		if untried += n; err != nil {
+			return untried, err
+		}
+	}
+	// What is placed can be placed: without the work asked about all fits. Not
+	// so where everything is bidden.
+	for n := range k.facts {
+		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] && k.in[n] {
+			n, err := k.spare(ctx, []int{n})
+			if untried += n; err != nil {
+				return untried, err
+			}
+		}
+	}
+	return untried, nil
+}
+
+// concerns tells whether a fact is about a part or programme whose work is in;
+// most facts are about all.
+func (k *question) concerns(f *Fact) bool {
+	if f.Part == "" && f.Kind != RehearsalFact {
+		return true
+	}
+	for n, in := range k.in {
+		if w := &k.facts[n]; in && w.Kind == WorkFact && (f.Part == w.Part || f.Part == "" && f.programme == w.programme) {
+			return true
+		}
+	}
+	return false
+}
+
+// spare tries some facts away, all together, then by halves.
+func (k *question) spare(ctx context.Context, list []int) (untried int, err error) {
+	if len(list) == 0 {
+		return 0, nil
+	}
+	for _, n := range list {
+		k.in[n] = false
+	}
+	v, err := k.verdict(ctx)
+	if err != nil || v == fitsNot {
+		return 0, err
+	}
+	for _, n := range list {
+		k.in[n] = true
+	}
+	if len(list) == 1 {
+		if v == untold {
+			return 1, nil
+		}
+		return 0, nil
+	}
+	half := len(list) / 2
+	a, err := k.spare(ctx, list[:half])
+	if err != nil {
+		return a, err
+	}
+	b, err := k.spare(ctx, list[half:])
+	return a + b, err
+}
+
+// verdict judges the facts that are in.
+func (k *question) verdict(ctx context.Context) (verdict, error) {
+	key := make([]byte, len(k.in))
+	for n, in := range k.in {
+		if in {
+			key[n] = 1
+		}
+	}
+	if v, ok := k.told[string(key)]; ok {
+		return v, nil
+	}
+	p, ordered := k.without()
+	v, _, err := k.judge.judge(ctx, p, ordered)
+	if v != untold {
+		k.told[string(key)] = v
+	}
+	return v, err
+}
+
+// without gives the problem in which only the facts that are in hold, cut to
+// the bid of the parts whose work is in.
+func (k *question) without() (p *problem, ordered bool) {
+	var dropped []Fact
+	work := make([]bool, len(k.p.parts))
+	ordered = true
+	for n, in := range k.in {
+		f := &k.facts[n]
+		switch {
+		case f.Kind == WorkFact:
+			work[f.part] = in
+		case !in:
+			dropped = append(dropped, *f)
+			ordered = ordered && f.Kind != OrderFact
+		}
+	}
+	p, _ = k.p.relax(k.o.History, dropped).cut(k.c, func(i int) bool { return work[i] })
+	return p, ordered
+}
+
+// tell writes down what is left: the parts asked about first, then the work of
+// others, the most first, then the rest in the order of the season file.
+func (k *question) tell(r *Reason) {
+	for n, in := range k.in {
+		if in {
+			r.Facts = append(r.Facts, k.facts[n])
+		}
+	}
+	rank := func(f *Fact) int {
+		switch {
+		case f.Kind == WorkFact && k.asked[f.part]:
+			return 0
+		case f.Kind == WorkFact:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(r.Facts, func(a, b Fact) int {
+		if c := cmp.Compare(rank(&a), rank(&b)); c != 0 || rank(&a) == 2 {
+			return c
+		}
+		return cmp.Compare(b.Minutes, a.Minutes)
+	})
+	p, ordered := k.without()
+	spans, ok := p.spans(ordered)
+	if !ok {
+		return
+	}
+	t := p.mostCrowded(spans, nil)
+	from := p.season.From
+	r.Stretch = model.Stretch{Days: model.Range{From: from + model.Date(t.lo), To: from + model.Date(t.hi)}, Supply: t.supply, Need: t.need, Has: t.has}
+	for i := range p.parts {
+		need := 0
+		for _, s := range spans {
+			if s.part == i && s.lo >= t.lo && s.hi <= t.hi {
+				need += s.uses[t.supply]
+			}
+		}
+		if need > 0 {
+			r.Stretch.Shares = append(r.Stretch.Shares, model.Share{Part: p.parts[i].work.Name, Need: need})
+		}
+	}
+	slices.SortStableFunc(r.Stretch.Shares, func(a, b model.Share) int { return cmp.Compare(b.Need, a.Need) })
+}

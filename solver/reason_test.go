@@ -1,0 +1,336 @@
+package solver
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+)
+
+// shortSeason is a tiny season in which everything is worth something, with its
+// best plan.
+func shortSeason(t testing.TB, seed int, z tinySize) (*tiny, *model.Plan) {
+	c := tinySeason(dieOf(seed), z)
+	h := &c.season.Habits
+	h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{3, 2, 1}, 4, 6, 1
+	p := c.problem()
+	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, st.assemble(c.history, c.standing)
+}
+
+// leftOf gives the ids that a plan leaves out, by part.
+func leftOf(p *model.Plan) (parts []string, ids map[string][]string) {
+	ids = map[string][]string{}
+	for i := range p.Unplaced {
+		u := &p.Unplaced[i]
+		if ids[u.Part] == nil {
+			parts = append(parts, u.Part)
+		}
+		ids[u.Part] = append(ids[u.Part], u.ID)
+	}
+	return parts, ids
+}
+
+// TestReasonsAreSmallest: on hundreds of tiny seasons the facts of a reason
+// let no plan place what was asked for, and without any one of them some plan
+// does; by CP-SAT, which had no part in finding them.
+func TestReasonsAreSmallest(t *testing.T) {
+	library := cpsatLibrary(t)
+	forced, larger := 0, 0
+	for seed := range 400 {
+		c, plan := shortSeason(t, seed, tinySize{10, 3, 3})
+		parts, ids := leftOf(plan)
+		if len(parts) == 0 {
+			continue
+		}
+		q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+		if err != nil {
+			t.Fatal(err)
+		}
+		part := parts[seed%len(parts)]
+		r, err := q.Why(context.Background(), ids[part])
+		if err != nil {
+			t.Fatalf("season %d: %v", seed, err)
+		}
+		if r.Outcome != Forced || r.Untried > 0 {
+			t.Errorf("season %d: %s: %s, %d facts untried", seed, part, r.Outcome, r.Untried)
+			continue
+		}
+		forced++
+		if len(r.Facts) > 4 {
+			larger++
+		}
+		if placeable(t, library, q, r, nil) {
+			t.Errorf("season %d: %v can be placed in spite of %v", seed, r.Asked, r.Facts)
+		}
+		for i := range r.Facts {
+			if !placeable(t, library, q, r, &r.Facts[i]) {
+				t.Errorf("season %d: without %v %v of %v still can't be placed", seed, r.Facts[i].Kind, r.Facts[i].Paths, r.Asked)
+			}
+		}
+	}
+	t.Logf("%d reasons, %d of more than four facts", forced, larger)
+	if forced < 150 || larger < 30 {
+		t.Error("too few seasons leave something out, or for reasons too simple")
+	}
+}
+
+// placeable tells by CP-SAT whether the bid of a reason can be placed with
+// only its facts, but for one.
+func placeable(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fact) bool {
+	k := questionOf(q, r, but)
+	p, ordered := k.without()
+	w := p.writeBid(ordered)
+	if w == nil {
+		return false
+	}
+	m, err := cpsat.FromMIP(w.m, cpsat.WholeReals())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := l.Solve(context.Background(), m, cpsat.Params{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, found := a.Solution()
+	return found
+}
+
+// questionOf states a reason's facts as a question.
+func questionOf(q *Inquiry, r *Reason, but *Fact) *question {
+	ids := map[string]bool{}
+	for _, id := range r.Asked {
+		ids[id] = true
+	}
+	k := &question{Inquiry: q, c: q.p.bidOf(q.placed, ids), asked: map[int]bool{}}
+	for i := range q.p.parts {
+		if q.p.asks(i, ids) {
+			k.asked[i] = true
+		}
+	}
+	if r.Whole {
+		k.c = k.everything()
+	}
+	s := q.p.season
+	all := model.Range{From: s.From + model.Date(q.p.today), To: s.To}
+	var caps []model.Range // as the reason has them, and the days between
+	for d := all.From; d <= all.To; d++ {
+		caps = append(caps, model.Range{From: d, To: d})
+	}
+	k.facts = facts(s, q.work, caps)
+	k.in = make([]bool, len(k.facts))
+	for n := range k.facts {
+		f := &k.facts[n]
+		k.in[n] = slices.ContainsFunc(r.Facts, func(x Fact) bool {
+			if but != nil && x.key() == but.key() && x.Days == but.Days && x.weekday == but.weekday {
+				return false
+			}
+			if x.Kind == CapFact && f.Kind == CapFact {
+				return x.Days.From <= f.Days.From && f.Days.To <= x.Days.To
+			}
+			return x.Kind == f.Kind && x.key() == f.key() && (x.Kind == WorkFact || x.Days == f.Days && x.weekday == f.weekday)
+		})
+	}
+	return k
+}
+
+// TestReasonsByAudit: the same by trying every plan there is, with the audit
+// as the only judge of what a fact forbids.
+func TestReasonsByAudit(t *testing.T) {
+	tried := 0
+	for seed := 0; tried < 40 && seed < 3000; seed++ {
+		c, plan := shortSeason(t, 5000+seed, tinySize{6, 2, 2})
+		parts, ids := leftOf(plan)
+		if len(parts) == 0 || c.season.HasHours() || len(c.season.Pins) > 0 ||
+			math.Pow(float64(c.season.Days()), float64(len(c.season.Wanted(c.history)))) > 2e4 {
+			continue // hours are kept by a sum that is on the safe side
+		}
+		q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := q.Why(context.Background(), ids[parts[0]])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Outcome != Forced {
+			t.Errorf("season %d: %s", seed, r.Outcome)
+			continue
+		}
+		tried++
+		if c.placedByTrying(q, r, -1) {
+			t.Errorf("season %d: %v can be placed in spite of %v", seed, r.Asked, r.Facts)
+		}
+		for i := range r.Facts {
+			if !c.placedByTrying(q, r, i) {
+				t.Errorf("season %d: without %v %v still can't be placed", seed, r.Facts[i].Kind, r.Asked)
+			}
+		}
+	}
+	if tried < 40 {
+		t.Errorf("only %d seasons", tried)
+	}
+}
+
+// placedByTrying puts the sessions of a bid on all days and asks the audit
+// whether a plan breaks no rule but those that rest on facts which are out.
+func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
+	has := func(kind FactKind, match func(*Fact) bool) bool {
+		for i := range r.Facts {
+			if f := &r.Facts[i]; i != but && f.Kind == kind && (match == nil || match(f)) {
+				return true
+			}
+		}
+		return false
+	}
+	s := *c.season
+	l := &s.Limits
+	if !has(WarmUpFact, nil) {
+		l.WarmUp = 0
+	}
+	if !has(ListeningFact, nil) {
+		l.Listening = model.NoLimit
+	}
+	if !has(PassagesFact, nil) {
+		l.Passages = 1000
+	}
+	if !has(GapFact, nil) {
+		s.Habits.LeastGaps = []int{1}
+	}
+	l.RestDays = slices.DeleteFunc(slices.Clone(l.RestDays), func(d time.Weekday) bool {
+		return !has(RestFact, func(f *Fact) bool { w, weekly := f.Weekday(); return weekly && w == d })
+	})
+	kept := l.DaysOff
+	l.DaysOff = nil
+	for _, r := range kept {
+		if has(OffFact, func(f *Fact) bool { return f.Days == r }) {
+			l.DaysOff = append(l.DaysOff, r)
+		}
+	}
+	s.Programmes = slices.Clone(s.Programmes)
+	for i := range s.Programmes {
+		if !has(ServicesFact, func(f *Fact) bool { return f.programme == i }) {
+			p := &s.Programmes[i]
+			p.Services = slices.Clone(p.Services)
+			for k := range p.Services {
+				p.Services[k].Playing = 0
+			}
+		}
+	}
+	l.Playing.Dates = slices.Clone(l.Playing.Dates)
+	for d := s.From; d <= s.To; d++ {
+		if !has(CapFact, func(f *Fact) bool { return f.Days.Holds(d) }) {
+			l.Playing.Dates = append(l.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: d, To: d}, Value: model.NoLimit})
+		}
+	}
+	bidden := c.bidden(q, r, has)
+	work := map[string]*model.PartWork{}
+	for i := range q.work {
+		work[q.work[i].Name] = &q.work[i]
+	}
+	excused := func(b model.Breach) bool {
+		part := partOf(b.Name, work)
+		switch b.Rule {
+		case model.AccountedRule, model.WarmUpRule:
+			return true // warm-ups and what is left out are not the matter
+		case model.OrderRule:
+			return !has(OrderFact, nil)
+		case model.AllOnceRule:
+			return !has(OnceFact, nil)
+		case model.WindowRule:
+			w := work[part]
+			of := func(f *Fact) bool { return f.Part == part }
+			own := false
+			for i := range w.Passages {
+				if p := &w.Passages[i]; strings.HasPrefix(b.Name, p.Name+"/") {
+					own = p.Passage.Due != 0
+					if b.Date < p.Passage.Found {
+						return false
+					}
+				}
+			}
+			if b.Date < w.Window.From {
+				return !has(ArrivalFact, of)
+			}
+			late := b.Date > w.Window.To
+			return (!own || !has(DueFact, of)) && (!late || !has(RehearsalFact, func(f *Fact) bool {
+				return &c.season.Programmes[f.programme] == w.Programme
+			}))
+		}
+		return false
+	}
+	today := s.From
+	if c.history != nil {
+		today = max(today, c.history.Today)
+	}
+	at := make([]model.Date, len(bidden))
+	for i := range at {
+		at[i] = today
+	}
+	for today <= s.To {
+		plan := &model.Plan{Format: model.PlanFormat, From: s.From, To: s.To}
+		for i, d := range at {
+			plan.Sessions = append(plan.Sessions, bidden[i].On(d))
+		}
+		if !slices.ContainsFunc(s.Audit(plan, c.history), func(b model.Breach) bool { return !excused(b) }) {
+			return true
+		}
+		i := 0
+		for ; i < len(at); i++ {
+			if at[i]++; at[i] <= s.To {
+				break
+			}
+			at[i] = today
+		}
+		if i == len(at) {
+			return false
+		}
+	}
+	return len(bidden) == 0
+}
+
+// bidden gives the sessions that a reason's work facts ask for.
+func (c *tiny) bidden(q *Inquiry, r *Reason, has func(FactKind, func(*Fact) bool) bool) (out []model.Wanted) {
+	byID := map[string]model.Wanted{}
+	for _, w := range c.season.Wanted(c.history) {
+		byID[w.ID] = w
+	}
+	cl := questionOf(q, r, nil).c
+	for i := range q.p.parts {
+		p := &q.p.parts[i]
+		if !has(WorkFact, func(f *Fact) bool { return f.Part == p.work.Name }) {
+			continue
+		}
+		for n, st := range stages {
+			if cl.stages[i][n] {
+				out = append(out, byID[model.StageID(p.work.Name, st)])
+			}
+		}
+		for k := p.first; k < p.last; k++ {
+			v := &q.p.passages[k]
+			for j := range cl.visits[k] {
+				out = append(out, byID[model.VisitID(v.work.Name, v.done+j+1)])
+			}
+		}
+	}
+	return out
+}
+
+// partOf gives the part that a session's id begins with.
+func partOf(id string, work map[string]*model.PartWork) string {
+	for name := range work {
+		if strings.HasPrefix(id, name+"/") {
+			return name
+		}
+	}
+	return ""
+}

@@ -1,0 +1,134 @@
+package solver
+
+import (
+	"context"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/highs"
+)
+
+// verdict says whether a bid can be placed whole.
+type verdict int
+
+const (
+	untold  verdict = iota // neither a plan nor a proof was found within the limits
+	fits                   // a plan was found
+	fitsNot                // it was proven that there is none
+)
+
+// judge tells whether bids fit. It asks, the cheapest first: whether some
+// stretch of days is too crowded; whether the standing plan, or moves from it,
+// place everything; the written-out program without wishes, as an integer
+// program that has only to be feasible.
+type judge struct {
+	engine *highs.Library
+	seed   uint64
+	runs   int // engine runs left
+	asked  int // bids judged
+	ran    int // engine runs made
+}
+
+// judgeMoves is how many moves a passage gets that does not lie as it stands,
+// leastMoves how many there are at least; judgeWork the iterations of an engine
+// run, and judgeSize the most visit-days of its program: larger ones take
+// minutes to come to nothing.
+const (
+	judgeMoves = 200
+	leastMoves = 300
+	judgeWork  = 30_000
+	judgeSize  = 4_000
+)
+
+// judge tells whether everything in a problem that was cut to a bid can be
+// placed, and gives a state that does it.
+func (j *judge) judge(ctx context.Context, p *problem, ordered bool) (verdict, *state, error) {
+	j.asked++
+	spans, ok := p.spans(ordered)
+	if !ok || p.mostCrowded(spans, nil).need > 0 {
+		return fitsNot, nil, nil
+	}
+	// A plan that keeps the order is one where it need not be kept, too.
+	if st := j.lucky(ctx, p); st != nil {
+		return fits, st, nil
+	}
+	if ctx.Err() != nil || j.runs <= 0 || p.visitDays() > judgeSize {
+		return untold, nil, nil
+	}
+	j.runs--
+	j.ran++
+	return j.prove(ctx, p, ordered)
+}
+
+// lucky looks for a plan with everything placed, nil where it finds none.
+func (j *judge) lucky(ctx context.Context, p *problem) *state {
+	st := fromStanding(p)
+	if st.sum[model.Coverage] == 0 {
+		return st
+	}
+	im := newImprover(st, j.seed)
+	im.free = p.unplanned(st)
+	im.run(ctx, model.Coverage, max(judgeMoves*len(im.free), leastMoves))
+	if st.sum[model.Coverage] == 0 {
+		return st
+	}
+	return nil
+}
+
+// prove asks the engine.
+func (j *judge) prove(ctx context.Context, p *problem, ordered bool) (verdict, *state, error) {
+	w := p.writeBid(ordered)
+	if w == nil {
+		return fitsNot, nil, nil
+	}
+	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
+	if end, ok := ctx.Deadline(); ok {
+		o.TimeLimit = max(time.Until(end), time.Millisecond)
+	}
+	r, err := j.engine.Solve(ctx, w.m, o, nil)
+	if err != nil {
+		return untold, nil, err
+	}
+	if r.Status == highs.Infeasible {
+		return fitsNot, nil, nil
+	}
+	if r.X == nil {
+		return untold, nil, nil
+	}
+	if by, _ := w.m.Violation(r.X); by > pointTolerance {
+		return untold, nil, nil
+	}
+	if !ordered {
+		return fits, nil, nil
+	}
+	return fits, w.state(r.X), nil
+}
+
+// writeBid states the rules of a problem as an integer program in which
+// everything has to be placed. Nil where something has no day at all.
+func (p *problem) writeBid(ordered bool) *written {
+	w := p.writeRules(ordered)
+	must := func(t *track) bool {
+		if len(t.by) == 0 || t.by[len(t.by)-1] == none {
+			return false
+		}
+		w.m.SetBounds(t.by[len(t.by)-1], 1, 1)
+		return true
+	}
+	for i := range p.parts {
+		q := &p.parts[i]
+		for n, t := range [3]*track{&w.listen[i], &w.read[i], &w.rec[i]} {
+			if [3]int{q.listen, q.read, q.rec}[n] > 0 && !must(t) {
+				return nil
+			}
+		}
+	}
+	for i := range w.visits {
+		for k := range w.visits[i] {
+			if !must(&w.visits[i][k]) {
+				return nil
+			}
+		}
+	}
+	return w
+}
