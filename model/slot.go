@@ -58,7 +58,7 @@ func (b *slotting) fits(w *Wanted, d Date) bool {
 	r := &b.rooms[d-b.s.From]
 	switch {
 	case w.Stage == PassageStage:
-		return r.Passages > 0 && plays(*r, w.Minutes)
+		return r.Passages > 0 && plays(*r, w.Minutes) && (w.Visit > 1 || r.New)
 	case w.Stage.Playing():
 		return plays(*r, w.Minutes)
 	}

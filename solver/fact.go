@@ -35,11 +35,16 @@ const (
 	CapFact       FactKind = "cap"             // no cap on these days
 	RestFact      FactKind = "rest days"       // these are none
 	OffFact       FactKind = "days off"        // these are none
-	ServicesFact  FactKind = "services"        // a programme's services take no time
+	ServicesFact  FactKind = "services"        // a programme's services take no playing
 	WarmUpFact    FactKind = "warm-up"         // it takes no time
 	HoursFact     FactKind = "hours"           // the whole day is free
 	ListeningFact FactKind = "listening"       // any amount in a day
 	PassagesFact  FactKind = "passages"        // any number in a day
+	ToursFact     FactKind = "tours"           // they are none
+	BeforeFact    FactKind = "before concerts" // the cap is not lowered
+	TwoFact       FactKind = "two services"    // practice may come on top
+	ReturnFact    FactKind = "return"          // the cap is whole at once after time off
+	NewFact       FactKind = "new passages"    // also on days of concerts
 	PinFact       FactKind = "pin"             // the session may lie on any day
 	GapFact       FactKind = "gaps"            // a visit may follow the next day
 	OrderFact     FactKind = "order"           // stages and first visits in any order
@@ -96,6 +101,13 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 	for k, r := range l.DaysOff {
 		add(Fact{Kind: OffFact, Days: r, index: k}, "limits.days_off[%d]", k)
 	}
+	for k, r := range l.Tours {
+		add(Fact{Kind: ToursFact, Days: r, index: k}, "limits.tours[%d]", k)
+	}
+	add(Fact{Kind: BeforeFact}, "limits.before_concert")
+	add(Fact{Kind: TwoFact, Minutes: l.TwoServices}, "limits.two_services")
+	add(Fact{Kind: ReturnFact}, "limits.return")
+	add(Fact{Kind: NewFact}, "limits.new_on_concerts")
 	add(Fact{Kind: WarmUpFact, Minutes: l.WarmUp}, "limits.warm_up")
 	add(Fact{Kind: ListeningFact, Minutes: l.Listening}, "limits.listening")
 	add(Fact{Kind: PassagesFact, index: l.Passages}, "limits.passages")
@@ -158,9 +170,11 @@ func (f *Fact) Rule() model.RuleID {
 	switch f.Kind {
 	case ArrivalFact, RehearsalFact, DueFact:
 		return model.WindowRule
-	case CapFact, ServicesFact, WarmUpFact:
+	case CapFact, ServicesFact, WarmUpFact, BeforeFact, TwoFact, ReturnFact:
 		return model.CapRule
-	case RestFact:
+	case NewFact:
+		return model.NewRule
+	case RestFact, ToursFact:
 		return model.RestRule
 	case OffFact:
 		return model.OffRule

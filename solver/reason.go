@@ -312,7 +312,7 @@ func (k *question) state(scope map[int]bool, stretch model.Range) {
 }
 
 // kinds is the order in which facts are tried away.
-var kinds = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OffFact, RestFact,
+var kinds = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, NewFact, BeforeFact, TwoFact, ReturnFact, WarmUpFact, ServicesFact, ToursFact, OffFact, RestFact,
 	OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact, CapFact}
 
 // shrink tries facts away until none can be spared, and gives the number of

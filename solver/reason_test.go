@@ -203,6 +203,16 @@ func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
 	if !has(PassagesFact, nil) {
 		l.Passages = 1000
 	}
+	if !has(BeforeFact, nil) {
+		l.BeforeConcert = 100
+	}
+	if !has(TwoFact, nil) {
+		l.TwoServices = model.NoLimit
+	}
+	if !has(ReturnFact, nil) {
+		l.Return.After = 0
+	}
+	l.NewOnConcerts = l.NewOnConcerts || !has(NewFact, nil)
 	if !has(GapFact, nil) {
 		s.Habits.LeastGaps = []int{1}
 	}
@@ -214,6 +224,13 @@ func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
 	for _, r := range kept {
 		if has(OffFact, func(f *Fact) bool { return f.Days == r }) {
 			l.DaysOff = append(l.DaysOff, r)
+		}
+	}
+	tours := l.Tours
+	l.Tours = nil
+	for _, r := range tours {
+		if has(ToursFact, func(f *Fact) bool { return f.Days == r }) {
+			l.Tours = append(l.Tours, r)
 		}
 	}
 	s.Programmes = slices.Clone(s.Programmes)

@@ -34,8 +34,20 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 			}
 		case OffFact:
 			l.DaysOff = slices.Delete(l.DaysOff, f.index, f.index+1)
+		case ToursFact:
+			l.Tours = slices.Delete(slices.Clone(l.Tours), f.index, f.index+1)
+		case BeforeFact:
+			l.BeforeConcert = 100
+		case TwoFact:
+			l.TwoServices = model.NoLimit
+		case ReturnFact:
+			l.Return.After = 0
 		case ServicesFact:
-			s.Programmes[f.programme].Services = nil
+			q := &s.Programmes[f.programme]
+			q.Services = slices.Clone(q.Services)
+			for k := range q.Services {
+				q.Services[k].Playing = 0
+			}
 		case WarmUpFact:
 			l.WarmUp = 0
 		case HoursFact:
@@ -142,6 +154,9 @@ func (p *problem) widen(i int, without map[factKey]bool) {
 		for j := range v.visits {
 			if without[factKey{kind: GapFact}] {
 				v.visits[j].least = min(v.visits[j].least, 1)
+			}
+			if without[factKey{kind: NewFact}] {
+				v.visits[j].barred = nil
 			}
 			if unpinned[model.VisitID(v.work.Name, v.done+j+1)] {
 				v.visits[j].pin = none

@@ -143,7 +143,7 @@ func (p *problem) stageFits(q *part, n, minutes, d int) bool {
 }
 
 func (p *problem) visitFits(v *visit, d int) bool {
-	return (v.pin == none || v.pin == d) && p.plays(d, v.minutes) && p.room[d].visits > 0
+	return v.may(d) && p.plays(d, v.minutes) && p.room[d].visits > 0
 }
 
 // lastDays gives visit k of a passage its last day, up to a day, and those

@@ -106,6 +106,14 @@ func (y *asking) factWords(g *group, f *solver.Fact) string {
 		return "rest on " + v.days(f.Days)
 	case solver.OffFact:
 		return "off on " + v.days(f.Days)
+	case solver.ToursFact:
+		return "on tour on " + v.days(f.Days)
+	case solver.BeforeFact:
+		return fmt.Sprintf("the day before a concert has %d %% of its cap", s.Limits.BeforeConcert)
+	case solver.TwoFact:
+		return fmt.Sprintf("at most %d min on top of two services", s.Limits.TwoServices)
+	case solver.ReturnFact:
+		return "the cap comes back slowly after time off"
 	case solver.ServicesFact:
 		var sum model.Minutes
 		for _, x := range s.Programmes[f.Programme()].Services {
