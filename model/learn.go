@@ -14,6 +14,7 @@ type Tally struct {
 	Sessions  int
 	Estimated Minutes // by the season file, never scaled by what was learnt
 	Took      Minutes
+	Timed     Timed // of these, the sessions recorded with the minutes they took
 }
 
 // Learnt is what work takes against its estimate, by kind.
@@ -58,7 +59,8 @@ func (l Learnt) scale(e Effort, m Minutes) Minutes {
 
 func (l Learnt) add(e Effort, estimated, took Minutes) {
 	t := l[e]
-	l[e] = Tally{t.Sessions + 1, t.Estimated + estimated, t.Took + took}
+	t.Sessions, t.Estimated, t.Took = t.Sessions+1, t.Estimated+estimated, t.Took+took
+	l[e] = t
 }
 
 // Efforts gives the kinds of work in the order in which they are shown.

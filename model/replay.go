@@ -284,6 +284,9 @@ func (r *replay) happen(d *happening) {
 	}
 	if d.said && estimate > 0 {
 		h.Learnt.add(effort, estimate, took)
+		if d.took > 0 {
+			h.Learnt.addTimed(effort, estimate, d.took)
+		}
 	}
 	if !d.said {
 		h.Taken = append(h.Taken, d.id)

@@ -1,0 +1,183 @@
+package chance
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"runtime"
+	"testing"
+
+	"primaprova/model"
+)
+
+// Raises against closed forms: one visit a day for five days, a day to spare,
+// each day lost with chance 0.1.
+func TestRaises(t *testing.T) {
+	g := newStage(6, 10)
+	for d := range 5 {
+		g.passage(fmt.Sprint(d), 2, 10, d)
+	}
+	guess := exactly()
+	guess.Lost = 0.1
+	now := binomial(6, 0, 0.1) + binomial(6, 1, 0.1)
+	// With room for two a day on the last three days, all that is planned there
+	// and what waits is done as soon as enough of them are kept: by trying all 64.
+	longer := 0.0
+	for lost := range 64 {
+		waiting, share := 0, 1.0
+		for d := range 6 {
+			if d < 5 {
+				waiting++
+			}
+			if lost>>d&1 == 1 {
+				share *= 0.1
+				continue
+			}
+			share *= 0.9
+			room := 1
+			if d >= 3 {
+				room = 2
+			}
+			waiting -= min(room, waiting)
+		}
+		if waiting == 0 {
+			longer += share
+		}
+	}
+	seen := map[RaiseKind]bool{}
+	all := Raises(g.s, g.h, g.p, "p/w", 10, nil, Options{Runs: manyRuns, Guess: guess})
+	for i, r := range all {
+		seen[r.What] = true
+		want := map[RaiseKind]float64{NoDay: 1, AsGuess: now}[r.What]
+		switch {
+		case r.What == Longer && r.Count == 3:
+			want = longer
+		case r.What == Longer && r.Count == 1:
+			// The last day is free anyhow: two visits that wait can be made up for on it.
+			want = 0
+			for lost := range 64 {
+				waiting, share := 0, 1.0
+				for d := range 6 {
+					if d < 5 {
+						waiting++
+					}
+					if lost>>d&1 == 1 {
+						share *= 0.1
+						continue
+					}
+					share *= 0.9
+					waiting -= min(waiting, 1+d/5)
+				}
+				if waiting == 0 {
+					want += share
+				}
+			}
+		case r.What == Sooner:
+			// The first day can't begin sooner, so two visits meet on it and one of
+			// them waits: nothing is won.
+			want = now
+		}
+		if e := math.Sqrt(want*(1-want)/manyRuns) + 1e-9; math.Abs(r.Ready-want) > 4*e {
+			t.Errorf("%+v: by the closed form %.4f", r, want)
+		}
+		if math.Abs(r.Gain-(want-now)) > 4*r.Error+4*math.Sqrt(now*(1-now)/manyRuns) {
+			t.Errorf("%+v: gains %.4f by the closed form", r, want-now)
+		}
+		if again := Of(g.s, g.h, g.p, Options{Runs: manyRuns, Guess: guess, Change: r.Change})[0]; math.Abs(again.Ready-r.Ready) > 1e-9 {
+			t.Errorf("%+v: its change gives %v", r, again.Ready)
+		}
+		if i > 0 && r.Gain > all[i-1].Gain {
+			t.Errorf("%+v comes after one that gains less", r)
+		}
+	}
+	if !seen[Longer] || !seen[Sooner] || !seen[NoDay] || !seen[AsGuess] {
+		t.Errorf("tried were only %v", seen)
+	}
+	none := Raises(g.s, g.h, g.p, "p/w", 10, func(model.Date) model.Minutes { return 0 }, Options{Runs: 10})
+	for _, r := range none {
+		if r.What == Longer {
+			t.Errorf("beyond the limit: %+v", r)
+		}
+	}
+	if got := Raises(g.s, g.h, g.p, "p/other", 10, nil, Options{}); got != nil {
+		t.Errorf("of a part that there is not: %+v", got)
+	}
+}
+
+// The same seed gives the same chances, whatever the number of hands, and
+// another one others.
+func TestSameSeed(t *testing.T) {
+	g := newStage(12, 20)
+	for d := range 10 {
+		g.passage(fmt.Sprint(d), 1+d%3, 15, d)
+	}
+	once := Of(g.s, g.h, g.p, Options{Seed: 3})
+	before := runtime.GOMAXPROCS(3)
+	again := Of(g.s, g.h, g.p, Options{Seed: 3})
+	runtime.GOMAXPROCS(before)
+	if !reflect.DeepEqual(once, again) {
+		t.Errorf("%+v, then %+v", once, again)
+	}
+	if other := Of(g.s, g.h, g.p, Options{Seed: 4}); reflect.DeepEqual(once, other) {
+		t.Error("another seed, the same chances")
+	}
+}
+
+// What is said beside a chance: how many runs, what is missing, when it is
+// usually done, what is left out.
+func TestChance(t *testing.T) {
+	g := newStage(3, 10)
+	g.passage("a", 2, 10, 0)
+	g.passage("b", 2, 10, 1)
+	g.passage("c", 2, 10, 2)
+	g.p.Sessions = g.p.Sessions[:2] // c is left out
+	guess := exactly()
+	guess.Lost = 0.4
+	c := Of(g.s, g.h, g.p, Options{Guess: guess})[0]
+	if c.Part != "p/w" || c.Due != monday+3 || c.Runs != 1000 || c.Left != 2 || c.LeftOut != 1 {
+		t.Errorf("%+v", c)
+	}
+	if c.Usually != monday+2 { // two days of 0..2 kept: on the 1 with chance 0.36, by the 2 with 0.648
+		t.Errorf("usually done on %v", c.Usually)
+	}
+	// b, planned last, is missing whenever one is; a only when all are lost.
+	if len(c.Missing) != 2 || c.Missing[0].Passage != "p/w/b" || math.Abs(c.Missing[0].Share-(1-c.Ready)) > 1e-9 || math.Abs(c.Missing[1].Share-0.064) > 0.03 {
+		t.Errorf("missing %+v of %+v", c.Missing, c)
+	}
+	if e := standardError(1000, 1000); e <= 0 || e > 0.002 {
+		t.Errorf("always ready: standard error %v", e)
+	}
+	// With everything done nothing is left to luck.
+	g.h.Visits = map[string][]model.Date{"p/w/a": {monday - 3}, "p/w/b": {monday - 2}, "p/w/c": {monday - 1}}
+	if c := Of(g.s, g.h, g.p, Options{Guess: guess})[0]; c.Ready != 1 || c.Error != 0 || c.Left != 0 {
+		t.Errorf("all done: %+v", c)
+	}
+	// Its first rehearsal gone by, it is no longer spoken of.
+	g.h.Today = monday + 3
+	if c := Of(g.s, g.h, g.p, Options{Guess: guess}); len(c) != 0 {
+		t.Errorf("past: %+v", c)
+	}
+}
+
+// The guess from a record, by hand.
+func TestGuessOf(t *testing.T) {
+	g := newStage(40, 10)
+	if got := GuessOf(g.s, nil).Lost; got != 2.0/60 {
+		t.Errorf("nothing recorded: %v", got)
+	}
+	h := &model.History{Today: monday + 20, Days: map[model.Date]model.DayNote{
+		monday + 1: model.Lost, monday + 2: model.Lost, monday + 3: model.Light, // light days are played
+		monday + 25: model.Lost, // known beforehand
+	}, Learnt: model.Learnt{{Stage: model.PassageStage, Hard: 2}: {Sessions: 9, Estimated: 90, Took: 120}}}
+	if got := GuessOf(g.s, h).Lost; got != 4.0/80 {
+		t.Errorf("two days of twenty: %v", got)
+	}
+	visits := model.Effort{Stage: model.PassageStage, Hard: 2}
+	if k := GuessOf(g.s, h).Kinds[visits]; k.Mean != 1.2 {
+		t.Errorf("%+v", k) // (60+120)/(60+90)
+	}
+	h.Scaled = true
+	if k := GuessOf(g.s, h).Kinds[visits]; k.Mean != 1 || math.Abs(k.Ratio-h.Learnt.Spread(visits).Ratio/1.2) > 1e-12 {
+		t.Errorf("planned with what was learnt: %+v", k)
+	}
+}
