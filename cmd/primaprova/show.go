@@ -16,7 +16,7 @@ import (
 // gives a value for --json.
 var views = map[string]func(w *view, on model.Date, name string) (say func(), value any, err error){
 	"day": showDay, "week": showWeek, "part": showPart, "programme": showProgramme, "load": showLoad,
-	"changes": showChanges,
+	"changes": showChanges, "chances": showChances, "left-out": showLeftOut,
 }
 
 func showCommand(a *app) *cobra.Command {
@@ -31,6 +31,9 @@ func showCommand(a *app) *cobra.Command {
     show part NAME             one part: every passage and its visits
     show programme [NAME]      what stands ready when
     show load                  playing minutes by week, and the heaviest days
+    show chances [NAME]        how sure each part is to be ready in time; of one
+                               part, what would make it surer
+    show left-out              what the plan leaves out, and what it holds on to
     show changes               what the last planning moved; --since FILE: since
                                that plan
 
@@ -44,7 +47,7 @@ that a wide terminal would show; --json gives more than both.`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveDefault
 			}
-			return []string{"day", "week", "part", "programme", "load", "changes"}, cobra.ShellCompDirectiveDefault
+			return []string{"day", "week", "part", "programme", "load", "changes", "chances", "left-out"}, cobra.ShellCompDirectiveDefault
 		},
 	}
 	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
@@ -56,9 +59,9 @@ that a wide terminal would show; --json gives more than both.`,
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
 		if what == "" {
-			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes", name).then("show --help")
+			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, left-out", name).then("show --help")
 		}
-		if name != "" && what != "part" && what != "programme" {
+		if name != "" && what != "part" && what != "programme" && what != "chances" {
 			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
 		}
 		var asked model.Date

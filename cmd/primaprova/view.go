@@ -17,6 +17,7 @@ type view struct {
 	say      *voice
 	season   *model.Season
 	plan     *model.Plan
+	history  *model.History
 	sheets   *model.Sheets
 	work     []model.PartWork
 	parts    map[string]*model.PartWork
@@ -28,7 +29,7 @@ type view struct {
 
 // newView looks at a season with its record and its plan; both may be nil.
 func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view {
-	v := &view{say: say, season: s, plan: p, sheets: s.Sheets(p, h), work: s.Work(h),
+	v := &view{say: say, season: s, plan: p, history: h, sheets: s.Sheets(p, h), work: s.Work(h),
 		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
 	for i := range v.work {

@@ -26,6 +26,7 @@ func (w *view) sayPlan(p *model.Plan) {
 		v.line("%s", w.tightestLine(loads))
 	}
 	w.sayLeftOut(all, p)
+	w.sayLeastSure()
 	v.line("%s", wishWords(p))
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit", From: phone}}}
@@ -47,6 +48,13 @@ func (w *view) sayLeftOut(all []programmeView, p *model.Plan) {
 		w.say.line("Nothing is left out.")
 		return
 	}
+	v := w.leftOutAll()
+	w.say.line("%s", v.Decided)
+	w.sayLeftOutByPart(all)
+}
+
+// sayLeftOutByPart names what is left out, as far as one screen goes.
+func (w *view) sayLeftOutByPart(all []programmeView) {
 	named, parts := 0, 0
 	for _, programme := range all {
 		for _, s := range programme.Parts {
@@ -61,7 +69,7 @@ func (w *view) sayLeftOut(all []programmeView, p *model.Plan) {
 		}
 	}
 	if parts > named {
-		w.say.line("Left out of %s more, as the table above says.", several(parts-named, "part", "parts"))
+		w.say.line("Left out of %s more; show programme has them.", several(parts-named, "part", "parts"))
 	}
 }
 

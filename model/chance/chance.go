@@ -44,7 +44,8 @@
 //
 // A part is ready in a run when everything of it that is planned to be played is
 // done before it is due: the read-through and the visits. What a plan leaves out
-// is not asked for; Chance.LeftOut says how much that is.
+// is not asked for, as long as it leaves anything in; Chance.LeftOut says how much
+// that is.
 //
 // The numbers drawn for a day, a kind and a session are the same in every call
 // with the same seed and season, whatever the plan and whatever Change asks
@@ -217,8 +218,10 @@ func (c *count) chances(runs int) []Chance {
 		}
 		v := Chance{Part: p.name, Due: c.t.from + model.Date(p.due), Ready: float64(c.ready[i]) / float64(runs), Error: standardError(c.ready[i], runs),
 			Runs: runs, Left: len(p.played), LeftOut: p.leftOut}
-		if v.Left == 0 {
-			v.Error = 0 // no luck is left in it
+		if v.Left == 0 { // no luck is in it
+			if v.Error = 0; v.LeftOut > 0 {
+				v.Ready = 0 // there is work, and none of it is planned
+			}
 		}
 		sum := 0
 		for d, n := range c.days[i] {

@@ -147,6 +147,10 @@ func TestChance(t *testing.T) {
 	if e := standardError(1000, 1000); e <= 0 || e > 0.002 {
 		t.Errorf("always ready: standard error %v", e)
 	}
+	// A plan that holds nothing of a part doesn't make it ready.
+	if c := Of(g.s, g.h, &model.Plan{}, Options{Guess: guess})[0]; c.Ready != 0 || c.Left != 0 || c.LeftOut != 3 {
+		t.Errorf("nothing planned: %+v", c)
+	}
 	// With everything done nothing is left to luck.
 	g.h.Visits = map[string][]model.Date{"p/w/a": {monday - 3}, "p/w/b": {monday - 2}, "p/w/c": {monday - 1}}
 	if c := Of(g.s, g.h, g.p, Options{Guess: guess})[0]; c.Ready != 1 || c.Error != 0 || c.Left != 0 {

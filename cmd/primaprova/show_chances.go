@@ -1,0 +1,217 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"primaprova/io/table"
+	"primaprova/model"
+	"primaprova/model/chance"
+)
+
+// chancesView says how sure a plan is, for programs.
+type chancesView struct {
+	Runs    int          `json:"runs"`
+	Seed    int          `json:"seed"`
+	LostDay float64      `json:"lost_day"` // chance that a day is lost
+	Parts   []chanceView `json:"parts"`    // the least sure first
+}
+
+type chanceView struct {
+	Part    string        `json:"part"`
+	Work    string        `json:"work"`
+	First   model.Date    `json:"first_rehearsal"`
+	Chance  float64       `json:"chance"` // 0..1
+	Error   float64       `json:"standard_error"`
+	Planned model.Date    `json:"planned"` // last visit planned
+	Usually model.Date    `json:"usually"` // ready by then in half of the runs
+	LeftOut int           `json:"left_out"`
+	Missing []missingView `json:"missing"`
+	Raises  []raiseView   `json:"raises,omitempty"` // of one part asked for
+	nothing bool          // of it is planned
+}
+
+type missingView struct {
+	Passage string  `json:"passage"`
+	Share   float64 `json:"share"` // of the runs
+}
+
+type raiseView struct {
+	Text   string  `json:"text"`
+	Chance float64 `json:"chance"`
+	Gain   float64 `json:"gain"`
+	Error  float64 `json:"standard_error"` // of the gain
+}
+
+func showChances(w *view, _ model.Date, name string) (func(), any, error) {
+	c := w.chances()
+	if name == "" {
+		return func() { w.sayChances(c) }, c, nil
+	}
+	for i := range c.Parts {
+		if c.Parts[i].Part == name {
+			p := &c.Parts[i]
+			p.Raises = w.raises(name)
+			c.Parts = c.Parts[i : i+1]
+			return func() { w.sayChance(c, p) }, c, nil
+		}
+	}
+	return nil, nil, wrong("show chances: %q is no part with a first rehearsal ahead", name).then("show part")
+}
+
+// luck is what a plan is played with. The plan's own seed makes the same plan
+// show the same chances.
+func (w *view) luck() chance.Options {
+	seed := 0
+	if w.plan != nil {
+		seed = w.plan.Provenance.Seed
+	}
+	return chance.Options{Seed: uint64(seed)}
+}
+
+func (w *view) chances() chancesView {
+	o := w.luck()
+	out := chancesView{Seed: int(o.Seed), LostDay: chance.GuessOf(w.season, w.history).Lost, Parts: []chanceView{}}
+	for _, c := range chance.Weakest(chance.Of(w.season, w.history, w.plan, o)) {
+		out.Runs = c.Runs
+		if c.Left == 0 && c.LeftOut == 0 {
+			continue // done: nothing is left to luck
+		}
+		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: c.Ready, Error: c.Error,
+			Planned: w.lastVisit(c.Part), Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
+		for _, m := range c.Missing {
+			v.Missing = append(v.Missing, missingView(m))
+		}
+		out.Parts = append(out.Parts, v)
+	}
+	return out
+}
+
+// percent writes a chance. What never failed in so many runs is still not
+// certain.
+func percent(share float64) string {
+	switch {
+	case share > 0.995:
+		return "over 99 %"
+	case share < 0.005:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// give writes a standard error, never as nothing.
+func give(e float64) string { return fmt.Sprintf("%.0f", math.Max(1, math.Ceil(100*e))) }
+
+func (w *view) sayChances(c chancesView) {
+	v := w.say
+	v.title("%s: how sure each part is to be ready at its first rehearsal", w.season.Title)
+	v.space()
+	if len(c.Parts) == 0 {
+		v.line("No first rehearsal lies ahead.")
+		return
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: "first rehearsal", From: phone}, {Name: "planned", From: desk},
+		{Name: "usually", From: desk}, {Name: "chance", Right: true}, {Name: "±", Right: true}, {Name: "left out", Right: true, From: phone}}}
+	if v.plain() {
+		t.Columns = append([]table.Column{{Name: "part"}}, t.Columns...)
+		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
+	}
+	for _, p := range c.Parts {
+		row := []string{w.shortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Error), fmt.Sprint(p.LeftOut)}
+		if p.nothing {
+			row[4], row[5] = "none", ""
+		}
+		if v.plain() {
+			row = append([]string{p.Part}, row...)
+			row[5], row[6] = amount(100*p.Chance), amount(100*p.Error)
+		}
+		t.Row(row...)
+	}
+	v.table(t)
+	v.space()
+	w.sayLuck(c)
+}
+
+// sayLuck says what a chance supposes.
+func (w *view) sayLuck(c chancesView) {
+	w.say.line("The days ahead were played %d times: one in %.0f is lost, and sessions take more or less than their minutes, as far as the record tells; what doesn't fit waits for the next room. Nothing is planned again, and what is left out is not asked for. It is for comparing, no promise.",
+		c.Runs, 1/c.LostDay)
+}
+
+func (w *view) sayChance(c chancesView, p *chanceView) {
+	v := w.say
+	if p.nothing {
+		v.title("%s: nothing of it is planned", p.Work)
+		return
+	}
+	v.title("%s: ready at its first rehearsal on %s in %s of %d runs (±%s)", p.Work, v.day(p.First), percent(p.Chance), c.Runs, give(p.Error))
+	v.space()
+	if len(p.Missing) > 0 {
+		const named = 5
+		t := &table.Table{Columns: []table.Column{{Name: "missing most often", Wraps: true}, {Name: "of runs", Right: true}}}
+		for _, m := range p.Missing[:min(named, len(p.Missing))] {
+			what := "the read-through"
+			if m.Passage != p.Part {
+				what = w.bars(m.Passage)
+				if n := w.nature(m.Passage); n != "" {
+					what += " (" + n + ")"
+				}
+			}
+			t.Row(what, percent(m.Share))
+		}
+		v.table(t)
+		v.space()
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "without planning again", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
+	for _, r := range p.Raises {
+		t.Row(r.Text, percent(r.Chance), fmt.Sprintf("%+.0f", 100*r.Gain), give(r.Error))
+	}
+	v.table(t)
+	v.space()
+	w.sayLuck(c)
+}
+
+// moreMinutes is by how much a day is tried longer: a block of a quarter of an
+// hour. It says what a minute is worth; the caps stay the player's.
+const moreMinutes = 15
+
+func (w *view) raises(part string) []raiseView {
+	out := []raiseView{}
+	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, nil, w.luck()) {
+		out = append(out, raiseView{raiseWords(w.say, &r), r.Ready, r.Gain, r.Error})
+	}
+	return out
+}
+
+// raiseWords says what a raise supposes, for why too.
+func raiseWords(v *voice, r *chance.Raise) string {
+	switch r.What {
+	case chance.Longer:
+		if r.Count == 1 {
+			return fmt.Sprintf("%s more room on %s", r.More, v.day(r.Days.To))
+		}
+		return fmt.Sprintf("%s more room on the last %d playing days, from %s", r.More, r.Count, v.day(r.Days.From))
+	case chance.Sooner:
+		return "everything of it " + several(r.By, "day", "days") + " sooner"
+	case chance.NoDay:
+		return "if no day is lost"
+	}
+	return "if everything takes its minutes"
+}
+
+// sayLeastSure names on the screen after planning the parts that are least sure.
+func (w *view) sayLeastSure() {
+	const named = 3
+	c := w.chances()
+	var list []string
+	for _, p := range c.Parts {
+		if p.nothing || len(list) == named {
+			continue // what the plan leaves out is said elsewhere
+		}
+		list = append(list, fmt.Sprintf("%s %s (±%s)", w.shortTitle(p.Part), percent(p.Chance), give(p.Error)))
+	}
+	if len(list) > 0 {
+		w.say.line("Least sure to be ready at the first rehearsal, in %d runs: %s.", c.Runs, strings.Join(list, ", "))
+	}
+}
