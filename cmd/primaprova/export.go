@@ -99,7 +99,7 @@ func (a *app) write(path string, b []byte, season string) error {
 		a.say.result(string(b))
 		return nil
 	}
-	for _, own := range []string{season, planPath(season), earlierPath(season), recordPath(season)} {
+	for _, own := range []string{season, planPath(season), earlierPath(season), recordPath(season), publishedPath(season), feedPath(season)} {
 		if same(path, own) {
 			return wrong("%s: is the season's own file; name another to export to", path)
 		}

@@ -70,7 +70,7 @@ func rootCommand(a *app) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
 	})
-	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
+	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
 	for _, c := range root.Commands() {
 		if check := c.Args; check != nil {
 			c.Args = func(c *cobra.Command, args []string) error {

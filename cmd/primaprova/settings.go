@@ -47,6 +47,7 @@ var known = []setting{
 	{"services", "no", "rehearsals and concerts in the calendar too, `yes` or no", oneOf("yes", "no")},
 	{"server", "", "`address` of a calendar on a server, to publish to", nil},
 	{"credentials", "", "`file` of two lines, user and password, for the calendar server; empty: the user's own", nil},
+	{"listen", "127.0.0.1:8347", "`address` and port to serve a calendar at", nil},
 	{"refresh", "24h", "how often who subscribes to the calendar should look again, like `1h`", length},
 	{"dates", "day-month", "how dates are `written`: day-month (Mon 2 Jan), month-day (Mon, Jan 2), iso", oneOf("day-month", "month-day", "iso")},
 	{"weekdays", "", "seven `names` from Monday on, for the English ones", names(7, "weekdays")},

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"net"
+	"net/http"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/feed"
+)
+
+func serveCommand(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "serve [SEASON]",
+		Short: "lets calendars subscribe to the plan",
+		Long: `Serves the plan that stands as a calendar to subscribe to, until it is stopped
+(Ctrl-C), and prints the address. The plan is read again each time a calendar
+asks, so plan while it runs; calendars that have the newest are told so.
+
+The address has a part that nobody can guess. It lies in season.feed, which its
+owner alone may read, and stays the same; --another makes a new one, and the old
+one leads nowhere from then on.
+
+It is served to this machine alone unless the setting listen says otherwise. To
+others it goes unencrypted: that is for a network you trust, or for a server in
+front of it that speaks https.`,
+		Args: atMost(1),
+	}
+	another := c.Flags().Bool("another", false, "make another address; the old one ends")
+	addSettings(c, append([]string{"listen"}, calendarSettings...)...)
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		season := a.seasonName(args)
+		// Faults are said now; later, nobody watches.
+		if _, err := a.served(season); err != nil {
+			return err
+		}
+		path := feedPath(season)
+		key, err := feed.Key(path, *another)
+		switch {
+		case errors.Is(err, feed.ErrOpen):
+			return wrong("%v; the address is to stay private: chmod 600 %s", err, quoted(path)).then("serve %s --another", quoted(season))
+		case err != nil && strings.HasSuffix(err.Error(), "holds no key"):
+			return wrong("%v", err).then("serve %s --another", quoted(season))
+		case err != nil:
+			return fileTrouble(err)
+		}
+		l, err := net.Listen("tcp", a.set.get("listen"))
+		if err != nil {
+			return wrong("%s: listen: %q: %v", a.set.source("listen"), a.set.get("listen"), errors.Unwrap(err))
+		}
+		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
+		h := feed.New(key, "season.ics", func() ([]byte, error) { return quiet.served(season) })
+		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
+			a.say.aside("Others on the network can ask for it, and it goes unencrypted.")
+		}
+		a.say.result("http://" + l.Addr().String() + h.Path() + "\n")
+		a.say.aside("Calendars can subscribe to this address while this runs. Ctrl-C ends it.")
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		return serve(ctx, l, h)
+	}
+	return c
+}
+
+// served is the calendar of the plan that stands.
+func (a *app) served(season string) ([]byte, error) {
+	f, err := a.season(season)
+	if err != nil {
+		return nil, err
+	}
+	p, err := a.standing(f)
+	if err != nil {
+		return nil, err
+	}
+	h, err := a.happened(f, p, a.today(f.Season))
+	if err != nil {
+		return nil, err
+	}
+	return a.calendar(h.season, p, &narrowing{})
+}
+
+// ending is how long answers under way may take once it is to stop.
+const ending = 5 * time.Second
+
+// serve answers until the context ends, and then lets answers under way finish.
+func serve(ctx context.Context, l net.Listener, h http.Handler) error {
+	s := &http.Server{Handler: h, ReadTimeout: 10 * time.Second, WriteTimeout: time.Minute, IdleTimeout: time.Minute, MaxHeaderBytes: 16 << 10}
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(l) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	late, cancel := context.WithTimeout(context.Background(), ending)
+	defer cancel()
+	if err := s.Shutdown(late); err != nil {
+		return s.Close()
+	}
+	return nil
+}
+
+// feedPath gives the file of the address's secret part: season.yaml has
+// season.feed.
+func feedPath(season string) string {
+	return strings.TrimSuffix(season, filepath.Ext(season)) + ".feed"
+}

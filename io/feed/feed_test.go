@@ -1,0 +1,110 @@
+package feed
+
+import (
+	"errors"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+func TestKey(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "season.feed")
+	key, err := Key(path, false)
+	if err != nil || len(key) != 43 {
+		t.Fatalf("%q, %v", key, err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("%v, %v", info.Mode(), err)
+	}
+	if again, err := Key(path, false); err != nil || again != key {
+		t.Errorf("%q, %v; want %q", again, err, key)
+	}
+	another, err := Key(path, true)
+	if err != nil || another == key || len(another) != 43 {
+		t.Errorf("%q, %v", another, err)
+	}
+	for _, text := range []string{"", "\n", "abc\n", strings.Repeat("a", 44), another[:40] + "/.."} {
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if key, err := Key(path, false); err == nil {
+			t.Errorf("%q is a key: %q", text, key)
+		}
+	}
+	if err := os.Chmod(path, 0o640); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Key(path, false); !errors.Is(err, ErrOpen) {
+		t.Error(err)
+	}
+}
+
+func TestConditional(t *testing.T) {
+	text, fault := "BEGIN:VCALENDAR\r\n", error(nil)
+	h := New("secret", "season.ics", func() ([]byte, error) { return []byte(text), fault })
+	ask := func(method, path string, header ...string) *http.Response {
+		r := httptest.NewRequest(method, path, nil)
+		for i := 0; i < len(header); i += 2 {
+			r.Header.Set(header[i], header[i+1])
+		}
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		return w.Result()
+	}
+	status := func(want int, r *http.Response) {
+		t.Helper()
+		if r.StatusCode != want {
+			t.Errorf("status %d, want %d", r.StatusCode, want)
+		}
+	}
+	first := ask("GET", "/secret/season.ics")
+	status(200, first)
+	etag, changed := first.Header.Get("ETag"), first.Header.Get("Last-Modified")
+	if first.Header.Get("Content-Type") != "text/calendar; charset=utf-8" || len(etag) != 34 || changed == "" || first.ContentLength != 17 {
+		t.Errorf("%v", first.Header)
+	}
+	status(304, ask("GET", "/secret/season.ics", "If-None-Match", etag))
+	status(304, ask("HEAD", "/secret/season.ics", "If-None-Match", `"x", W/`+etag))
+	status(304, ask("GET", "/secret/season.ics", "If-Modified-Since", changed))
+	status(200, ask("GET", "/secret/season.ics", "If-None-Match", `"x"`, "If-Modified-Since", changed)) // section 13.2.2: the tag counts
+	status(412, ask("GET", "/secret/season.ics", "If-Match", `"x"`))
+	status(206, ask("GET", "/secret/season.ics", "Range", "bytes=0-4"))
+	status(200, ask("HEAD", "/secret/season.ics"))
+	text = "BEGIN:VCALENDAR\r\nX\r\n" // in the same second
+	status(200, ask("GET", "/secret/season.ics", "If-None-Match", etag))
+	status(200, ask("GET", "/secret/season.ics", "If-Modified-Since", changed))
+
+	for _, path := range []string{"/", "/secret", "/secret/", "/secret/season.icsx", "/Secret/season.ics", "/secret/../secret/season.ics", "/season.ics"} {
+		status(404, ask("GET", path))
+	}
+	for _, method := range []string{"POST", "PUT", "DELETE", "OPTIONS", "PROPFIND"} {
+		status(405, ask(method, "/secret/season.ics"))
+		status(404, ask(method, "/x"))
+	}
+	fault = errors.New("/home/anna/season.yaml: is gone")
+	status(503, ask("GET", "/secret/season.ics"))
+	text, fault = "BEGIN:VCALENDAR\r\n", nil
+	if back := ask("GET", "/secret/season.ics"); back.Header.Get("ETag") != etag || back.Header.Get("Last-Modified") == changed {
+		t.Error("what was before comes back under its tag and at another time")
+	}
+}
+
+func TestTimesRise(t *testing.T) {
+	h := New("a", "b", nil)
+	now := time.Date(2027, 1, 1, 0, 0, 0, 999, time.UTC)
+	var last time.Time
+	for i := range 5 {
+		_, changed := h.seen([]byte{byte(i)}, now)
+		if !changed.After(last) || changed.Nanosecond() != 0 {
+			t.Errorf("%v after %v", changed, last)
+		}
+		if _, again := h.seen([]byte{byte(i)}, now.Add(time.Hour)); again != changed {
+			t.Errorf("unchanged, and %v instead of %v", again, changed)
+		}
+		last = changed
+	}
+}

@@ -1,0 +1,75 @@
+package feed
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/hex"
+	"net/http"
+	"sync"
+	"time"
+)
+
+// Handler serves one calendar under one path.
+type Handler struct {
+	path   string
+	render func() ([]byte, error)
+
+	mu      sync.Mutex
+	etag    string    // of what was served last
+	changed time.Time // when that was first seen, in whole seconds
+}
+
+// New makes a handler for /key/name. It asks render for the calendar at every
+// request, so that a plan made meanwhile is what is served. Errors of render
+// are answered with 503 and no more words than that.
+func New(key, name string, render func() ([]byte, error)) *Handler {
+	return &Handler{path: "/" + key + "/" + name, render: render}
+}
+
+// Path is where the calendar is.
+func (h *Handler) Path() string { return h.path }
+
+// ServeHTTP answers GET and HEAD, conditional requests and ranges among them
+// (RFC 9110, sections 13 and 14). Whoever has another path learns nothing.
+func (h *Handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("X-Content-Type-Options", "nosniff")
+	if subtle.ConstantTimeCompare([]byte(r.URL.Path), []byte(h.path)) != 1 {
+		http.NotFound(w, r)
+		return
+	}
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		w.Header().Set("Allow", "GET, HEAD")
+		http.Error(w, http.StatusText(http.StatusMethodNotAllowed), http.StatusMethodNotAllowed)
+		return
+	}
+	b, err := h.render()
+	if err != nil {
+		http.Error(w, http.StatusText(http.StatusServiceUnavailable), http.StatusServiceUnavailable)
+		return
+	}
+	etag, changed := h.seen(b, time.Now())
+	w.Header().Set("ETag", etag)
+	w.Header().Set("Content-Type", "text/calendar; charset=utf-8")
+	w.Header().Set("Cache-Control", "private, no-cache") // keep it, but ask before using it
+	http.ServeContent(w, r, "", changed, bytes.NewReader(b))
+}
+
+// seen gives a calendar's ETag, and the time from which on it is like this.
+// That is when it was first served and not when files changed: what goes into
+// it comes from more than one file. Each time is a later second than the one
+// before, since those who ask by time alone know seconds only.
+func (h *Handler) seen(b []byte, now time.Time) (etag string, changed time.Time) {
+	sum := sha256.Sum256(b)
+	etag = `"` + hex.EncodeToString(sum[:16]) + `"`
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if etag != h.etag {
+		now = now.Truncate(time.Second)
+		if !now.After(h.changed) {
+			now = h.changed.Add(time.Second)
+		}
+		h.etag, h.changed = etag, now
+	}
+	return h.etag, h.changed
+}
