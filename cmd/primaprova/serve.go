@@ -54,6 +54,8 @@ front of it that speaks https.`,
 		if err != nil {
 			return wrong("%s: listen: %q: %v", a.set.source("listen"), a.set.get("listen"), errors.Unwrap(err))
 		}
+		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
+		defer stop()
 		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
 		h := feed.New(key, "season.ics", func() ([]byte, error) { return quiet.served(season) })
 		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
@@ -61,8 +63,6 @@ front of it that speaks https.`,
 		}
 		a.say.result("http://" + l.Addr().String() + h.Path() + "\n")
 		a.say.aside("Calendars can subscribe to this address while this runs. Ctrl-C ends it.")
-		ctx, stop := interruptible(c.Context())
-		defer stop()
 		return serve(ctx, l, h)
 	}
 	return c
