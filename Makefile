@@ -4,7 +4,7 @@
 #   make demo      plan the demo season, show it, write its calendar to demo-out
 #   make test      fetch what the tests need and run them
 #   make bench     measure, side by side with other solvers (hours)
-#   make test-all  the checks that need more: linters, the race detector (a C compiler)
+#   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser
 
 GO     ?= go
 PYTHON ?= python3
@@ -28,7 +28,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        format vet lint vuln race kills tidy bin/primaprova
+        format vet lint vuln race kills browser tidy bin/primaprova
 
 all: bin/primaprova
 
@@ -82,7 +82,7 @@ test: deps
 	$(GO) test ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills
+test-all: deps format vet lint tidy vuln race kills browser
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
@@ -93,6 +93,7 @@ format:
 vet: engines
 	$(GO) vet ./...
 	$(GO) vet -tags engines ./...
+	$(GO) vet -tags browser ./io/...
 
 lint: engines
 	$(TOOL) staticcheck ./...
@@ -124,6 +125,16 @@ race: deps
 # of make test kills 30 times.
 kills: deps
 	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
+
+# The page of a season, measured in a real browser: Debian's Chromium, which is installed
+# where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
+CHROMIUM ?= chromium
+browser:
+	@command -v $(CHROMIUM) >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
+	  echo 'make browser: installing chromium' && apt-get update -qq && \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >/dev/null; } || \
+	  { echo 'make browser: there is no $(CHROMIUM); install it, or name another with CHROMIUM=...' >&2; exit 1; }
+	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page
 
 # One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
 bench:

@@ -12,7 +12,7 @@ import (
 
 func exportCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "export [SEASON] --ics FILE|--csv FILE|--chart FILE",
+		Use:   "export [SEASON] --ics|--csv|--chart|--page FILE",
 		Short: "the plan as a calendar or a table",
 		Long: `Writes the plan that stands beside the season file in another form.
 
@@ -23,21 +23,24 @@ func exportCommand(a *app) *cobra.Command {
     --chart FILE the load by day and week against the caps, each part's way from
                  arrival to ready, the days to spare before each first
                  rehearsal; SVG or PNG by the name's ending
+    --page FILE  the season as one HTML page for a phone: weeks, programmes,
+                 parts; it needs no network and has no scripts
 
-FILE may be - for standard output. An export is made again whole each time; the
-same plan gives the same bytes.`,
+FILE may be - for standard output, but for charts. An export is made again
+whole each time; the same plan gives the same bytes.`,
 		Args: atMost(1),
 	}
 	ics := c.Flags().String("ics", "", "write a calendar to this `file`")
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
+	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
 	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins; empty: all")
 	addSettings(c, slices.Concat(calendarSettings, localeSettings)...)
 	var narrow narrowing
 	narrow.flags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if *ics == "" && *table == "" && *picture == "" {
-			return wrong("export: name what to write with --ics FILE, --csv FILE or --chart FILE").then("export --help")
+		if *ics == "" && *table == "" && *picture == "" && *html == "" {
+			return wrong("export: name what to write with --ics FILE, --csv FILE, --chart FILE or --page FILE").then("export --help")
 		}
 		draws, err := chartOptions(*picture, *panels, a.say.locale)
 		if err != nil {
@@ -74,7 +77,12 @@ same plan gives the same bytes.`,
 			}
 		}
 		if *picture != "" {
-			return a.exportChart(*picture, f.Path, h, p, draws)
+			if err := a.exportChart(*picture, f.Path, h, p, draws); err != nil {
+				return err
+			}
+		}
+		if *html != "" {
+			return a.exportPage(*html, f.Path, h, p)
 		}
 		return nil
 	}

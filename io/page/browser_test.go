@@ -1,0 +1,212 @@
+//go:build browser
+
+package page
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+)
+
+// This looks at the page in a real browser: make browser. CHROMIUM names it, and
+// PICTURES a folder that pictures of the page are put into, to be looked at.
+
+// measured is what the browser says of the page as it stands.
+type measured struct {
+	Wide    float64  // of what can be scrolled, in CSS pixels
+	Texts   int      // pieces of text that are shown
+	Outside []string // texts that leave the window
+	Pale    []string // texts with a contrast under 4.5 to what is behind them
+	Small   []string // texts under 14 pixels, links and summaries under 24 pixels high
+	Over    []string // texts that lie on another one
+}
+
+// measure opens everything and measures every text. The contrast is that of
+// WCAG 2.2, of the colours that the browser came to.
+const measure = `(() => {
+  document.querySelectorAll("details").forEach(d => d.open = true);
+  const out = {Wide: document.documentElement.scrollWidth, Texts: 0, Outside: [], Pale: [], Small: [], Over: []};
+  const rgb = s => s.match(/[\d.]+/g).map(Number);
+  const light = c => [0.2126, 0.7152, 0.0722].reduce((l, share, i) => {
+    const v = c[i] / 255;
+    return l + share * (v <= 0.04045 ? v / 12.92 : Math.pow((v + 0.055) / 1.055, 2.4));
+  }, 0);
+  const behind = e => {
+    for (; e; e = e.parentElement) {
+      const c = rgb(getComputedStyle(e).backgroundColor);
+      if (c.length === 3 || c[3] === 1) return c;
+    }
+    return [255, 255, 255];
+  };
+  const boxes = [];
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let n; n = walk.nextNode();) {
+    if (!n.data.trim()) continue;
+    const e = n.parentElement, style = getComputedStyle(e);
+    if (e.closest("thead") && getComputedStyle(e.closest("thead")).position === "absolute") continue; // for screen readers only
+    const range = document.createRange();
+    range.selectNodeContents(n);
+    const said = n.data.trim().slice(0, 30);
+    out.Texts++;
+    const a = light(rgb(style.color)), b = light(behind(e));
+    const contrast = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+    if (contrast < 4.5) out.Pale.push(said + " " + contrast.toFixed(2));
+    if (parseFloat(style.fontSize) < 14) out.Small.push(said + " " + style.fontSize);
+    for (const r of range.getClientRects()) {
+      if (r.width === 0) continue;
+      if (r.left < 0 || r.right > innerWidth + 0.5) out.Outside.push(said + " " + r.left + ".." + r.right);
+      boxes.push({said, n, left: r.left + 0.5, right: r.right - 0.5, top: r.top + r.height * 0.3, bottom: r.bottom - r.height * 0.3});
+    }
+  }
+  boxes.sort((a, b) => a.top - b.top);
+  boxes.forEach((a, i) => {
+    for (let j = i + 1; j < boxes.length && boxes[j].top < a.bottom; j++) {
+      const b = boxes[j];
+      if (a.left < b.right && b.left < a.right) out.Over.push(a.said + " / " + b.said);
+    }
+  });
+  document.querySelectorAll("a, summary").forEach(e => {
+    if (e.getBoundingClientRect().height < 24) out.Small.push(e.textContent.trim().slice(0, 30));
+  });
+  return out;
+})()`
+
+func TestInABrowser(t *testing.T) {
+	chromium := os.Getenv("CHROMIUM")
+	if chromium == "" {
+		chromium = "chromium"
+	}
+	flags := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU)
+	for _, f := range []string{"disable-quic", "disable-component-update", "hide-scrollbars"} { // nothing but the page is asked for
+		flags = append(flags, chromedp.Flag(f, true))
+	}
+	limit, stop := context.WithTimeout(context.Background(), 5*time.Minute) // lest a browser that hangs holds everything up
+	defer stop()
+	all, stop := chromedp.NewExecAllocator(limit, flags...)
+	defer stop()
+	ctx, stop := chromedp.NewContext(all)
+	defer stop()
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil { // the browser lives as long as this context
+		t.Fatalf("%s: %v", chromium, err)
+	}
+
+	for name, page := range pages(t) {
+		path := filepath.Join(t.TempDir(), name+".html")
+		if err := os.WriteFile(path, page, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		for _, width := range []int64{320, 360, 1280} {
+			for _, scheme := range []string{"light", "dark"} {
+				t.Run(fmt.Sprintf("%s %d %s", name, width, scheme), func(t *testing.T) { look(t, ctx, "file://"+path, width, scheme) })
+			}
+		}
+	}
+}
+
+// pages gives an awkward season and one without hours.
+func pages(t *testing.T) map[string][]byte {
+	s, p := awkward()
+	plain := invent.Season(invent.Size{Weeks: 6, Programmes: 2, Parts: 2, Passages: 4, Lead: 20, Tightness: 0.4, Estimates: 0.5, Seed: 2})
+	l := american()
+	l.Months = strings.Fields("tammikuuta helmikuuta maaliskuuta huhtikuuta toukokuuta kesäkuuta heinäkuuta elokuuta syyskuuta lokakuuta marraskuuta joulukuuta")
+	return map[string][]byte{
+		"awkward": written(t, s, p, Options{Locale: model.DefaultLocale(), Today: s.From + 20}),
+		"months":  written(t, s, p, Options{Locale: l, Today: s.From + 20}),
+		"plain":   written(t, plain, filled(plain, rand.New(rand.NewPCG(3, 4))), Options{Locale: model.DefaultLocale(), Today: plain.From}),
+	}
+}
+
+func look(t *testing.T, ctx context.Context, url string, width int64, scheme string) {
+	tab, stop := chromedp.NewContext(ctx)
+	defer stop()
+	var mu sync.Mutex
+	var requests, entries []string
+	if err := chromedp.Listen(tab, func(ev any) {
+		mu.Lock()
+		defer mu.Unlock()
+		switch e := ev.(type) {
+		case *network.EventRequestWillBeSent:
+			requests = append(requests, e.Request.URL)
+		case *log.EventEntryAdded:
+			entries = append(entries, e.Entry.Text)
+		}
+	}); err != nil {
+		t.Fatal(err)
+	}
+	m, err := visit(tab, url, width, scheme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mu.Lock() // not for long: the listener above holds everything up
+	asked, complained := slices.Clone(requests), slices.Clone(entries)
+	mu.Unlock()
+	if m.Texts < 100 {
+		t.Errorf("only %d texts are shown", m.Texts)
+	}
+	if m.Wide > float64(width) {
+		t.Errorf("it scrolls sideways: %.0f pixels in %d", m.Wide, width)
+	}
+	for what, list := range map[string][]string{"outside the window": m.Outside, "too pale": m.Pale, "too small": m.Small, "on another text": m.Over, "said by the browser": complained} {
+		for i, x := range list {
+			if i == 5 {
+				t.Errorf("%s: and %d more", what, len(list)-i)
+				break
+			}
+			t.Errorf("%s: %s", what, x)
+		}
+	}
+	if len(asked) != 1 || asked[0] != url {
+		t.Errorf("the browser asked for %q", asked)
+	}
+	if folder := os.Getenv("PICTURES"); folder != "" {
+		name := strings.ReplaceAll(t.Name()[strings.IndexByte(t.Name(), '/')+1:], "_", "-")
+		for suffix, take := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-whole": chromedp.FullScreenshot(100)} {
+			png, err := chromedp.Run(tab, take)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(folder, name+suffix+".png"), png, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// visit opens the page in a window of a width, and measures it with everything
+// opened.
+func visit(tab context.Context, url string, width int64, scheme string) (m measured, err error) {
+	if _, err := chromedp.Call(tab, network.Enable, network.EnableParams{}); err != nil {
+		return m, err
+	}
+	if _, err := chromedp.Call(tab, log.Enable, cdp.Empty{}); err != nil {
+		return m, err
+	}
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
+		return m, err
+	}
+	options := []chromedp.EmulateViewportOption{chromedp.EmulateScale(1)}
+	if width < 600 {
+		options = append(options, chromedp.EmulateMobile)
+	}
+	if err := chromedp.Do(tab, chromedp.EmulateViewport(width, 800, options...), chromedp.Navigate(url)); err != nil {
+		return m, err
+	}
+	return chromedp.Run(tab, chromedp.Evaluate[measured](measure))
+}

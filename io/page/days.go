@@ -1,0 +1,101 @@
+package page
+
+import (
+	"fmt"
+
+	"primaprova/model"
+)
+
+// weeks gives the season by the reader's weeks.
+func (g *gathering) weeks() []week {
+	var out []week
+	l := g.o.Locale
+	today := min(max(g.o.Today, g.s.From), g.s.To)
+	for from := g.s.From; from <= g.s.To; {
+		to := min(l.WeekOf(from).To, g.s.To)
+		_, number := l.ISOWeekOf(from)
+		w := week{Number: number, Dates: l.Day(from) + " to " + l.Day(to), Open: from <= today && today <= to}
+		if from == to {
+			w.Dates = l.Day(from)
+		}
+		var services, planned, most model.Minutes
+		for d := from; d <= to; d++ {
+			x := g.sums(d)
+			services += x.Services
+			planned += x.WarmUp + x.Planned
+			most += x.Cap
+			w.Days = append(w.Days, g.day(d, x))
+		}
+		w.Load, w.Cap = (services + planned).Hours(), most.Hours()
+		if all := max(most, services+planned); all > 0 {
+			w.Bar.Services = int(100 * services / all)
+			w.Bar.Planned = int(100 * planned / all)
+		}
+		out = append(out, w)
+		from = to + 1
+	}
+	return out
+}
+
+// sums gives the plan's own sums of a day, or those of a day without a plan.
+func (g *gathering) sums(on model.Date) model.Day {
+	if d, ok := g.days[on]; ok {
+		return d
+	}
+	r := g.s.RoomOn(on)
+	return model.Day{Date: on, Cap: r.Cap, Services: r.Services, Rest: r.Rest}
+}
+
+func (g *gathering) day(on model.Date, sums model.Day) day {
+	d := day{Name: g.o.Locale.Day(on), Today: on == g.o.Today}
+	if sums.Load() > 0 {
+		d.Load = sums.Load().Hours() + " of " + sums.Cap.Hours()
+	}
+	for i := range g.s.Programmes {
+		p := &g.s.Programmes[i]
+		for _, v := range p.Services {
+			if v.Date == on {
+				at := g.o.Locale.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)})
+				d.Services = append(d.Services, service{at, v.Kind.String() + ", " + p.Title})
+			}
+		}
+	}
+	above := ""
+	for i, s := range g.byDate[on] {
+		if i == 0 || s.Part != above {
+			d.Groups = append(d.Groups, group{Work: g.work(s.Part)})
+		}
+		above = s.Part
+		last := &d.Groups[len(d.Groups)-1]
+		last.Sessions = append(last.Sessions, g.session(s))
+	}
+	switch {
+	case len(d.Groups) > 0 || len(d.Services) > 0:
+	case g.s.Limits.OffOn(on):
+		d.Note = "day off"
+	case sums.Rest:
+		d.Note = "rest day"
+	default:
+		d.Note = "nothing is planned"
+	}
+	return d
+}
+
+func (g *gathering) session(s *model.Session) session {
+	out := session{At: s.Minutes.String(), What: string(s.Stage)}
+	if s.Start != nil {
+		out.At = g.o.Locale.Clock(*s.Start)
+		out.Visit = s.Minutes.String()
+	}
+	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
+		return out
+	}
+	out.What, out.Nature = g.bars(*s.Passage), g.nature(*s.Passage)
+	visit := fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
+	if out.Visit != "" {
+		out.Visit += ", "
+	}
+	out.Visit += visit
+	out.Check = *s.Visit == *s.Visits && *s.Visits > 1
+	return out
+}

@@ -1,0 +1,193 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"primaprova/model"
+)
+
+// view is what the template shows: words and figures, nothing to compute.
+type view struct {
+	Style                   template.CSS
+	Title, Span, Instrument string
+	HalfDays                bool
+	Now                     int // number of the week that stands open
+	Weeks                   []week
+	Programmes              []programme
+	LeftOut                 []leftOut
+}
+
+type week struct {
+	Number           int
+	Dates, Load, Cap string
+	Open             bool
+	Bar              bar
+	Days             []day
+}
+
+// bar gives shares of the caps, in percent; together never above 100.
+type bar struct{ Services, Planned int }
+
+type day struct {
+	Name, Load, Note string
+	Today            bool
+	Services         []service
+	Groups           []group
+}
+
+type service struct{ At, What string }
+
+// group is sessions of one work that follow each other.
+type group struct {
+	Work     string
+	Sessions []session
+}
+
+type session struct {
+	At, What, Nature, Visit string
+	Check                   bool
+}
+
+type programme struct {
+	Title, First, Ready, Margin string
+	LeftOut                     int
+	Parts                       []part
+}
+
+type part struct {
+	Work, State string
+	Facts       []fact
+	Passages    []passage
+}
+
+type fact struct{ Name, Value string }
+
+type passage struct{ Name, Nature, Days string }
+
+type leftOut struct{ Work, What string }
+
+// gathering is what a view is made from.
+type gathering struct {
+	s        *model.Season
+	o        Options
+	parts    map[string]*model.PartWork
+	passages map[string]*model.PassageWork
+	byDate   map[model.Date][]*model.Session
+	byPart   map[string][]*model.Session
+	days     map[model.Date]model.Day
+	out      map[string][]*model.Unplaced
+}
+
+func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
+	g := &gathering{s: s, o: o, parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{}, byDate: p.ByDate(),
+		byPart: map[string][]*model.Session{}, days: map[model.Date]model.Day{}, out: map[string][]*model.Unplaced{}}
+	work := s.Work(h)
+	for i := range work {
+		g.parts[work[i].Name] = &work[i]
+		for j := range work[i].Passages {
+			g.passages[work[i].Passages[j].Name] = &work[i].Passages[j]
+		}
+	}
+	for i := range p.Sessions {
+		g.byPart[p.Sessions[i].Part] = append(g.byPart[p.Sessions[i].Part], &p.Sessions[i])
+	}
+	for i := range p.Unplaced {
+		g.out[p.Unplaced[i].Part] = append(g.out[p.Unplaced[i].Part], &p.Unplaced[i])
+	}
+	for _, d := range p.Days {
+		g.days[d.Date] = d
+	}
+	v := &view{Title: s.Title, Instrument: s.Instrument, Span: o.Locale.Long(s.From) + " to " + o.Locale.Long(s.To), HalfDays: o.Locale.HalfDays, Weeks: g.weeks()}
+	for _, w := range v.Weeks {
+		if w.Open {
+			v.Now = w.Number
+		}
+	}
+	for i := range s.Programmes {
+		v.Programmes = append(v.Programmes, g.programme(&s.Programmes[i], work))
+	}
+	for i := range work {
+		if out := g.out[work[i].Name]; len(out) > 0 {
+			v.LeftOut = append(v.LeftOut, leftOut{work[i].Part.Work, g.missing(out)})
+		}
+	}
+	return v
+}
+
+// programme sums a programme up, with its parts.
+func (g *gathering) programme(p *model.Programme, work []model.PartWork) programme {
+	l, first := g.o.Locale, p.FirstRehearsal()
+	out := programme{Title: p.Title, First: l.Day(first)}
+	var ready model.Date
+	for i := range work {
+		if work[i].Programme != p {
+			continue
+		}
+		x, last := g.part(&work[i], first)
+		ready = max(ready, last)
+		out.LeftOut += len(g.out[work[i].Name])
+		out.Parts = append(out.Parts, x)
+	}
+	if ready != 0 {
+		out.Ready, out.Margin = l.Day(ready), fmt.Sprint(max(0, int(first-ready)))
+	}
+	return out
+}
+
+// part says of a part when it is there, when it is ready, and each passage's
+// days. It gives the day of its last visit too, or that of its read-through.
+func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date) {
+	l := g.o.Locale
+	out := part{Work: w.Part.Work, Facts: []fact{{"arrives", l.Day(w.Part.Arrives)}}}
+	stages := map[model.Stage]model.Date{model.ListeningStage: w.Listened, model.ReadStage: w.Read, model.RecordingsStage: w.Recorded}
+	visits := map[string]map[int]model.Date{}
+	ready := w.Read
+	for i := range w.Passages {
+		ps := &w.Passages[i]
+		visits[ps.Name] = map[int]model.Date{}
+		for k, on := range ps.Done {
+			visits[ps.Name][k+1] = on
+			ready = max(ready, on)
+		}
+	}
+	for _, s := range g.byPart[w.Name] {
+		switch {
+		case s.Passage == nil:
+			stages[s.Stage] = s.Date
+		case s.Visit != nil && visits[*s.Passage] != nil:
+			visits[*s.Passage][*s.Visit] = s.Date
+		}
+		if s.Stage == model.ReadStage || s.Stage == model.PassageStage {
+			ready = max(ready, s.Date)
+		}
+	}
+	for _, x := range []model.Stage{model.ListeningStage, model.ReadStage, model.RecordingsStage} {
+		if on := stages[x]; on != 0 {
+			out.Facts = append(out.Facts, fact{string(x), l.Day(on)})
+		}
+	}
+	out.Facts = append(out.Facts, fact{"ready by", l.Day(w.Ready)}, fact{"first rehearsal", l.Day(first)})
+	for i := range w.Passages {
+		ps := &w.Passages[i]
+		var days []string
+		for k := range ps.Recipe {
+			if on := visits[ps.Name][k+1]; on != 0 {
+				days = append(days, l.Brief(on))
+			} else {
+				days = append(days, "left out")
+			}
+		}
+		out.Passages = append(out.Passages, passage{g.bars(ps.Name), g.nature(ps.Name), strings.Join(days, " · ")})
+	}
+	switch n := len(g.out[w.Name]); {
+	case n > 0:
+		out.State = fmt.Sprintf("%d left out", n)
+	case ready != 0:
+		out.State = "ready " + l.Day(ready)
+	default:
+		out.State = "nothing is planned"
+	}
+	return out, ready
+}
