@@ -4,7 +4,7 @@
 #   make demo      plan the demo season, show it, write its calendar to demo-out
 #   make test      fetch what the tests need and run them
 #   make bench     measure, side by side with other solvers (hours)
-#   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser
+#   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node
 
 GO     ?= go
 PYTHON ?= python3
@@ -28,7 +28,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        format vet lint vuln race kills browser tidy bin/primaprova
+        format vet lint vuln race kills browser node tidy bin/primaprova
 
 all: bin/primaprova
 
@@ -82,7 +82,7 @@ test: deps
 	$(GO) test ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills browser
+test-all: deps format vet lint tidy vuln race kills browser node
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
@@ -135,6 +135,20 @@ browser:
 	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >/dev/null; } || \
 	  { echo 'make browser: there is no $(CHROMIUM); install it, or name another with CHROMIUM=...' >&2; exit 1; }
 	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page
+
+# A third reader of iCalendar files, in Node, which is installed where that may be done. The
+# reader goes to .deps/node, by the hash in its lock file.
+node: deps
+	@{ command -v node && command -v npm; } >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
+	  echo 'make node: installing nodejs and npm' && apt-get update -qq && \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y nodejs npm >/dev/null; } || \
+	  { echo 'make node: Node with npm is needed; install it' >&2; exit 1; }
+	@if ! cmp -s testdata/node/package-lock.json .deps/node/package-lock.json || [ ! -d .deps/node/node_modules ]; then \
+	  mkdir -p .deps/node && cp testdata/node/package.json testdata/node/package-lock.json .deps/node/ && \
+	  cd .deps/node && npm ci --ignore-scripts --no-audit --no-fund; \
+	fi
+	$(GO) vet -tags node ./io/ical
+	$(GO) test -count=1 -tags node -run TestNodeAgrees ./io/ical
 
 # One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
 bench:

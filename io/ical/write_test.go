@@ -250,3 +250,20 @@ func TestLongSeason(t *testing.T) {
 		t.Errorf("%d changes, want 7", n)
 	}
 }
+
+// RFC 5545, section 3.3.11: a backslash, a semicolon, a comma and the end of a
+// line are escaped, a colon and a quotation mark are not. Its example, and all
+// of them in a row; folded lines are unfolded first (section 3.1).
+func TestEscapes(t *testing.T) {
+	for text, want := range map[string]string{
+		"Project XYZ Final Review\nConference Room - 3B\nCome Prepared.": `Project XYZ Final Review\nConference Room - 3B\nCome Prepared.`,
+		"a\\b;c,d:e\"f\r\ng\rh\tij\\n":                                   `a\\b\;c\,d:e"f\ng\nh` + "\t" + `ij\\n`,
+	} {
+		s, p := week()
+		s.Programmes[0].Parts[0].Work = text
+		whole := strings.ReplaceAll(written(t, s, p, Options{}), "\r\n ", "")
+		if !strings.Contains(whole, "\r\nSUMMARY:Listening: "+want+"\r\n") {
+			t.Errorf("%q is not written as %q:\n%s", text, want, whole)
+		}
+	}
+}
