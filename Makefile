@@ -1,7 +1,7 @@
 # primaprova: build, test, demonstrate. Needs Go, Python 3.9 or later with pip, and make.
 # Everything fetched lies in .deps (private to this folder; make clean removes it).
 #
-#   make demo      plan the demo season, show it, write its calendar to demo-out
+#   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node
@@ -50,8 +50,9 @@ demo: bin/primaprova
 	@# The demo plays on its season's first day, whenever it is made.
 	bin/primaprova plan demo-out/season.yaml || [ $$? -eq 3 ]
 	bin/primaprova show demo-out/season.yaml
-	bin/primaprova export demo-out/season.yaml --ics demo-out/season.ics
-	@echo "make demo: season, plan and calendar are in demo-out"
+	bin/primaprova export demo-out/season.yaml --ics demo-out/season.ics \
+	  --chart demo-out/season.svg --page demo-out/season.html
+	@echo "make demo: season, plan, calendar, charts and a page for the phone are in demo-out"
 
 # --- what the tests need ---------------------------------------------------
 

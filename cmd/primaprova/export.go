@@ -22,7 +22,8 @@ func exportCommand(a *app) *cobra.Command {
     --csv FILE   every session, one a line
     --chart FILE the load by day and week against the caps, each part's way from
                  arrival to ready, the days to spare before each first
-                 rehearsal; SVG or PNG by the name's ending
+                 rehearsal and the chance to be ready there; SVG or PNG by the
+                 name's ending
     --page FILE  the season as one HTML page for a phone: weeks, programmes,
                  parts; it needs no network and has no scripts
 
@@ -34,7 +35,7 @@ whole each time; the same plan gives the same bytes.`,
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
 	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
-	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins; empty: all")
+	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins,chances; empty: all")
 	addSettings(c, slices.Concat(calendarSettings, localeSettings)...)
 	var narrow narrowing
 	narrow.flags(c)

@@ -18,7 +18,7 @@ func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 	}
 	for _, name := range words(panels) {
 		if !slices.Contains(chart.Panels, chart.Panel(name)) {
-			return o, wrong("--panels: %q is none of days, weeks, parts, margins", name)
+			return o, wrong("--panels: %q is none of days, weeks, parts, margins, chances", name)
 		}
 		o.Panels = append(o.Panels, chart.Panel(name))
 	}
@@ -27,6 +27,10 @@ func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 
 func (a *app) exportChart(path, season string, h *happened, p *model.Plan, o chart.Options) error {
 	var b bytes.Buffer
+	o.Chances = map[string]float64{}
+	for _, c := range newView(a.say, h.season, p, h.history).chances().Parts {
+		o.Chances[c.Part] = c.Chance
+	}
 	missing, err := chart.Write(&b, h.season, p, h.history, o)
 	if err != nil {
 		return err

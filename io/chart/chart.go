@@ -31,16 +31,20 @@ const (
 	Weeks   Panel = "weeks"   // playing by ISO week, against the week's caps
 	Parts   Panel = "parts"   // each part from arrival to ready
 	Margins Panel = "margins" // days from the last visit to each first rehearsal
+	Chances Panel = "chances" // how sure each part is to be ready at its first rehearsal; see Options
 )
 
 // Panels lists the panels in their order.
-var Panels = []Panel{Days, Weeks, Parts, Margins}
+var Panels = []Panel{Days, Weeks, Parts, Margins, Chances}
 
 // Options says what is drawn and how.
 type Options struct {
 	Format Format
 	Panels []Panel // none: all; drawn in the order of Panels
 	Locale model.Locale
+	// Chances of parts, by programme/part, 0..1: of those that have something
+	// ahead of them. Without any the panel is left away.
+	Chances map[string]float64
 }
 
 // dotsPerInch of a PNG: sharp on paper, and 1,900 dots wide.
@@ -55,7 +59,7 @@ type vector interface {
 // Write draws a season and its plan. It gives the letters that the typeface
 // lacks, in order; "?" stands for each in the picture. The history may be nil.
 func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
-	d := gather(s, p, h, o.Locale)
+	d := gather(s, p, h, o)
 	panels := chosen(d, o.Panels)
 	height := top + foot
 	for _, x := range panels {
@@ -106,9 +110,13 @@ func chosen(d *data, names []Panel) []panel {
 		Weeks:   {headHeight + loadHeight + axisHeight, (*sheet).weeks},
 		Parts:   {headHeight + rowHeight*vg.Length(d.rows()) + axisHeight, (*sheet).ways},
 		Margins: {headHeight + rowHeight*vg.Length(len(d.programmes)) + axisHeight, (*sheet).margins},
+		Chances: {headHeight + rowHeight*vg.Length(len(d.programmes)) + axisHeight, (*sheet).chances},
 	}
 	var out []panel
 	for _, n := range Panels {
+		if n == Chances && !d.chances {
+			continue
+		}
 		if len(names) == 0 || slices.Contains(names, n) {
 			out = append(out, all[n])
 		}

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
 	"pgregory.net/rapid"
 
@@ -178,7 +177,13 @@ func TestTextsKeepApart(t *testing.T) {
 		}
 		s.To = max(s.From+6, s.From+model.Date(7*weeks-1))
 		p := filled(s, sometimes(t, 10))
-		d := gather(s, p, nil, locale.Draw(t, "locale"))
+		o := Options{Locale: locale.Draw(t, "locale"), Chances: map[string]float64{}}
+		for _, w := range s.Work(nil) {
+			if rapid.IntRange(0, 3).Draw(t, "known") > 0 {
+				o.Chances[w.Name] = rapid.Float64Range(0, 1).Draw(t, "chance of a part")
+			}
+		}
+		d := gather(s, p, nil, o)
 		sheet := dry(t, d)
 		for i, a := range sheet.texts {
 			if a.left < 0 || a.right > pageWidth || a.top < 0 || a.y > sheet.height || math.IsNaN(float64(a.left)) {
@@ -228,7 +233,7 @@ func TestWeeksAndMarginsAreThoseOfThePlan(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := season(rapid.IntRange(4, 12).Draw(t, "weeks"), 2)
 		p := filled(s, sometimes(t, 5))
-		d := gather(s, p, nil, model.DefaultLocale())
+		d := gather(s, p, nil, Options{Locale: model.DefaultLocale()})
 		var days, weeks [3]model.Minutes
 		for _, x := range d.days {
 			days = [3]model.Minutes{days[0] + x.Services, days[1] + x.WarmUp + x.Planned, days[2] + x.Cap}
@@ -265,7 +270,25 @@ func TestHourSteps(t *testing.T) {
 			t.Fatalf("steps of %s up to %s", step, m)
 		}
 	}
-	if vg.Length(len(Panels)) != 4 {
+	if len(Panels) != 5 {
 		t.Error("a panel more: say so in the README")
+	}
+}
+
+func TestChancesAreDrawnWhereThereAreAny(t *testing.T) {
+	s := season(8, 2)
+	p := filled(s, func() bool { return false })
+	part := s.Work(nil)[1].Name
+	for _, c := range []struct {
+		chances map[string]float64
+		want    string // in the picture; empty: the panel is not there
+	}{{nil, ""}, {map[string]float64{part: 0.874}, ">87 %<"}, {map[string]float64{part: 1}, ">over 99 %<"}, {map[string]float64{part: 0}, ">under 1 %<"}} {
+		svg := string(drawn(t, s, p, Options{Format: SVG, Locale: model.DefaultLocale(), Chances: c.chances}))
+		if strings.Contains(svg, "Chance to be ready") != (c.want != "") || !strings.Contains(svg, c.want) {
+			t.Errorf("%v: the picture has no %q", c.chances, c.want)
+		}
+		if c.want != "" && strings.Count(svg, "nothing lies ahead") != 1 { // for the other programme
+			t.Errorf("%v: a programme without chances is not told from one with", c.chances)
+		}
 	}
 }

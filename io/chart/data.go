@@ -16,6 +16,7 @@ type data struct {
 	weeks             []week
 	programmes        []programme
 	readyDays, heavy  int
+	chances           bool // some part has one
 }
 
 type day struct {
@@ -45,10 +46,12 @@ type way struct {
 	read              model.Date
 	ready             model.Date // last visit, or the read-through
 	leftOut           int
+	chance            float64 // below 0: there is none
 }
 
-func gather(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *data {
-	d := &data{locale: l, title: s.Title, from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy}
+func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *data {
+	l := o.Locale
+	d := &data{locale: l, title: s.Title, from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy, chances: len(o.Chances) > 0}
 	d.span = l.Long(s.From) + " to " + l.Long(s.To)
 	d.note = fmt.Sprintf("Caps are the player's own. A day above %d %% of its cap counts as heavy. That is guidance, not a safe dose; pain is a reason to stop.", s.Limits.Heavy)
 	planned := map[model.Date]model.Day{}
@@ -71,11 +74,11 @@ func gather(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *d
 		w.planned += x.WarmUp + x.Planned
 		w.cap += x.Cap
 	}
-	d.parts(s, p, h)
+	d.parts(s, p, h, o.Chances)
 	return d
 }
 
-func (d *data) parts(s *model.Season, p *model.Plan, h *model.History) {
+func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances map[string]float64) {
 	sessions, out := map[string][]*model.Session{}, map[string]int{}
 	for i := range p.Sessions {
 		sessions[p.Sessions[i].Part] = append(sessions[p.Sessions[i].Part], &p.Sessions[i])
@@ -93,7 +96,10 @@ func (d *data) parts(s *model.Season, p *model.Plan, h *model.History) {
 				continue
 			}
 			w := wayOf(&work[j], sessions[work[j].Name])
-			w.leftOut = out[work[j].Name]
+			w.leftOut, w.chance = out[work[j].Name], -1
+			if c, ok := chances[work[j].Name]; ok {
+				w.chance = c
+			}
 			g.parts = append(g.parts, w)
 			g.ready = max(g.ready, w.ready)
 			g.leftOut += w.leftOut

@@ -1,6 +1,7 @@
 // Package chart draws a planned season: the load of days and weeks against the
-// caps, each part's way from its arrival to the day it stands ready, and the
-// days left between that and each first rehearsal. It writes SVG and PNG.
+// caps, each part's way from its arrival to the day it stands ready, the days
+// left between that and each first rehearsal, and the chances to be ready there.
+// It writes SVG and PNG.
 //
 // Only drawing lives here; it reads no file and judges no plan. The canvas is
 // that of gonum.org/v1/plot/vg, with one typeface (Liberation Sans) that is
