@@ -3,7 +3,9 @@ module primaprova
 go 1.26.0
 
 require (
+	codeberg.org/go-fonts/dejavu v0.4.0
 	codeberg.org/go-fonts/liberation v0.5.0
+	codeberg.org/go-pdf/fpdf v0.11.1
 	github.com/arran4/golang-ical v0.3.4
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0

@@ -12,7 +12,7 @@ import (
 
 func exportCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "export [SEASON] --ics|--csv|--chart|--page FILE",
+		Use:   "export [SEASON] --ics|--csv|--chart|--page|--wall FILE",
 		Short: "the plan as a calendar or a table",
 		Long: `Writes the plan that stands beside the season file in another form.
 
@@ -26,6 +26,8 @@ func exportCommand(a *app) *cobra.Command {
                  name's ending
     --page FILE  the season as one HTML page for a phone: weeks, programmes,
                  parts; it needs no network and has no scripts
+    --wall FILE  a PDF to print: the season on one sheet, a month a page, a week
+                 a page with boxes to tick (setting sheets)
 
 FILE may be - for standard output, but for charts. An export is made again
 whole each time; the same plan gives the same bytes.`,
@@ -36,12 +38,13 @@ whole each time; the same plan gives the same bytes.`,
 	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
 	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins,chances; empty: all")
-	addSettings(c, slices.Concat(calendarSettings, localeSettings)...)
+	sheets := c.Flags().String("wall", "", "write sheets to print to this `file`, .pdf")
+	addSettings(c, slices.Concat(calendarSettings, wallSettings, localeSettings)...)
 	var narrow narrowing
 	narrow.flags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if *ics == "" && *table == "" && *picture == "" && *html == "" {
-			return wrong("export: name what to write with --ics FILE, --csv FILE, --chart FILE or --page FILE").then("export --help")
+		if *ics == "" && *table == "" && *picture == "" && *html == "" && *sheets == "" {
+			return wrong("export: name what to write with --ics FILE, --csv FILE, --chart FILE, --page FILE or --wall FILE").then("export --help")
 		}
 		draws, err := chartOptions(*picture, *panels, a.say.locale)
 		if err != nil {
@@ -83,7 +86,12 @@ whole each time; the same plan gives the same bytes.`,
 			}
 		}
 		if *html != "" {
-			return a.exportPage(*html, f.Path, h, p)
+			if err := a.exportPage(*html, f.Path, h, p); err != nil {
+				return err
+			}
+		}
+		if *sheets != "" {
+			return a.exportWall(*sheets, f.Path, h, p, &narrow)
 		}
 		return nil
 	}

@@ -41,8 +41,8 @@ type narrowing struct{ programme, part, from, to string }
 func (n *narrowing) flags(c *cobra.Command) {
 	c.Flags().StringVar(&n.programme, "programme", "", "of the calendar: this `programme` alone")
 	c.Flags().StringVar(&n.part, "part", "", "of the calendar: this `part` alone")
-	c.Flags().StringVar(&n.from, "from", "", "of the calendar: from this `date` on")
-	c.Flags().StringVar(&n.to, "to", "", "of the calendar: up to this `date`")
+	c.Flags().StringVar(&n.from, "from", "", "of the calendar or the sheets: from this `date` on")
+	c.Flags().StringVar(&n.to, "to", "", "of the calendar or the sheets: up to this `date`")
 }
 
 func (n *narrowing) only(s *model.Season) (ical.Only, error) {

@@ -1,0 +1,207 @@
+package wall
+
+import (
+	"unicode/utf8"
+
+	"primaprova/model"
+)
+
+// measure is how large the things in a day's cell are, in points.
+type measures struct {
+	number, text, bar float64 // sizes of the day's number and of the words, height of the bar
+	figures           bool    // the day's minutes beside the bar
+}
+
+// cell draws a day: number and badges, what is worked at, the bar. Everything
+// stays inside the box, whatever the day holds.
+func (d *diary) cell(s *sheet, x *day, c box, m measures) {
+	switch {
+	case x.room.Off:
+		s.add(area{box: c, ink: off})
+	case x.room.Rest:
+		s.add(area{box: c, ink: rest})
+	}
+	s.add(frame{c, 0.4, rule, false})
+	in := c.in(m.text*0.5, m.text*0.4)
+	bar := box{in.x, in.bottom() - m.bar, in.w, m.bar}
+	body := box{in.x, in.y, in.w, bar.y - m.text*0.25 - in.y}
+	indent := s.write(d.number(x.date), style{m.number, true, black}, body) + m.text*0.7
+	head := max(pitch(m.text), m.number*(ascent+descent))
+	lines := 1 + max(0, int((body.h-head)/pitch(m.text)+0.01))
+	pieces := d.pieceChunks(x)
+	forMarks := lines
+	if len(pieces) > 0 {
+		forMarks = max(1, lines-1)
+	}
+	used := max(1, s.flow(d.markChunks(x), slot{box: body, size: m.text, indent: indent, head: head, lines: forMarks}))
+	below := body.below(head + float64(used-1)*pitch(m.text))
+	s.pieces(d, x, pieces, slot{box: below, size: m.text, head: pitch(m.text), lines: lines - used})
+	d.bar(s, x, bar, m)
+}
+
+// number is a day's number, with its month on the first and where the season
+// begins.
+func (d *diary) number(date model.Date) string {
+	n := itoa(date.Time().Day())
+	if n != "1" && date != d.season.From {
+		return n
+	}
+	month := d.locale.ShortMonth(date.Time().Month())
+	if d.locale.Dates == model.MonthDay {
+		return month + " " + n
+	}
+	return n + " " + month
+}
+
+// markChunks says a day's services and ready-by dates, and whether it is free.
+func (d *diary) markChunks(x *day) []chunk {
+	var out []chunk
+	for _, m := range x.marks {
+		q := &d.programmes[m.programme]
+		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title)})
+	}
+	switch {
+	case x.room.Off:
+		out = append(out, chunk{variants: []string{"day off", "off"}})
+	case x.room.Rest:
+		out = append(out, chunk{variants: []string{"rest day", "rest"}})
+	}
+	return out
+}
+
+func (d *diary) markWords(m mark, title string) []string {
+	at := d.locale.Clock(m.at)
+	switch m.kind {
+	case readyMark:
+		return []string{"ready: " + title, "ready"}
+	case firstMark:
+		return []string{at + " first rehearsal: " + title, at + " first rehearsal", "first rehearsal " + at, "1st rehearsal " + at, "first " + at, "first", "1st"}
+	case concertMark:
+		return []string{at + " concert: " + title, at + " concert", at + " concert", at + " concert", "concert", at}
+	}
+	return []string{at + " rehearsal: " + title, at + " rehearsal", at + " rehearsal", at + " rehearsal", at}
+}
+
+// pieces says what is worked at: a line for each part where there are as many,
+// else parts side by side, else no more than sums of programmes.
+func (s *sheet) pieces(d *diary, x *day, chunks []chunk, l slot) {
+	if len(chunks) <= l.lines {
+		l.apart = true
+	} else if !s.holds(chunks, l) {
+		chunks = d.sumChunks(x)
+	}
+	s.flow(chunks, l)
+}
+
+// holds tells whether a slot takes chunks in their fewest words.
+func (s *sheet) holds(chunks []chunk, l slot) bool {
+	level := 0
+	for _, c := range chunks {
+		level = max(level, len(c.variants)-1)
+	}
+	return len(s.place(chunks, level, l, 0)) == len(chunks)
+}
+
+// pieceChunks has a chunk for each part: its title and minutes while there is
+// room, then the player's own short name for it, then pieces of that.
+func (d *diary) pieceChunks(x *day) []chunk {
+	var out []chunk
+	for _, p := range x.pieces {
+		full, brief := worked(p.stages, p.visits)
+		name := p.part.id
+		if utf8.RuneCountInString(name) > utf8.RuneCountInString(p.part.title) {
+			name = p.part.title
+		}
+		q := &d.programmes[p.part.programme]
+		out = append(out, chunk{letter: q.look.letter, tone: q.look.tone,
+			variants: []string{p.part.title + full + ", " + p.minutes.String(), p.part.title + full, name + full, name + brief,
+				clip(name, 8) + brief, clip(name, 5) + brief}})
+	}
+	return out
+}
+
+// sumChunks has a chunk for each programme.
+func (d *diary) sumChunks(x *day) []chunk {
+	var out []chunk
+	for i := range d.programmes {
+		var stages []string
+		visits, n := 0, 0
+		for _, p := range x.pieces {
+			if p.part.programme == i {
+				n, visits, stages = n+1, visits+p.visits, append(stages, p.stages...)
+			}
+		}
+		if n > 0 {
+			full, brief := worked(stages, visits)
+			q := &d.programmes[i]
+			out = append(out, chunk{letter: q.look.letter, tone: q.look.tone,
+				variants: []string{several(n, "work") + full, several(n, "work") + brief, brief[1:], ""}})
+		}
+	}
+	return out
+}
+
+func several(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return itoa(n) + " " + what + "s"
+}
+
+// worked says stages and visits, in full and in brief.
+func worked(stages []string, visits int) (full, brief string) {
+	for _, stage := range stages {
+		full += ", " + stage
+		brief += " " + stage[:min(len(stage), 6)] + "."
+	}
+	if len(stages) > 0 {
+		full = ":" + full[1:]
+	}
+	if visits > 0 {
+		full += " ×" + itoa(visits)
+		brief += " ×" + itoa(visits)
+	}
+	return full, brief
+}
+
+// clip shortens a name to some letters.
+func clip(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s
+}
+
+// bar draws the load against the cap: the whole width is the season's greatest
+// cap, the frame the day's own.
+func (d *diary) bar(s *sheet, x *day, at box, m measures) {
+	if d.greatest == 0 || x.room.Rest && x.load == 0 {
+		return
+	}
+	if m.figures {
+		text := itoa(int(x.load)) + "/" + itoa(int(x.room.Cap))
+		size := min(m.text*0.92, at.h/(ascent+descent))
+		w := s.fonts.measure("888/888", false, size)
+		s.writeRight(text, style{size, false, black}, box{at.right() - w, at.y, w, at.h})
+		at.w -= w + m.text*0.4
+	}
+	unit := at.w / float64(d.greatest)
+	cap := at
+	cap.w = unit * float64(x.room.Cap)
+	left := at.x
+	for _, sh := range x.shares {
+		part := box{left, at.y, unit * float64(sh.minutes), at.h}
+		left += part.w
+		switch {
+		case sh.service:
+			s.add(area{box: part, ink: d.programmes[sh.programme].look.tone})
+		case sh.programme < 0:
+			s.add(area{box: part, ink: faint})
+		default:
+			s.add(texture{part, d.programmes[sh.programme].look})
+		}
+	}
+	if cap.w > 0 {
+		s.add(frame{cap, 0.5, quiet, false})
+	}
+}

@@ -1,0 +1,261 @@
+package wall
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"primaprova/model"
+)
+
+// diary is a plan seen day by day, with all that a page says of a day.
+type diary struct {
+	season     *model.Season
+	locale     model.Locale
+	programmes []programme // by first rehearsal; letters follow this order
+	days       []day       // of the whole season
+	greatest   model.Minutes
+	parts      map[string]*part
+	passages   map[string]*model.Passage
+}
+
+// programme is one with its look and dates.
+type programme struct {
+	*model.Programme
+	title        string
+	look         look
+	first, ready model.Date  // ready is zero where there are no parts
+	span         model.Range // from the first arrival or service to the last service
+	leftOut      int         // sessions that the plan leaves out
+}
+
+// part is one with its names: the full one, and the player's own short one.
+type part struct {
+	title, id string
+	programme int
+}
+
+// markKind is what a badge stands for.
+type markKind int
+
+const (
+	plainMark markKind = iota // no badge: words alone
+	readyMark
+	rehearsalMark
+	concertMark
+	firstMark
+)
+
+// mark is a service or a ready-by date on a day.
+type mark struct {
+	kind      markKind
+	programme int
+	at        model.Clock
+}
+
+// piece is what a day holds of one part.
+type piece struct {
+	part    *part
+	stages  []string
+	visits  int
+	minutes model.Minutes
+}
+
+// share is a part of a day's load. A programme of -1 is the warm-up's.
+type share struct {
+	programme int
+	service   bool
+	minutes   model.Minutes
+}
+
+// day is all that is known of a date.
+type day struct {
+	date      model.Date
+	room      model.Room
+	marks     []mark
+	pieces    []piece
+	sessions  []*model.Session
+	shares    []share
+	load      model.Minutes
+	listening model.Minutes
+}
+
+func newDiary(s *model.Season, p *model.Plan, l model.Locale) *diary {
+	d := &diary{season: s, locale: l, parts: map[string]*part{}, passages: map[string]*model.Passage{}}
+	for i := range s.Programmes {
+		d.programmes = append(d.programmes, newProgramme(s, &s.Programmes[i]))
+	}
+	slices.SortStableFunc(d.programmes, func(a, b programme) int { return cmp.Compare(a.first, b.first) })
+	for i := range d.programmes {
+		q := &d.programmes[i]
+		q.look = lookOf(i)
+		for j := range q.Parts {
+			name := model.PartName(q.ID, q.Parts[j].ID)
+			d.parts[name] = &part{cmp.Or(short(clean(q.Parts[j].Work)), clean(q.Parts[j].ID)), clean(q.Parts[j].ID), i}
+			for k := range q.Parts[j].Passages {
+				d.passages[model.PassageName(name, q.Parts[j].Passages[k].ID)] = &q.Parts[j].Passages[k]
+			}
+		}
+	}
+	for _, u := range p.Unplaced {
+		if q := d.parts[u.Part]; q != nil {
+			d.programmes[q.programme].leftOut++
+		}
+	}
+	byDate := p.ByDate()
+	for date := s.From; date <= s.To; date++ {
+		d.days = append(d.days, d.day(date, byDate[date]))
+		last := &d.days[len(d.days)-1]
+		d.greatest = max(d.greatest, last.room.Cap, last.load)
+	}
+	return d
+}
+
+func newProgramme(s *model.Season, p *model.Programme) programme {
+	q := programme{Programme: p, title: cmp.Or(clean(p.Title), clean(p.ID)), first: p.FirstRehearsal()}
+	if len(p.Parts) > 0 && q.first != 0 {
+		q.ready = q.first - model.Date(s.Habits.ReadyDays)
+	}
+	reach := func(from, to model.Date) {
+		if q.span.From == 0 || from < q.span.From {
+			q.span.From = from
+		}
+		q.span.To = max(q.span.To, to)
+	}
+	for _, v := range p.Services {
+		reach(v.Date, v.Date)
+	}
+	for i := range p.Parts {
+		reach(p.Parts[i].Arrives, p.Parts[i].Arrives)
+	}
+	return q
+}
+
+// short leaves away what a title says in brackets at its end, as a rule the
+// composer.
+func short(title string) string {
+	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
+		return title[:at]
+	}
+	return title
+}
+
+func (d *diary) day(date model.Date, sessions []*model.Session) day {
+	out := day{date: date, room: d.season.RoomOn(date), sessions: sessions}
+	for i := range d.programmes {
+		q := &d.programmes[i]
+		if q.ready == date {
+			out.marks = append(out.marks, mark{readyMark, i, -1})
+		}
+		firstToday := q.first == date
+		for _, v := range inOrder(q.Services, date) {
+			kind := rehearsalMark
+			switch {
+			case v.Kind == model.Concert:
+				kind = concertMark
+			case firstToday:
+				kind, firstToday = firstMark, false
+			}
+			out.marks = append(out.marks, mark{kind, i, v.Start})
+			out.add(share{i, true, v.PlayingMinutes()})
+		}
+	}
+	slices.SortStableFunc(out.marks, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
+	for _, s := range sessions {
+		if !s.Playing {
+			out.listening += s.Minutes
+		}
+		q := d.parts[s.Part]
+		if q == nil { // a warm-up, or a part that the season no longer has
+			if s.Playing {
+				out.add(share{-1, false, s.Minutes})
+			}
+			continue
+		}
+		if s.Playing {
+			out.add(share{q.programme, false, s.Minutes})
+		}
+		out.piece(q, s)
+	}
+	slices.SortStableFunc(out.shares, func(a, b share) int {
+		return cmp.Or(cmp.Compare(b2i(b.service), b2i(a.service)), cmp.Compare(a.programme, b.programme))
+	})
+	return out
+}
+
+// inOrder gives the services of a date by their start.
+func inOrder(all []model.Service, date model.Date) []model.Service {
+	var out []model.Service
+	for _, v := range all {
+		if v.Date == date {
+			out = append(out, v)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b model.Service) int { return cmp.Compare(a.Start, b.Start) })
+	return out
+}
+
+func (d *day) add(s share) {
+	d.load += s.minutes
+	for i := range d.shares {
+		if d.shares[i].programme == s.programme && d.shares[i].service == s.service {
+			d.shares[i].minutes += s.minutes
+			return
+		}
+	}
+	d.shares = append(d.shares, s)
+}
+
+func (d *day) piece(q *part, s *model.Session) {
+	at := slices.IndexFunc(d.pieces, func(p piece) bool { return p.part == q })
+	if at < 0 {
+		at = len(d.pieces)
+		d.pieces = append(d.pieces, piece{part: q})
+	}
+	p := &d.pieces[at]
+	p.minutes += s.Minutes
+	if s.Stage == model.PassageStage {
+		p.visits++
+	} else {
+		p.stages = append(p.stages, string(s.Stage))
+	}
+}
+
+// on gives a date's day, nil outside the season.
+func (d *diary) on(date model.Date) *day {
+	if date < d.season.From || date > d.season.To {
+		return nil
+	}
+	return &d.days[date-d.season.From]
+}
+
+// sums gives the load of some days, those outside the season left out.
+func (d *diary) sum(days model.Range) (load model.Minutes) {
+	for date := days.From; date <= days.To; date++ {
+		if x := d.on(date); x != nil {
+			load += x.load
+		}
+	}
+	return load
+}
+
+// during gives the programmes that concern some days.
+func (d *diary) during(days model.Range) []*programme {
+	var out []*programme
+	for i := range d.programmes {
+		if q := &d.programmes[i]; q.span.From <= days.To && q.span.To >= days.From {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }

@@ -1,0 +1,186 @@
+package wall
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"codeberg.org/go-fonts/dejavu/dejavusans"
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
+)
+
+// face is one font file. Widths are in thousandths of the size, as they stand
+// in the PDF.
+type face struct {
+	family, style string
+	font          *sfnt.Font
+	widths        map[rune]float64 // of the letters it has, those asked for so far; below 0: has it not
+}
+
+// fonts measures texts and splits them among faces: Liberation Sans first, then
+// DejaVu Sans for signs and scripts beyond it, then the reader's own.
+type fonts struct {
+	pdf           *fpdf.Fpdf
+	regular, bold []*face
+	lacking       map[rune]bool
+}
+
+const (
+	ascent  = 0.74 // of the size: height of capitals and figures above the line, accents apart
+	descent = 0.21 // and what hangs below it
+	leading = 1.16 // from line to line
+)
+
+func newFonts(own []byte) (*fonts, error) {
+	f := &fonts{pdf: fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt"}), lacking: map[rune]bool{}}
+	plain, err := f.face("text", "", liberationsansregular.TTF)
+	if err != nil {
+		return nil, err
+	}
+	bold, err := f.face("text", "B", liberationsansbold.TTF)
+	if err != nil {
+		return nil, err
+	}
+	others, err := f.face("signs", "", dejavusans.TTF)
+	if err != nil {
+		return nil, err
+	}
+	f.regular, f.bold = []*face{plain, others}, []*face{bold, others}
+	if len(own) > 0 {
+		reader, err := f.face("own", "", own)
+		if err != nil {
+			return nil, err
+		}
+		f.regular, f.bold = append(f.regular, reader), append(f.bold, reader)
+	}
+	return f, nil
+}
+
+// face takes a font in. Over a broken one the PDF library stumbles.
+func (f *fonts) face(family, style string, ttf []byte) (out *face, err error) {
+	if err := embeddable(ttf); err != nil {
+		return nil, fmt.Errorf("font: %w", err)
+	}
+	parsed, err := sfnt.Parse(ttf)
+	if err != nil {
+		return nil, fmt.Errorf("font: cannot be read (%w)", err)
+	}
+	defer broken(&err)
+	f.pdf.AddUTF8FontFromBytes(family, style, ttf)
+	f.pdf.SetFont(family, style, 1000)
+	if err := f.pdf.Error(); err != nil {
+		return nil, fmt.Errorf("font: cannot be embedded (%w)", err)
+	}
+	return &face{family: family, style: style, font: parsed, widths: map[rune]float64{}}, nil
+}
+
+// broken turns a panic of the PDF library into an error of the font.
+func broken(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("font: is broken (%v)", r)
+	}
+}
+
+// width gives a letter's width in thousandths of the size, below 0 where the
+// face lacks it. Letters beyond the first 65,536 have no place in the library's
+// encoding.
+func (f *fonts) width(a *face, r rune) float64 {
+	if w, known := a.widths[r]; known {
+		return w
+	}
+	w := -1.0
+	if i, err := a.font.GlyphIndex(nil, r); err == nil && i != 0 && r <= 0xffff {
+		f.pdf.SetFont(a.family, a.style, 1000)
+		w = float64(f.pdf.GetStringSymbolWidth(string(r)))
+	}
+	a.widths[r] = w
+	return w
+}
+
+// run is a piece of a text in one face.
+type run struct {
+	face  *face
+	text  string
+	width float64 // in thousandths of the size
+}
+
+// split gives a text's runs. A letter that no face has becomes ?, and is
+// remembered.
+func (f *fonts) split(s string, bold bool) []run {
+	faces := f.regular
+	if bold {
+		faces = f.bold
+	}
+	var out []run
+	for _, r := range s {
+		at := slices.IndexFunc(faces, func(a *face) bool { return f.width(a, r) >= 0 })
+		if at < 0 {
+			f.lacking[r] = true
+			at, r = 0, '?'
+		}
+		if len(out) == 0 || out[len(out)-1].face != faces[at] {
+			out = append(out, run{face: faces[at]})
+		}
+		last := &out[len(out)-1]
+		last.text += string(r)
+		last.width += f.width(faces[at], r)
+	}
+	return out
+}
+
+// measure gives a text's width at a size.
+func (f *fonts) measure(s string, bold bool, size float64) float64 {
+	sum := 0.0
+	for _, r := range f.split(s, bold) {
+		sum += r.width
+	}
+	return sum * size / 1000
+}
+
+// cut shortens a text to a width, an ellipsis for what is gone; to nothing
+// where less than three letters would be left of it.
+func (f *fonts) cut(s string, bold bool, size, width float64) string {
+	const hair = 0.001 // what sums of widths may lose in rounding
+	if f.measure(s, bold, size) <= width+hair {
+		return s
+	}
+	left := width - f.measure("…", bold, size)
+	n := 0
+	for i, r := range s {
+		if left -= f.measure(string(r), bold, size); left < 0 {
+			s = strings.TrimRight(s[:i], " ,.;:(-")
+			break
+		}
+		n++
+	}
+	if n < 3 {
+		return ""
+	}
+	return s + "…"
+}
+
+func (f *fonts) missing() []rune {
+	var out []rune
+	for r := range f.lacking {
+		out = append(out, r)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// clean makes one line of a name, accents joined to their letters where such a
+// letter exists: fonts know those.
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.IsSpace(r) {
+			return ' '
+		}
+		return r
+	}, norm.NFC.String(strings.ToValidUTF8(s, "?")))
+	return strings.Join(strings.Fields(s), " ")
+}

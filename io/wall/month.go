@@ -1,0 +1,67 @@
+package wall
+
+import (
+	"math"
+	"time"
+
+	"primaprova/model"
+)
+
+// monthSheets gives a page for each month that has some of the days.
+func (d *diary) monthSheets(page func(string) *sheet, days model.Range) []*sheet {
+	var out []*sheet
+	for date := days.From; date <= days.To; {
+		y, m, _ := date.Time().Date()
+		next := model.NewDate(y, m+1, 1)
+		s := page(d.locale.Month(m) + " " + itoa(y))
+		d.month(s, model.Range{From: model.NewDate(y, m, 1), To: next - 1}, y, m)
+		out = append(out, s)
+		date = next
+	}
+	return out
+}
+
+func (d *diary) month(s *sheet, days model.Range, year int, month time.Month) {
+	at := s.page()
+	k := math.Sqrt(at.w * at.h / (790.0 * 543)) // 1 on A4
+	about := clean(d.season.Title)
+	if d.season.Instrument != "" {
+		about += ", " + clean(d.season.Instrument)
+	}
+	head, heading, gutter := 38*k, 13*k, 26*k
+	foot := d.footer(s.fonts, days, at.w, at.h*0.3, 7*k, visitsSay, weekSay)
+	d.heading(s, at.top(head), s.title, about, k)
+	d.weekdays(s, box{at.x + gutter, at.y + head, at.w - gutter, heading}, 7.5*k, at.w < 700*k)
+	weeks := d.weeks(days)
+	body := box{at.x, at.y + head + heading, at.w, at.h - head - heading - foot.height()}
+	h := min(body.h/float64(len(weeks)), 150*k)
+	for i, w := range weeks {
+		d.monthRow(s, w, days, box{at.x, body.y + float64(i)*h, at.w, h}, gutter, k)
+	}
+	d.foot(s, at, foot)
+}
+
+// monthRow draws a week of a month; days of other months only as numbers.
+func (d *diary) monthRow(s *sheet, week, days model.Range, at box, gutter, k float64) {
+	_, n := d.locale.ISOWeekOf(week.From)
+	m := measures{number: 12 * k, text: 7.2 * k, bar: 7 * k, figures: true}
+	g := at.left(gutter).in(1, m.text*0.4)
+	s.write(itoa(n), style{10 * k, true, quiet}, g)
+	if load := d.sum(week); load > 0 {
+		s.write(load.Hours(), style{m.text, false, quiet}, g.below(12*k))
+	}
+	w := (at.w - gutter) / 7
+	for i := range 7 {
+		date := week.From + model.Date(i)
+		c := box{at.x + gutter + float64(i)*w, at.y, w, at.h}
+		switch x := d.on(date); {
+		case x != nil && days.Holds(date):
+			d.cell(s, x, c, m)
+		case !days.Holds(date):
+			s.write(d.locale.Brief(date), style{m.text, false, quiet}, c.in(m.text*0.5, m.text*0.4))
+		default: // of the month, but not of the season
+			s.add(frame{c, 0.4, faint, false})
+			s.write(itoa(date.Time().Day()), style{m.number, false, quiet}, c.in(m.text*0.5, m.text*0.4))
+		}
+	}
+}

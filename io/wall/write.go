@@ -1,0 +1,49 @@
+package wall
+
+import (
+	"io"
+
+	"primaprova/model"
+)
+
+// Sheet is a kind of page.
+type Sheet string
+
+// The kinds of page, and all of them in the order in which they are written.
+const (
+	Season Sheet = "season" // all days on one sheet, as long as they can be read there
+	Months Sheet = "months" // a month a page
+	Weeks  Sheet = "weeks"  // a week a page, with a box to tick for each session
+)
+
+// Sheets lists the kinds of page.
+var Sheets = []Sheet{Season, Months, Weeks}
+
+// Options says what is written and how. The zero Options writes the season and
+// its months, lying, on the locale's paper.
+type Options struct {
+	Locale  model.Locale
+	Sheets  []Sheet     // empty: the season and its months
+	Large   model.Paper // of the season's sheet; empty: the one above Locale.Paper
+	Upright bool        // pages stand (portrait) in place of lying (landscape)
+	Days    model.Range // pages that hold some of these days; zero: the whole season
+	Font    []byte      // a TrueType font for letters that the built-in ones lack
+}
+
+// Write writes a plan as a PDF. It gives the letters that no font has, each
+// once and in order; they stand as ? on the page. A font that cannot be used is
+// an error, and so is a paper without a size.
+func Write(w io.Writer, s *model.Season, p *model.Plan, o Options) (missing []rune, err error) {
+	if len(o.Font) > 0 {
+		defer broken(&err)
+	}
+	f, err := newFonts(o.Font)
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := lay(f, s, p, o)
+	if err != nil {
+		return nil, err
+	}
+	return f.missing(), paint(w, f, s, p, sheets)
+}
