@@ -160,6 +160,7 @@ func (c *writer) calendar() *ics.Calendar {
 		refresh = duration(c.o.Refresh)
 	}
 	cal.SetRefreshInterval(refresh)
+	cal.SetXPublishedTTL(refresh) // the name that older programs know it by
 	c.describeZone(cal)
 	for _, e := range c.events {
 		cal.Components = append(cal.Components, e)
