@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"primaprova/model"
+	"primaprova/model/invent"
 )
 
 // What goes first when not everything fits, a claim at a time, in sentences a
@@ -190,4 +191,63 @@ func hoursOf(s *model.Season, free int, recordings model.Minutes) *model.Season 
 		s.Programmes[0].Parts[i].Recordings = recordings
 	}
 	return s
+}
+
+// A whole autumn that asks for a third more than there is, too large to be
+// proven: every part is read, every exposed passage is worked at twice, and no
+// easy one is finished in the days of an exposed one that was not.
+func TestTriageOfALongCrunch(t *testing.T) {
+	var size invent.Size
+	for _, n := range invent.Sizes(3) {
+		if n.Name == "too tight" {
+			size = n.Size
+		}
+	}
+	s := invent.Season(size)
+	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Unplaced) < 50 {
+		t.Fatalf("only %d sessions are left out", len(plan.Unplaced))
+	}
+	day := map[string]model.Date{}
+	for _, v := range plan.Sessions {
+		day[v.ID] = v.Date
+	}
+	work := s.Work(nil)
+	exposed := 0
+	for _, w := range work {
+		read := day[model.StageID(w.Name, model.ReadStage)]
+		if read == 0 {
+			t.Errorf("%s goes unread", w.Name)
+		}
+		for _, p := range w.Passages {
+			if !p.Passage.Exposed {
+				continue
+			}
+			exposed++
+			for k := 1; k <= 2; k++ {
+				if day[model.VisitID(p.Name, k)] != 0 {
+					continue
+				}
+				var finished model.Minutes
+				for _, o := range work {
+					for _, q := range o.Passages {
+						last := day[model.VisitID(q.Name, len(q.Recipe))]
+						if q.Passage.Hard == 1 && !q.Passage.Exposed && last > read && last < p.Deadline {
+							finished += q.Recipe[len(q.Recipe)-1].Minutes
+						}
+					}
+				}
+				if finished >= p.Recipe[k-1].Minutes {
+					t.Errorf("%s has no visit %d, and %v of its days finish easy passages", p.Name, k, finished)
+				}
+				break
+			}
+		}
+	}
+	if exposed < 10 {
+		t.Errorf("only %d exposed passages", exposed)
+	}
 }

@@ -112,7 +112,7 @@ func (g *game) work(k, d int, room *dayRoom) bool {
 		return false
 	}
 	if v.visit > 0 {
-		if room.visits == 0 {
+		if room.visits == 0 || v.visit == 1 && !room.opens {
 			return false
 		}
 		room.visits--

@@ -56,6 +56,14 @@ func TestRulesHold(t *testing.T) {
 			g.passage("y", 2, 10, 1)
 			return g
 		}},
+		{"nothing new begins on a day that takes no first visits", a * a, func() *stage {
+			g := newStage(3, 10)
+			g.s.Limits.NewOnConcerts, g.s.Limits.BeforeConcert = false, 100
+			g.s.Programmes = append(g.s.Programmes, model.Programme{ID: "o", Services: []model.Service{{Kind: model.Concert, Date: monday + 1, Start: 1170, Lasts: 60}}})
+			g.passage("x", 2, 10, 0)
+			g.passage("y", 2, 10, 2)
+			return g
+		}},
 		{"rest days catch nothing up", a * a, func() *stage {
 			g := newStage(3, 10)
 			g.s.Limits.RestDates = []model.Range{{From: monday + 1, To: monday + 1}}

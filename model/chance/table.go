@@ -30,6 +30,7 @@ type table struct {
 type dayRoom struct {
 	playing, listening, held float64
 	visits                   int
+	opens                    bool // takes first visits
 }
 
 // work is a wanted session as luck sees it.
@@ -124,9 +125,10 @@ func (t *table) rooms(s *model.Season, h *model.History, p *model.Plan, more map
 		r := s.RoomOn(s.From + model.Date(d))
 		playing, held := r.Playing, max(0, r.Held-r.WarmUp)
 		if !r.Rest {
-			playing = max(0, r.Cap+more[r.Date]-r.Services-r.WarmUp)
+			over := max(0, r.Services+r.WarmUp-r.Cap) // what services take beyond the cap comes off first
+			playing += max(0, more[r.Date]-over)
 		}
-		t.room = append(t.room, dayRoom{float64(playing), float64(r.Listening), float64(held), r.Passages})
+		t.room = append(t.room, dayRoom{float64(playing), float64(r.Listening), float64(held), r.Passages, r.New})
 	}
 	if h == nil || t.today >= t.days {
 		return
