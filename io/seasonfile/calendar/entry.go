@@ -96,6 +96,9 @@ func (e *entry) read(f *file, l line) *Fault {
 		}
 		e.length = &n
 	case "RRULE":
+		if strings.TrimSpace(l.value) == "" {
+			break
+		}
 		e.rules = append(e.rules, l.value)
 	case "EXRULE":
 		e.but = append(e.but, l.value)
@@ -154,18 +157,19 @@ func (f *file) periods(l line) ([]period, *Fault) {
 }
 
 // finish judges an event that is read whole.
-func (e *entry) finish() *Fault {
+func (e *entry) finish(f *file) *Fault {
 	odd := func(form string, args ...any) *Fault {
 		w := wrong(e.Line, e.Title, form, args...)
 		return &w
 	}
 	switch {
-	case !e.started:
+	case !e.started && !f.method: // without a METHOD it has to have one (RFC 5545, 3.6.1)
 		return odd("this event has no DTSTART")
 	case e.length != nil && (e.length.days < 0 || e.length.time < 0):
 		return odd("this event ends before it begins")
-	case e.end != nil && e.end.wall.Before(e.start.wall) && e.end.wall.Sub(e.start.wall) < -48*time.Hour:
-		return odd("this event ends before it begins")
+	case e.end != nil && e.end.allDay == e.start.allDay && e.end.zone == e.start.zone && e.end.wall.Before(e.start.wall):
+		// Undefined by the RFC. The time between the two is all that it can mean.
+		e.start, *e.end = *e.end, e.start
 	}
 	return nil
 }

@@ -14,6 +14,11 @@ func (s *series) instances(m *entry) bool {
 		margin = max(margin, 48*time.Hour+e.start.instant().Sub(e.replaces.instant()).Abs()+e.ends(e.start).Sub(e.start.instant()))
 	}
 	first, last := w.From.UTC().Add(-margin), w.To.UTC().Add(margin)
+	for _, e := range s.changes {
+		if e.sequence < m.sequence { // whether it still stands has to be known
+			first, last = earlier(first, e.replaces.wall.Add(-slack)), later(last, e.replaces.wall.Add(slack))
+		}
+	}
 
 	except := map[int64]bool{}
 	exceptDays := map[time.Time]bool{}
@@ -36,6 +41,11 @@ func (s *series) instances(m *entry) bool {
 		}
 		seen[k] = true
 		s.instance(m, p)
+	}
+	for _, p := range m.more { // an addition with a length of its own goes before the rule's
+		if p.end != nil || p.length != nil {
+			one(p)
+		}
 	}
 	if len(m.rules) == 0 {
 		one(period{start: m.start})
@@ -88,4 +98,18 @@ func (s *series) instance(m *entry, p period) {
 	default:
 		s.add(m, at)
 	}
+}
+
+func earlier(a, b time.Time) time.Time {
+	if b.Before(a) {
+		return b
+	}
+	return a
+}
+
+func later(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
 }

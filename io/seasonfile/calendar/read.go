@@ -32,8 +32,10 @@ type file struct {
 	zones     map[string]*zone
 	described map[string]*zone // by the file itself
 	entries   []*entry
-	cancels   bool // METHOD:CANCEL
-	dates     int
+	method    bool // the calendar at hand has a METHOD
+	cancels   bool // and it is CANCEL
+	dates     int  // RDATE and EXDATE values so far
+	found     int  // occurrences so far
 	steps     int
 	faults    []Fault
 }
@@ -105,6 +107,9 @@ func (p *parser) line(l line) bool {
 		p.open = p.open[:len(p.open)-1]
 		return p.close(l, value)
 	}
+	if len(p.open) == 0 && strings.HasPrefix(l.name, "X-") {
+		return true // a comment of whoever sent the file
+	}
 	if len(p.open) == 0 {
 		w := wrong(l.number, l.name, "stands outside BEGIN:VCALENDAR and END:VCALENDAR")
 		return p.f.fault(&w)
@@ -122,7 +127,7 @@ func (p *parser) begin(l line, name string) bool {
 	p.open = append(p.open, name)
 	switch name {
 	case "VCALENDAR":
-		p.f.cancels = false
+		p.f.method, p.f.cancels = false, false
 	case "VEVENT":
 		if len(p.f.entries) >= mostEntries {
 			w := wrong(l.number, "", "the calendar holds more than %d events", mostEntries)
@@ -147,8 +152,11 @@ func (p *parser) close(l line, name string) bool {
 		if e.odd {
 			return true // said already
 		}
-		if w := e.finish(); w != nil {
+		if w := e.finish(p.f); w != nil {
 			return p.f.fault(w)
+		}
+		if !e.started {
+			return true // it takes no time
 		}
 		p.f.entries = append(p.f.entries, e)
 	case "VTIMEZONE":
@@ -170,6 +178,7 @@ func (p *parser) property(l line) bool {
 	switch p.within() {
 	case "VCALENDAR":
 		if l.name == "METHOD" {
+			p.f.method = true
 			p.f.cancels = strings.EqualFold(strings.TrimSpace(l.value), "CANCEL")
 		}
 	case "VEVENT":

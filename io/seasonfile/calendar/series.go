@@ -2,6 +2,7 @@ package calendar
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"time"
 )
@@ -25,9 +26,8 @@ func (f *file) occurrences() []Occurrence {
 		if len(f.faults) >= mostFaults {
 			return nil
 		}
-		if len(out) > mostInWindow {
-			w := wrong(0, "", "holds more than %d times in the days of the season", mostInWindow)
-			f.faults = append(f.faults, w)
+		if f.found > mostInWindow {
+			f.fault(&Fault{Text: fmt.Sprintf("holds more than %d times in the days of the season", mostInWindow)})
 			return nil
 		}
 	}
@@ -103,7 +103,9 @@ func (s *series) occurrences() []Occurrence {
 		}
 	}
 	for _, e := range s.changes {
-		if !s.used[e] {
+		// Of an instance that a later version of the series does not hold, an
+		// earlier change is no more.
+		if !s.used[e] && (len(s.masters) == 0 || e.sequence >= s.masters[0].sequence) {
 			s.add(e, e.start)
 		}
 	}
@@ -156,5 +158,8 @@ func (s *series) addTo(e *entry, at stamp, end time.Time) {
 	if inside && !s.given[k] {
 		s.given[k] = true
 		s.out = append(s.out, o)
+		if s.f.found++; s.f.found > mostInWindow {
+			s.f.steps = -1 // looks at nothing more
+		}
 	}
 }
