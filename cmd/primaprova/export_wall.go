@@ -54,7 +54,7 @@ func (a *app) exportWall(path, season string, h *happened, p *model.Plan, n *nar
 		o.Font = b
 	}
 	var b bytes.Buffer
-	missing, err := wall.Write(&b, h.season, p, o)
+	missing, err := wall.Write(&b, h.season, p, h.history, o)
 	if err != nil && font != "" {
 		return wrong("%s: %v", font, err)
 	}

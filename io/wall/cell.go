@@ -181,8 +181,8 @@ func (d *diary) bar(s *sheet, x *day, at box, m measures) {
 	if m.figures {
 		text := itoa(int(x.load)) + "/" + itoa(int(x.room.Cap))
 		size := min(m.text*0.92, at.h/(ascent+descent))
-		w := s.fonts.measure("888/888", false, size)
-		s.writeRight(text, style{size, false, black}, box{at.right() - w, at.y, w, at.h})
+		w := s.fonts.measure("888/888", true, size)
+		s.writeRight(text, style{size, x.load > x.room.Cap, black}, box{at.right() - w, at.y, w, at.h})
 		at.w -= w + m.text*0.4
 	}
 	unit := at.w / float64(d.greatest)

@@ -17,7 +17,7 @@ type diary struct {
 	days       []day       // of the whole season
 	greatest   model.Minutes
 	parts      map[string]*part
-	passages   map[string]*model.Passage
+	sheets     *model.Sheets
 }
 
 // programme is one with its look and dates.
@@ -75,14 +75,13 @@ type day struct {
 	room      model.Room
 	marks     []mark
 	pieces    []piece
-	sessions  []*model.Session
 	shares    []share
 	load      model.Minutes
 	listening model.Minutes
 }
 
-func newDiary(s *model.Season, p *model.Plan, l model.Locale) *diary {
-	d := &diary{season: s, locale: l, parts: map[string]*part{}, passages: map[string]*model.Passage{}}
+func newDiary(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
+	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), parts: map[string]*part{}}
 	for i := range s.Programmes {
 		d.programmes = append(d.programmes, newProgramme(s, &s.Programmes[i]))
 	}
@@ -93,9 +92,6 @@ func newDiary(s *model.Season, p *model.Plan, l model.Locale) *diary {
 		for j := range q.Parts {
 			name := model.PartName(q.ID, q.Parts[j].ID)
 			d.parts[name] = &part{cmp.Or(short(clean(q.Parts[j].Work)), clean(q.Parts[j].ID)), clean(q.Parts[j].ID), i}
-			for k := range q.Parts[j].Passages {
-				d.passages[model.PassageName(name, q.Parts[j].Passages[k].ID)] = &q.Parts[j].Passages[k]
-			}
 		}
 	}
 	for _, u := range p.Unplaced {
@@ -142,7 +138,7 @@ func short(title string) string {
 }
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {
-	out := day{date: date, room: d.season.RoomOn(date), sessions: sessions}
+	out := day{date: date, room: d.season.RoomOn(date)}
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {

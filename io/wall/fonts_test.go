@@ -47,7 +47,7 @@ func TestMissingLetters(t *testing.T) {
 	s, p := full()
 	s.Programmes[0].Title = "交響曲 in C 🎻"
 	var b bytes.Buffer
-	missing, err := Write(&b, s, p, Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Season}})
+	missing, err := Write(&b, s, p, nil, Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Season}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +129,7 @@ func FuzzFont(f *testing.F) {
 		}
 		var out bytes.Buffer
 		o := Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Season}, Days: model.Range{From: s.From, To: s.From + 6}, Font: b}
-		if _, err := Write(&out, s, p, o); err == nil && out.Len() == 0 {
+		if _, err := Write(&out, s, p, nil, o); err == nil && out.Len() == 0 {
 			t.Error("neither page nor error")
 		}
 	})

@@ -66,7 +66,7 @@ func read(t *testing.T, files ...file) []found {
 func written(t *testing.T, s *model.Season, p *model.Plan, o Options) string {
 	t.Helper()
 	var b bytes.Buffer
-	if _, err := Write(&b, s, p, o); err != nil {
+	if _, err := Write(&b, s, p, nil, o); err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "wall.pdf")

@@ -61,7 +61,7 @@ func laid(t testing.TB, s *model.Season, p *model.Plan, o Options) []*sheet {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheets, err := lay(f, s, p, o)
+	sheets, err := lay(f, s, p, nil, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +113,7 @@ func TestNothingOverflowsOrCollides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheets, err := lay(f, s, p, o)
+		sheets, err := lay(f, s, p, nil, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -164,7 +164,7 @@ func TestSameBytes(t *testing.T) {
 	o := Options{Locale: model.DefaultLocale(), Sheets: Sheets}
 	var first, again bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &again} {
-		if _, err := Write(b, s, p, o); err != nil {
+		if _, err := Write(b, s, p, nil, o); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -30,10 +30,11 @@ type Options struct {
 	Font    []byte      // a TrueType font for letters that the built-in ones lack
 }
 
-// Write writes a plan as a PDF. It gives the letters that no font has, each
+// Write writes a plan as a PDF; the history, which may be nil, says where tempos
+// stand. It gives the letters that no font has, each
 // once and in order; they stand as ? on the page. A font that cannot be used is
 // an error, and so is a paper without a size.
-func Write(w io.Writer, s *model.Season, p *model.Plan, o Options) (missing []rune, err error) {
+func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
 	if len(o.Font) > 0 {
 		defer broken(&err)
 	}
@@ -41,7 +42,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, o Options) (missing []ru
 	if err != nil {
 		return nil, err
 	}
-	sheets, err := lay(f, s, p, o)
+	sheets, err := lay(f, s, p, h, o)
 	if err != nil {
 		return nil, err
 	}
