@@ -100,6 +100,9 @@ func (s *Season) Recipe(p *Passage) []Visit {
 		out[k] = Visit{Minutes: m, Value: worth(weight*at(h.VisitValues, k), m)}
 		if k > 0 {
 			out[k].Least = at(h.LeastGaps, k-1)
+			if p.Daily {
+				out[k].Least = min(out[k].Least, 1)
+			}
 			out[k].Preferred = max(out[k].Least, at(h.PreferredGaps, k-1))
 		}
 	}

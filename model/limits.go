@@ -7,6 +7,7 @@ type Limits struct {
 	Playing   ByDay[Minutes] // the cap: most playing minutes of a day, services and warm-up included
 	RestDays  []time.Weekday // no planned playing on these weekdays; services stand
 	RestDates []Range        // no planned playing on these dates
+	Played    []Range        `json:",omitempty"` // rest days that are none after all
 	DaysOff   []Range        // nothing planned at all
 	WarmUp    Minutes        // easy playing before the day's first planned playing; counts against the cap
 	Listening Minutes        // most listening minutes of a day
@@ -62,12 +63,18 @@ func DefaultLimits() Limits {
 
 // RestOn tells whether planned playing is forbidden on the date.
 func (l *Limits) RestOn(d Date) bool {
+	if inAny(l.Tours, d) || l.OffOn(d) {
+		return true
+	}
+	if inAny(l.Played, d) {
+		return false
+	}
 	for _, w := range l.RestDays {
 		if d.Weekday() == w {
 			return true
 		}
 	}
-	return inAny(l.RestDates, d) || inAny(l.Tours, d) || l.OffOn(d)
+	return inAny(l.RestDates, d)
 }
 
 // OffOn tells whether everything planned is forbidden on the date.

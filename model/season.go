@@ -103,6 +103,7 @@ type Passage struct {
 	Visits  []Minutes // the player's own recipe; empty: by difficulty (Habits)
 	Due     Date      // own deadline; zero: the first rehearsal
 	Found   Date      // found at the read-through or a rehearsal on this day; zero: known from the start
+	Daily   bool      `json:",omitempty"` // its visits may follow each other day by day: the least gaps are one day
 	Unnamed bool      // stands for work that only an estimate speaks of
 	Tempo   Pace      `json:",omitzero"`
 	Strains string    `json:",omitempty"` // what it strains, in the player's words; empty: not said

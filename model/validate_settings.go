@@ -28,6 +28,9 @@ func (v *validator) limits() {
 	for i, r := range l.RestDates {
 		v.forward(fmt.Sprintf("limits.rest_days[%d]", len(l.RestDays)+i), r)
 	}
+	for i, r := range l.Played {
+		v.forward(fmt.Sprintf("limits.played[%d]", i), r)
+	}
 	for i, r := range l.DaysOff {
 		v.forward(fmt.Sprintf("limits.days_off[%d]", i), r)
 	}

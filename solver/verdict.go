@@ -81,11 +81,7 @@ func (j *judge) prove(ctx context.Context, p *problem, ordered bool) (verdict, *
 	if w == nil {
 		return fitsNot, nil, nil
 	}
-	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
-	if end, ok := ctx.Deadline(); ok {
-		o.TimeLimit = max(time.Until(end), time.Millisecond)
-	}
-	r, err := j.engine.Solve(ctx, w.m, o, nil)
+	r, err := j.engine.Solve(ctx, w.m, j.options(ctx), nil)
 	if err != nil {
 		return untold, nil, err
 	}
@@ -104,31 +100,65 @@ func (j *judge) prove(ctx context.Context, p *problem, ordered bool) (verdict, *
 	return fits, w.state(r.X), nil
 }
 
+// solve asks the engine for the best point of a program, and tells whether
+// there is one that is proven best.
+func (j *judge) solve(ctx context.Context, w *written) ([]float64, bool) {
+	if ctx.Err() != nil || j.runs <= 0 {
+		return nil, false
+	}
+	j.runs--
+	j.ran++
+	r, err := j.engine.Solve(ctx, w.m, j.options(ctx), nil)
+	if err != nil || r.X == nil || !r.Status.Proven() {
+		return nil, false
+	}
+	by, _ := w.m.Violation(r.X)
+	return r.X, by <= pointTolerance
+}
+
+func (j *judge) options(ctx context.Context) highs.Options {
+	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
+	if end, ok := ctx.Deadline(); ok {
+		o.TimeLimit = max(time.Until(end), time.Millisecond)
+	}
+	return o
+}
+
 // writeBid states the rules of a problem as an integer program in which
 // everything has to be placed. Nil where something has no day at all.
 func (p *problem) writeBid(ordered bool) *written {
 	w := p.writeRules(ordered)
-	must := func(t *track) bool {
-		if len(t.by) == 0 || t.by[len(t.by)-1] == none {
-			return false
-		}
-		w.m.SetBounds(t.by[len(t.by)-1], 1, 1)
-		return true
-	}
-	for i := range p.parts {
-		q := &p.parts[i]
-		for n, t := range [3]*track{&w.listen[i], &w.read[i], &w.rec[i]} {
-			if [3]int{q.listen, q.read, q.rec}[n] > 0 && !must(t) {
-				return nil
-			}
-		}
+	if !w.mustStages() {
+		return nil
 	}
 	for i := range w.visits {
 		for k := range w.visits[i] {
-			if !must(&w.visits[i][k]) {
+			if !w.must(&w.visits[i][k]) {
 				return nil
 			}
 		}
 	}
 	return w
+}
+
+// must has something placed, and tells whether it has a day at all.
+func (w *written) must(t *track) bool {
+	if len(t.by) == 0 || t.by[len(t.by)-1] == none {
+		return false
+	}
+	w.m.SetBounds(t.by[len(t.by)-1], 1, 1)
+	return true
+}
+
+// mustStages has all stages placed that are wanted.
+func (w *written) mustStages() bool {
+	for i := range w.p.parts {
+		q := &w.p.parts[i]
+		for n, t := range [3]*track{&w.listen[i], &w.read[i], &w.rec[i]} {
+			if [3]int{q.listen, q.read, q.rec}[n] > 0 && !w.must(t) {
+				return false
+			}
+		}
+	}
+	return true
 }

@@ -40,6 +40,7 @@ var known = []setting{
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
+	{"most", "0", "most playing `minutes` of a day that you would ever do, for the offers of why; 0: never above the caps", number(0, 1440)},
 	{"calendar", "fitting", "a calendar's `entries`: sessions, blocks (from rest to rest), days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "blocks", "days")},
 	{"colour", "", "a calendar's colour, by its CSS `name`; programmes: one for each programme", nil},
 	{"alarm", "none", "so long before a block the calendar calls, like `10m`; none: never", noneOr(length)},

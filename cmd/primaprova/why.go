@@ -32,11 +32,20 @@ Without any one of them some plan would.
     why tide/slate/45-61           for one passage
     why tide/slate/45-61/visit-3   for one session that is left out
 
+Then it offers what would help, each in its smallest form, solved, and with what
+it changes in each wish: the part arriving earlier, passages left out, an
+estimate in place of marked passages, least gaps given up, more minutes on some
+days where the setting most allows them, and last one rest day.
+
+    why tide/slate --take 2        writes the second offer into the season file,
+                                   and plans
+
 It takes 20 s at most, or as long as the setting limit says; what could not be
-told by then is said. Nothing is written.`,
+told by then is said. Without --take nothing is written.`,
 		Args: atMost(2),
 	}
-	addSettings(c, "engines", "seed", "limit", "today", "unrecorded", "learn", "width")
+	take := c.Flags().Int("take", 0, "write offer `number` into the season file, and plan")
+	addSettings(c, "engines", "seed", "budget", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
 		if len(args) > 0 && isSeason(args[0]) {
@@ -49,8 +58,11 @@ told by then is said. Nothing is written.`,
 		if err != nil {
 			return err
 		}
-		asked := strings.Join(args, "")
-		return y.reasons(c.Context(), asked)
+		y.take = *take
+		if c.Flags().Changed("take") && y.take < 1 {
+			return wrong("--take: offers are counted from 1")
+		}
+		return y.reasons(c, strings.Join(args, ""))
 	}
 	return c
 }
@@ -65,6 +77,8 @@ type asking struct {
 	options solver.Options
 	inquiry *solver.Inquiry
 	until   time.Time
+	take    int // the offer to take; 0: none
+	offers  []solver.Offer
 }
 
 // asking reads what stands and makes ready to ask.
@@ -84,7 +98,7 @@ func (a *app) asking(ctx context.Context, path string) (*asking, error) {
 	if y.plan.Season.SHA256 != y.f.SHA256 {
 		return nil, wrong("%s: why asks the plan of the season as it is now", planPath(y.f.Path)).then("plan %s", quoted(y.f.Path))
 	}
-	if y.h, err = a.happened(y.f, y.plan, a.today(y.f.Season)); err != nil {
+	if y.h, err = a.happened(y.f, y.plan, a.firstAhead(y.f.Season, y.plan, false)); err != nil {
 		return nil, err
 	}
 	engine, err := a.engine(ctx)
@@ -163,8 +177,8 @@ func (y *asking) knows(name string) bool {
 	return slices.ContainsFunc(y.plan.Sessions, func(s model.Session) bool { return s.ID == name })
 }
 
-// reasons says why, part by part, as far as the time goes.
-func (y *asking) reasons(ctx context.Context, asked string) error {
+// reasons says why, part by part, and what would help, as far as the time goes.
+func (y *asking) reasons(c *cobra.Command, asked string) error {
 	v := y.say
 	groups, err := y.groups(asked)
 	if err != nil {
@@ -174,37 +188,69 @@ func (y *asking) reasons(ctx context.Context, asked string) error {
 		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + asked}[asked == ""])
 		return nil
 	}
-	ctx, stop := interruptible(ctx)
+	ctx, stop := interruptible(c.Context())
 	defer stop()
 	ctx, cancel := context.WithDeadline(ctx, y.until)
 	defer cancel()
-	v.title("%s: what keeps what is left out from fitting", y.season.Title)
+	if y.take == 0 {
+		v.title("%s: what keeps what is left out from fitting", y.season.Title)
+	}
 	explained := map[string]string{}
 	for i := range groups {
 		g := &groups[i]
-		v.space()
 		if by, ok := explained[g.part]; ok {
-			v.line("%s, %s: part of what is said of %s.", y.shortTitle(g.part), y.sum(g), y.shortTitle(by))
+			y.tell(func() {
+				v.line("%s, %s: part of what is said of %s.", y.shortTitle(g.part), y.sum(g), y.shortTitle(by))
+			})
 			continue
 		}
 		if ctx.Err() != nil {
-			v.line("%s, %s: not looked into, the time was up.", y.shortTitle(g.part), y.sum(g))
+			y.tell(func() { v.line("%s, %s: not looked into, the time was up.", y.shortTitle(g.part), y.sum(g)) })
 			continue
 		}
-		r, err := y.inquiry.Why(ctx, g.ids())
-		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-			r = &solver.Reason{Outcome: solver.Untold}
-		} else if err != nil {
+		// Half of this part's share of the time for the reason, the rest for offers.
+		share := time.Until(y.until) / time.Duration(len(groups)-i)
+		r, err := y.reason(ctx, share/2, g)
+		if err != nil {
 			return err
 		}
-		y.sayReason(g, r)
+		y.tell(func() { y.sayReason(g, r) })
 		for k := range r.Facts {
 			if f := &r.Facts[k]; f.Kind == solver.WorkFact && f.Part != g.part && r.Whole {
 				explained[f.Part] = g.part
 			}
 		}
+		if err := y.help(ctx, share, r); err != nil {
+			return err
+		}
+		if y.take > 0 && len(y.offers) >= y.take {
+			return y.apply(c, &y.offers[y.take-1])
+		}
+	}
+	if y.take > 0 {
+		return wrong("--take %d: offers made: %d", y.take, len(y.offers)).then("why %s", quoted(y.f.Path))
 	}
 	return nil
+}
+
+// tell says something of the answer; where an offer is taken, only what comes
+// of it is said.
+func (y *asking) tell(say func()) {
+	if y.take == 0 {
+		y.say.space()
+		say()
+	}
+}
+
+// reason looks for a reason within some time.
+func (y *asking) reason(ctx context.Context, time time.Duration, g *group) (*solver.Reason, error) {
+	ctx, cancel := context.WithTimeout(ctx, time)
+	defer cancel()
+	r, err := y.inquiry.Why(ctx, g.ids())
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return &solver.Reason{Asked: g.ids(), Outcome: solver.Untold}, nil
+	}
+	return r, err
 }
 
 func (y *asking) sum(g *group) string {

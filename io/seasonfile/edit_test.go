@@ -379,6 +379,8 @@ func FuzzEdit(f *testing.F) {
 		if err != nil {
 			return
 		}
+		_, _ = read.PlayOn(read.Season.From)
+		_, _ = read.SetCaps([]model.Date{read.Season.From}, []model.Minutes{90})
 		for i := range read.Season.Programmes {
 			g := &read.Season.Programmes[i]
 			p := model.Part{ID: "zz", Work: "New: one", Arrives: read.Season.From, ReadThrough: 10, Estimate: 30, Passages: []model.Passage{{Bars: "1-8", Hard: 1}}}
@@ -391,6 +393,13 @@ func FuzzEdit(f *testing.F) {
 					t.Fatal("a programme is lost")
 				}
 				_, _ = read.ReplacePart(name, p)
+				// An edit is read again, and refused where it is not the one that was meant.
+				_, _ = read.SetEstimate(name, 90)
+				for _, v := range q.Passages {
+					passage := []string{model.PassageName(name, v.ID)}
+					_, _ = read.LeavePassages(passage)
+					_, _ = read.SetDaily(passage)
+				}
 				session := model.StageID(name, model.ReadStage)
 				if got, err := read.Pin(session, q.Arrives); err == nil {
 					if _, err := got.Unpin(session); err != nil {

@@ -98,6 +98,7 @@ func (p newPart) passages() []string {
 		add(true, "bars", plainText(q.Bars))
 		add(q.Hard != 2, "hard", fmt.Sprint(q.Hard))
 		add(q.Exposed, "exposed", "yes")
+		add(q.Daily, "daily", "yes")
 		add(q.Minutes != 0, "minutes", q.Minutes.String())
 		var visits []string
 		for _, m := range q.Visits {

@@ -130,7 +130,7 @@ func (r *reader) passages(f field, part *model.Part) {
 }
 
 func (r *reader) passage(f field, p *model.Passage) {
-	t, ok := r.table(f, "id", "bars", "hard", "exposed", "minutes", "visits", "due", "found", "tempo", "strains")
+	t, ok := r.table(f, "id", "bars", "hard", "exposed", "minutes", "visits", "due", "found", "daily", "tempo", "strains")
 	if !ok {
 		return
 	}
@@ -142,6 +142,7 @@ func (r *reader) passage(f field, p *model.Passage) {
 	}
 	t.read("hard", func(f field) { value(r, f, &p.Hard, parseHard) })
 	t.read("exposed", func(f field) { r.flag(f, &p.Exposed) })
+	t.read("daily", func(f field) { r.flag(f, &p.Daily) })
 	t.read("minutes", func(f field) { r.minutes(f, &p.Minutes) })
 	t.read("visits", func(f field) { list(r, f, &p.Visits, r.minutes) })
 	t.read("due", func(f field) { r.date(f, &p.Due) })

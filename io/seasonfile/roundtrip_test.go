@@ -35,6 +35,9 @@ func written(s *model.Season) string {
 		rest = append(rest, d.String())
 	}
 	p("  rest_days: [%s]\n  days_off: %s\n", strings.Join(rest, ", "), listText(l.DaysOff, model.Range.String))
+	if len(l.Played) > 0 {
+		p("  played: %s\n", listText(l.Played, model.Range.String))
+	}
 	p("  warm_up: %s\n  listening: %s\n  passages: %d\n  block: %s\n  block_rest: %s\n", l.WarmUp, l.Listening, l.Passages, l.Block, l.BlockRest)
 	p("  heavy: %d %%\n  rise: %d%%\n  rise_floor: %d\n  light: %d %%\n", l.Heavy, l.Rise, l.RiseFloor, l.Light)
 	p("  service_gap: %s\n  tours: %s\n  before_concert: %d %%\n  new_on_concerts: %v\n  two_services: %s\n", l.ServiceGap,
@@ -70,6 +73,9 @@ func written(s *model.Season) string {
 				p("          - {id: %s, bars: %s, hard: %d, exposed: %v, minutes: %d", text(q.ID), text(q.Bars), q.Hard, q.Exposed, q.Minutes)
 				if len(q.Visits) > 0 {
 					p(", visits: %s", listText(q.Visits, model.Minutes.String))
+				}
+				if q.Daily {
+					p(", daily: yes")
 				}
 				if q.Due != 0 {
 					p(", due: %s", q.Due)
@@ -195,7 +201,7 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 					Listening: minutes("listening"), ReadThrough: minutes("read"), Recordings: minutes("recordings"), Estimate: 10 * minutes("estimate")}
 				for k := range rapid.IntRange(0, 3).Draw(t, "passages") {
 					q := model.Passage{ID: fmt.Sprintf("b%d", k), Bars: "bar " + line("bars"), Hard: rapid.IntRange(1, 3).Draw(t, "hard"),
-						Exposed: rapid.Bool().Draw(t, "exposed"), Minutes: minutes("minutes")}
+						Exposed: rapid.Bool().Draw(t, "exposed"), Daily: rapid.Bool().Draw(t, "daily"), Minutes: minutes("minutes")}
 					if rapid.Bool().Draw(t, "due") {
 						q.Due = day("due", 38, 40)
 					}

@@ -58,11 +58,12 @@ func (r *reader) spans(f field, to *[]model.Span) bool {
 }
 
 func (r *reader) limits(f field, l *model.Limits) {
-	t, _ := r.table(f, "playing", "rest_days", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
+	t, _ := r.table(f, "playing", "rest_days", "played", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
 		"heavy", "rise", "rise_floor", "light", "quiet", "latest", "service_gap", "tours", "before_concert", "new_on_concerts",
 		"two_services", "return")
 	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
 	t.read("rest_days", func(f field) { r.restDays(f, l) })
+	t.read("played", func(f field) { list(r, f, &l.Played, r.dates) })
 	t.read("days_off", func(f field) { list(r, f, &l.DaysOff, r.dates) })
 	t.read("warm_up", func(f field) { r.minutes(f, &l.WarmUp) })
 	t.read("listening", func(f field) { r.minutes(f, &l.Listening) })

@@ -1,0 +1,225 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
+	"primaprova/io/table"
+	"primaprova/model"
+	"primaprova/solver"
+)
+
+// help looks for offers and says them, numbered on over all parts.
+func (y *asking) help(ctx context.Context, share time.Duration, r *solver.Reason) error {
+	if r.Outcome == solver.Placed {
+		return nil
+	}
+	ctx, cancel := context.WithTimeout(ctx, share)
+	defer cancel()
+	most := model.Minutes(y.a.set.number("most"))
+	offers, err := y.inquiry.Offers(ctx, r, most)
+	if err != nil {
+		return err
+	}
+	from := len(y.offers)
+	y.offers = append(y.offers, offers...)
+	if y.take > 0 {
+		return nil
+	}
+	v := y.say
+	v.space()
+	if len(offers) == 0 {
+		v.line("No offer was found that would let it be placed%s.", map[bool]string{true: " within the time", false: ""}[ctx.Err() != nil])
+	} else {
+		v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
+		v.space()
+		v.table(y.offerTable(offers, from))
+		y.sayCautions(offers)
+		v.next("why %s --take %d", quoted(y.f.Path), from+1)
+	}
+	for i := range r.Facts {
+		if most == 0 && r.Facts[i].Kind == solver.CapFact {
+			v.line("More minutes on some days are looked for too once the setting most says the most you would ever play in a day.")
+			break
+		}
+	}
+	return nil
+}
+
+func (y *asking) offerTable(offers []solver.Offer, from int) *table.Table {
+	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "offer", Wraps: true}}}
+	for _, w := range model.Wishes {
+		t.Columns = append(t.Columns, table.Column{Name: w.String(), Right: true, From: map[bool]int{true: 0, false: phone}[w <= model.ReadyBy]})
+	}
+	for i := range offers {
+		o := &offers[i]
+		row := []string{strconv.Itoa(from + i + 1), y.offerWords(o)}
+		after := o.After
+		after[model.Coverage] += float64(o.GivenUp) // what an offer gives up is left out too
+		for w := range after {
+			row = append(row, signed(after[w]-o.Before[w]))
+		}
+		t.Row(row...)
+	}
+	return t
+}
+
+// signed writes a difference with its sign.
+func signed(f float64) string {
+	if s := amount(f); f > 0 && s != "0" {
+		return "+" + s
+	}
+	return strings.Replace(amount(f), "-0", "0", map[bool]int{true: 1, false: 0}[amount(f) == "-0"])
+}
+
+// offerWords says an offer.
+func (y *asking) offerWords(o *solver.Offer) string {
+	v := y.say
+	end := ""
+	if !o.Smallest {
+		end = " (whether less would do was not found out in the time)"
+	}
+	switch o.Kind {
+	case solver.EarlierOffer:
+		return fmt.Sprintf("%s arrives %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
+	case solver.LeaveOffer:
+		return fmt.Sprintf("leave out whole: %s%s", y.passageList(o.Passages), end)
+	case solver.EstimateOffer:
+		before := "its marked passages"
+		if w := y.parts[o.Part]; w != nil && w.Part.Estimate > 0 {
+			before = fmt.Sprint(int(w.Part.Estimate))
+		}
+		return fmt.Sprintf("%s: an estimate of %d min in place of %s%s", y.shortTitle(o.Part), o.Minutes, before, end)
+	case solver.DailyOffer:
+		return fmt.Sprintf("visits day by day, least gaps given up: %s%s", y.passageList(o.Passages), end)
+	case solver.MinutesOffer:
+		var days []string
+		for i, d := range o.Dates {
+			days = append(days, fmt.Sprintf("%s (cap %d)", v.day(d), o.Caps[i]))
+		}
+		return fmt.Sprintf("%d min more on %s%s", o.Minutes, strings.Join(days, ", "), end)
+	}
+	return fmt.Sprintf("play on the rest day %s", v.day(o.Dates[0]))
+}
+
+// mostNamed is how many passages an offer names.
+const mostNamed = 8
+
+func (y *asking) passageList(names []string) string {
+	var out []string
+	for i, n := range names {
+		if i == mostNamed {
+			out = append(out, fmt.Sprintf("%d more", len(names)-i))
+			break
+		}
+		part := n[:strings.LastIndexByte(n, '/')]
+		out = append(out, y.bars(n)+" of "+y.shortTitle(part))
+	}
+	return strings.Join(out, ", ")
+}
+
+// sayCautions says what goes with offers that ask more of the body.
+func (y *asking) sayCautions(offers []solver.Offer) {
+	for i := range offers {
+		switch offers[i].Kind {
+		case solver.MinutesOffer:
+			y.say.space()
+			y.say.line("More minutes are a rise: none should be sudden, and the breaks stay. %s", model.OnPain)
+			return
+		case solver.RestOffer:
+			y.say.space()
+			y.say.line("A rest day given up is not made up for by another: leave it as the last resort. %s", model.OnPain)
+			return
+		}
+	}
+}
+
+// apply writes an offer into the season file, and plans.
+func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
+	edited, err := y.edit(o)
+	if err != nil {
+		return editTrouble(err)
+	}
+	path := planPath(y.f.Path)
+	if err := writable(path); err != nil {
+		return err
+	}
+	y.a.warnings(edited)
+	p, h, err := y.a.plan(c.Context(), edited, false, false)
+	if err != nil {
+		return err
+	}
+	// What was offered is a plan already: the one that is better is kept.
+	standing, err := planfile.Read(path)
+	if err != nil {
+		return fileTrouble(err)
+	}
+	promised := o.Plan
+	promised.Season, promised.Calendar, promised.Provenance = p.Season, p.Calendar, p.Provenance
+	was, now := h.season.Measure(promised, h.history, standing), h.season.Measure(p, h.history, standing)
+	if was.Less(now) && len(h.season.Audit(promised, h.history)) == 0 {
+		promised.Provenance.Status = model.WithinGap
+		for i := range promised.Provenance.Wishes {
+			w := &promised.Provenance.Wishes[i]
+			w.Value = was[i]
+			w.Bound = min(w.Bound, w.Value)
+		}
+		promised.Follow(standing)
+		p = promised
+	}
+	w := newView(y.say, h.season, p, h.history)
+	y.say.line("Taken: %s.", y.offerWords(o))
+	y.say.space()
+	w.sayPlan(p)
+	y.sayStillOut(w, o)
+	y.a.sayPins(h, p)
+	if err := y.a.keep(y.f, edited, p); err != nil {
+		return err
+	}
+	if len(p.Unplaced) > 0 {
+		return &trouble{code: exitLeftOut}
+	}
+	return nil
+}
+
+// sayStillOut says what the offer would have placed and the plan leaves out: it
+// is better in a wish that comes first, since other work found its place.
+func (y *asking) sayStillOut(w *view, o *solver.Offer) {
+	placed := map[string]bool{}
+	for i := range o.Plan.Sessions {
+		placed[o.Plan.Sessions[i].ID] = true
+	}
+	n := 0
+	for i := range w.plan.Unplaced {
+		if placed[w.plan.Unplaced[i].ID] {
+			n++
+		}
+	}
+	if n > 0 {
+		y.say.line("Of what the offer would have placed %s left out: other work found room that counts more.", map[bool]string{true: "1 session is", false: fmt.Sprintf("%d sessions are", n)}[n == 1])
+	}
+}
+
+// edit gives the season file with an offer in it.
+func (y *asking) edit(o *solver.Offer) (*seasonfile.File, error) {
+	switch o.Kind {
+	case solver.EarlierOffer:
+		return y.f.SetArrival(o.Part, o.Arrives)
+	case solver.LeaveOffer:
+		return y.f.LeavePassages(o.Passages)
+	case solver.EstimateOffer:
+		return y.f.SetEstimate(o.Part, o.Minutes)
+	case solver.DailyOffer:
+		return y.f.SetDaily(o.Passages)
+	case solver.MinutesOffer:
+		return y.f.SetCaps(o.Dates, o.Caps)
+	}
+	return y.f.PlayOn(o.Dates[0])
+}

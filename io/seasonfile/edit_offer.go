@@ -1,0 +1,235 @@
+package seasonfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"primaprova/model"
+)
+
+// Edits that let more fit: caps of some days, rest days that are none after
+// all, passages that go or may be visited day by day, an estimate.
+
+// SetCaps gives the season with caps of their own for some dates, in order.
+func (f *File) SetCaps(dates []model.Date, caps []model.Minutes) (*File, error) {
+	e, err := f.editor()
+	if err != nil {
+		return nil, err
+	}
+	want := *f.Season
+	want.Limits.Playing.Dates = slices.Clone(want.Limits.Playing.Dates)
+	var fresh []pair
+	var changes []change
+	for i, d := range dates {
+		on := model.Range{From: d, To: d}
+		if at := slices.IndexFunc(want.Limits.Playing.Dates, func(x model.Dated[model.Minutes]) bool { return x.Range == on }); at >= 0 {
+			c, err := f.scalar("limits.playing."+on.String(), caps[i].String())
+			if err != nil {
+				return nil, err
+			}
+			want.Limits.Playing.Dates[at].Value = caps[i]
+			changes = append(changes, c)
+			continue
+		}
+		fresh = append(fresh, pair{d.String(), caps[i].String()})
+		want.Limits.Playing.Dates = append(want.Limits.Playing.Dates, model.Dated[model.Minutes]{Range: on, Value: caps[i]})
+	}
+	if len(fresh) == 0 {
+		return f.edited(changes, &want)
+	}
+	limits := e.get(e.root, "limits")
+	playing := e.get(limits, "playing")
+	alone := braces(append([]pair{{everyDay, f.Season.Limits.Playing.Every.String()}}, fresh...))
+	switch {
+	case limits == nil:
+		changes = append(changes, e.addKeys(e.root, pair{"limits", "{playing: " + alone + "}"})...)
+	case playing == nil:
+		changes = append(changes, e.addKeys(limits, pair{"playing", alone})...)
+	case playing.Kind == yaml.ScalarNode:
+		from, to := e.start(playing), e.end(playing)
+		changes = append(changes, change{from, to, braces(append([]pair{{everyDay, string(f.Source[from:to])}}, fresh...))})
+	case playing.Kind == yaml.MappingNode:
+		changes = append(changes, e.addKeys(playing, fresh...)...)
+	default:
+		return nil, f.layout(f.Place("limits.playing"), "limits.playing")
+	}
+	return f.edited(changes, &want)
+}
+
+// PlayOn gives the season with one rest day that is none after all.
+func (f *File) PlayOn(d model.Date) (*File, error) {
+	e, err := f.editor()
+	if err != nil {
+		return nil, err
+	}
+	want := *f.Season
+	want.Limits.Played = append(slices.Clone(want.Limits.Played), model.Range{From: d, To: d})
+	limits := e.get(e.root, "limits")
+	if limits == nil {
+		return f.edited(e.addKeys(e.root, pair{"limits", "{played: [" + d.String() + "]}"}), &want)
+	}
+	return f.edited(e.add(limits, "played", e.get(limits, "played"), dateText(d)), &want)
+}
+
+// dateText is a date as an entry of a list.
+type dateText model.Date
+
+func (d dateText) flow() string             { return model.Date(d).String() }
+func (d dateText) block(_, _ string) string { return model.Date(d).String() }
+func (d dateText) long() bool               { return false }
+func (f *File) passageAt(name string) (at located, k int, err error) {
+	part, id := name[:max(0, strings.LastIndexByte(name, '/'))], name[strings.LastIndexByte(name, '/')+1:]
+	if at, err = f.find(part); err != nil {
+		return at, 0, err
+	}
+	k = slices.IndexFunc(f.Season.Programmes[at.programme].Parts[at.part].Passages, func(q model.Passage) bool { return q.ID == id })
+	if k < 0 {
+		return at, 0, f.refusal(name, "is no passage of the season", "")
+	}
+	return at, k, nil
+}
+
+// LeavePassages gives the season without some passages, named
+// programme/part/passage, and without the pins of their visits.
+func (f *File) LeavePassages(names []string) (*File, error) {
+	for _, name := range names {
+		for i := len(f.Season.Pins) - 1; i >= 0; i-- {
+			if strings.HasPrefix(f.Season.Pins[i].Session, name+"/") {
+				var err error
+				if f, err = f.withoutPin(i); err != nil {
+					return nil, err
+				}
+			}
+		}
+		at, k, err := f.passageAt(name)
+		if err != nil {
+			return nil, err
+		}
+		e, owner, err := f.partNode(at)
+		if err != nil {
+			return nil, err
+		}
+		if list := e.get(owner, "passages"); list == nil || k >= len(list.Content) {
+			return nil, f.layout(f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part)), "passages")
+		}
+		want := f.parts(at.programme)
+		q := &want.Programmes[at.programme].Parts[at.part]
+		q.Passages = slices.Delete(slices.Clone(q.Passages), k, k+1)
+		if f, err = f.edited(e.remove(owner, "passages", k), want); err != nil {
+			return nil, err
+		}
+	}
+	return f, nil
+}
+
+// SetDaily gives the season with some passages whose visits may follow each
+// other day by day.
+func (f *File) SetDaily(names []string) (*File, error) {
+	for _, name := range names {
+		at, k, err := f.passageAt(name)
+		if err != nil {
+			return nil, err
+		}
+		e, owner, err := f.partNode(at)
+		if err != nil {
+			return nil, err
+		}
+		want := f.parts(at.programme)
+		q := &want.Programmes[at.programme].Parts[at.part]
+		q.Passages = slices.Clone(q.Passages)
+		q.Passages[k].Daily = true
+		node := e.get(e.get(owner, "passages"), k)
+		path := fmt.Sprintf("programmes[%d].parts[%d].passages[%d]", at.programme, at.part, k)
+		if node == nil || node.Kind != yaml.MappingNode {
+			return nil, f.layout(f.Place(path), path)
+		}
+		changes := e.addKeys(node, pair{"daily", "yes"})
+		if _, written := f.Places[path+".daily"]; written {
+			c, err := f.scalar(path+".daily", "yes")
+			if err != nil {
+				return nil, err
+			}
+			changes = []change{c}
+		}
+		if f, err = f.edited(changes, want); err != nil {
+			return nil, err
+		}
+	}
+	return f, nil
+}
+
+// SetEstimate gives the season with an estimate in the place of all marked
+// passages of a part, or of the estimate it has, and without the pins of their
+// visits.
+func (f *File) SetEstimate(part string, m model.Minutes) (*File, error) {
+	at, err := f.find(part)
+	if err != nil {
+		return nil, err
+	}
+	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
+		if s := f.Season.Pins[i].Session; strings.HasPrefix(s, part+"/") && strings.Count(s, "/") > 2 {
+			if f, err = f.withoutPin(i); err != nil {
+				return nil, err
+			}
+		}
+	}
+	e, owner, err := f.partNode(at)
+	if err != nil {
+		return nil, err
+	}
+	if q := &f.Season.Programmes[at.programme].Parts[at.part]; q.Estimate > 0 && len(q.Passages) == 0 {
+		c, err := f.scalar(fmt.Sprintf("programmes[%d].parts[%d].estimate", at.programme, at.part), m.String())
+		if err != nil {
+			return nil, err
+		}
+		want := f.parts(at.programme)
+		want.Programmes[at.programme].Parts[at.part].Estimate = m
+		return f.edited([]change{c}, want)
+	}
+	k := e.key(owner, "passages")
+	if k < 0 {
+		return nil, f.layout(f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part)), "passages")
+	}
+	want := f.parts(at.programme)
+	q := &want.Programmes[at.programme].Parts[at.part]
+	q.Passages, q.Estimate = nil, m
+	return f.edited([]change{{e.start(owner.Content[k]), e.end(owner.Content[k+1]), "estimate: " + m.String()}}, want)
+}
+
+// partNode finds the table of a part; one that stands in another file has none.
+func (f *File) partNode(at located) (*editor, *yaml.Node, error) {
+	e, err := f.editor()
+	if err != nil {
+		return nil, nil, err
+	}
+	n := e.get(e.get(e.get(e.get(e.root, "programmes"), at.programme), "parts"), at.part)
+	if n == nil || n.Kind != yaml.MappingNode {
+		place := f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part))
+		return nil, nil, Errors{{File: place.File, Line: place.Line, Text: "stands in a table, whose passages are not changed from here", Advice: "change this line there"}}
+	}
+	return e, n, nil
+}
+
+// addKeys puts keys at the end of a table.
+func (e *editor) addKeys(table *yaml.Node, pairs ...pair) []change {
+	if table.Style&yaml.FlowStyle != 0 {
+		var out []string
+		for _, p := range pairs {
+			out = append(out, p.key+": "+p.value)
+		}
+		text := strings.Join(out, ", ")
+		if len(table.Content) == 0 {
+			shut := e.end(table) - 1
+			return []change{{shut, shut, text}}
+		}
+		at := e.end(table.Content[len(table.Content)-1])
+		return []change{{at, at, ", " + text}}
+	}
+	indent := strings.Repeat(" ", table.Column-1)
+	return e.after(table, table.Column, func(newline string) string {
+		return indent + lines(pairs, indent, newline)
+	})
+}

@@ -1,0 +1,169 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/mip"
+)
+
+// leave looks for the passages of least worth that, left out whole, let all
+// the rest be placed. Something of each part stays.
+func (l *looking) leave(ctx context.Context) (out []Offer, err error) {
+	names := l.cheapest(ctx)
+	if len(names) == 0 {
+		return nil, nil
+	}
+	v, t, err := l.try(ctx, l.without(names))
+	if err != nil || v != fits {
+		return nil, err
+	}
+	smallest := true
+	// None of them in vain, the dearest first.
+	for n := len(names) - 1; n >= 0 && len(names) > 1; n-- {
+		fewer := slices.Delete(slices.Clone(names), n, n+1)
+		v, x, err := l.try(ctx, l.without(fewer))
+		if err != nil {
+			return nil, err
+		}
+		if v == fits {
+			names, t = fewer, x
+		}
+		smallest = smallest && v != untold
+	}
+	o, err := l.offer(ctx, Offer{Kind: LeaveOffer, Passages: names, Smallest: smallest}, t)
+	if err != nil {
+		return nil, err
+	}
+	return []Offer{*o}, nil
+}
+
+// without leaves passages out of the season.
+func (l *looking) without(names []string) change {
+	c := *l.p.season
+	c.Programmes = slices.Clone(c.Programmes)
+	for i := range c.Programmes {
+		p := &c.Programmes[i]
+		p.Parts = slices.Clone(p.Parts)
+		for j := range p.Parts {
+			part := model.PartName(p.ID, p.Parts[j].ID)
+			p.Parts[j].Passages = slices.DeleteFunc(slices.Clone(p.Parts[j].Passages), func(q model.Passage) bool {
+				return slices.Contains(names, model.PassageName(part, q.ID))
+			})
+		}
+	}
+	return change{&c, l.goal}
+}
+
+// candidate is a passage that may be left out whole.
+type candidate struct {
+	name  string
+	index int // in the problem
+	worth int
+}
+
+// candidates are the named passages that nothing was done of yet, of the parts
+// whose work is a reason, the least worth first. A part with an estimate would
+// have others come in their place.
+func (l *looking) candidates() (out []candidate) {
+	for i := range l.p.passages {
+		v := &l.p.passages[i]
+		w := l.p.parts[v.part].work
+		reason := len(l.r.Facts) == 0 || l.parts[w.Name] || slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == w.Name })
+		if !reason || v.done > 0 || v.work.Passage.Unnamed || w.Part.Estimate > 0 || len(w.Passages) < 2 {
+			continue
+		}
+		out = append(out, candidate{v.work.Name, i, v.worth(0)})
+	}
+	slices.SortStableFunc(out, func(a, b candidate) int { return cmp.Compare(a.worth, b.worth) })
+	return out
+}
+
+// cheapest chooses passages: by the engine where the program is small, else the
+// first few by worth.
+func (l *looking) cheapest(ctx context.Context) []string {
+	all := l.candidates()
+	c := l.goal(l.p)
+	cut, back := l.p.cut(c, func(int) bool { return true })
+	if cut.visitDays() <= judgeSize {
+		return l.cheapestOf(ctx, all, cut, back)
+	}
+	var names []string
+	stays := map[int]int{} // passages left of each part
+	for i := range l.p.passages {
+		stays[l.p.passages[i].part]++
+	}
+	for n := 0; n < len(all) && len(names) < 12 && ctx.Err() == nil; n++ {
+		if part := l.p.passages[all[n].index].part; stays[part] > 1 {
+			stays[part]--
+		} else {
+			continue
+		}
+		names = append(names, all[n].name)
+		p := build(l.without(names).season, l.o.History, l.o.Standing)
+		if cut, _ := p.cut(l.goal(p), func(int) bool { return true }); !cut.roomy() {
+			continue
+		}
+		if v, _, err := l.try(ctx, l.without(names)); err != nil || v == fits {
+			return names
+		}
+	}
+	return nil
+}
+
+// cheapestOf asks the engine: with z = 1 for a passage that is left out,
+//
+//	minimise Σ worth·z    so that    each visit is placed or z = 1
+//
+// and everything else is placed, and something of each part stays. Nil where it finds nothing within its limits.
+func (l *looking) cheapestOf(ctx context.Context, all []candidate, cut *problem, back origin) []string {
+	w := cut.writeRules(true)
+	z := make([]mip.Var, len(cut.passages))
+	for i := range z {
+		z[i] = none
+	}
+	for _, c := range all {
+		if i := slices.Index(back.passages, c.index); i >= 0 {
+			z[i] = w.m.Bool("", float64(1+c.worth)) // of equals the fewer
+		}
+	}
+	if !w.mustStages() {
+		return nil
+	}
+	for i := range w.visits {
+		for k := range w.visits[i] {
+			t := &w.visits[i][k]
+			switch {
+			case z[i] == none:
+				if !w.must(t) {
+					return nil
+				}
+			default:
+				w.m.Row("", 1, inf, t.placed().plus(1, sum{terms: []mip.Term{{Var: z[i], Coef: 1}}}).terms...)
+			}
+		}
+	}
+	for i := range cut.parts { // something of each part stays
+		var some []mip.Term
+		for k := cut.parts[i].first; k < cut.parts[i].last; k++ {
+			if z[k] != none {
+				some = append(some, mip.Term{Var: z[k], Coef: 1})
+			}
+		}
+		w.m.Row("", math.Inf(-1), float64(cut.parts[i].last-cut.parts[i].first-1), some...)
+	}
+	x, ok := l.judge.solve(ctx, w)
+	if !ok {
+		return nil
+	}
+	var names []string
+	for _, c := range all {
+		if i := slices.Index(back.passages, c.index); i >= 0 && x[z[i]] > 0.5 {
+			names = append(names, c.name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,151 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/mip"
+)
+
+// minutes looks for the fewest days on which a higher cap would let everything
+// be placed, and then for the fewest minutes more on these days, in whole steps.
+// No cap goes above the most that the player would ever do.
+func (l *looking) minutes(ctx context.Context) ([]Offer, error) {
+	if l.most <= 0 || !l.has(CapFact) {
+		return nil, nil
+	}
+	days := l.raisable()
+	v, t, err := l.try(ctx, l.raised(days, l.most))
+	if err != nil || v != fits || len(days) == 0 {
+		return nil, err
+	}
+	days, fewest, err := l.fewest(ctx, days, t)
+	if err != nil || len(days) == 0 {
+		return nil, err
+	}
+	s, step := l.p.season, int(l.p.season.Habits.Step)
+	cap := func(d model.Date, n int) model.Minutes {
+		return min(l.most, s.Limits.Playing.On(d)+model.Minutes(n*step))
+	}
+	top := 0
+	for _, d := range days {
+		top = max(top, (int(l.most-s.Limits.Playing.On(d))+step-1)/step)
+	}
+	n, t, smallest, err := l.least(ctx, 1, top, func(n int) change { return l.raisedTo(days, func(d model.Date) model.Minutes { return cap(d, n) }) })
+	if err != nil || t == nil {
+		return nil, err
+	}
+	o := Offer{Kind: MinutesOffer, Minutes: model.Minutes(n * step), Dates: days, Smallest: smallest && fewest}
+	for _, d := range days {
+		o.Caps = append(o.Caps, cap(d, n))
+	}
+	made, err := l.offer(ctx, o, t)
+	if err != nil {
+		return nil, err
+	}
+	return []Offer{*made}, nil
+}
+
+// raisable gives the days on which a higher cap could help: those of the caps
+// that are reasons, or of the parts asked about, that are no rest days and
+// whose cap lies below the most.
+func (l *looking) raisable() (out []model.Date) {
+	s := l.p.season
+	for d := s.From + model.Date(l.p.today); d <= s.To; d++ {
+		if s.Limits.RestOn(d) || s.Limits.Playing.On(d) >= l.most {
+			continue
+		}
+		reason := slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == CapFact && f.Days.Holds(d) })
+		if len(l.r.Facts) == 0 {
+			for i := range l.p.parts {
+				q := &l.p.parts[i]
+				reason = reason || l.parts[q.work.Name] && int(d-s.From) >= q.lo && int(d-s.From) <= q.hi
+			}
+		}
+		if reason {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// raised lifts the caps of some days to the most.
+func (l *looking) raised(days []model.Date, most model.Minutes) change {
+	return l.raisedTo(days, func(model.Date) model.Minutes { return most })
+}
+
+func (l *looking) raisedTo(days []model.Date, cap func(model.Date) model.Minutes) change {
+	c := *l.p.season
+	c.Limits.Playing.Dates = slices.Clone(c.Limits.Playing.Dates)
+	for _, d := range days {
+		c.Limits.Playing.Dates = append(c.Limits.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: d, To: d}, Value: cap(d)})
+	}
+	return change{&c, l.goal}
+}
+
+// fewest chooses as few of the days as will do: by the engine where the program
+// is small, else those with most to gain first. It tells whether fewer were
+// shown not to do.
+func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]model.Date, bool, error) {
+	if t.cut.visitDays() <= judgeSize {
+		if few := l.fewestOf(ctx, days, t); few != nil {
+			return few, true, nil
+		}
+	}
+	from := l.p.season.From
+	gain := func(d model.Date) int {
+		return t.p.room[d-from].playing - l.p.room[d-from].playing
+	}
+	sorted := slices.Clone(days)
+	slices.SortStableFunc(sorted, func(a, b model.Date) int { return cmp.Compare(gain(b), gain(a)) })
+	lower := true // every smaller number was shown not to do
+	for n := 1; n <= len(sorted) && ctx.Err() == nil; n++ {
+		some := slices.Sorted(slices.Values(sorted[:n]))
+		v, _, err := l.try(ctx, l.raised(some, l.most))
+		if err != nil {
+			return nil, false, err
+		}
+		if v == fits {
+			return some, lower && n == 1, nil
+		}
+		lower = lower && v == fitsNot
+	}
+	return nil, false, nil
+}
+
+// fewestOf asks the engine: with y(d) = 1 for a day whose cap is lifted,
+//
+//	minimise Σ y    so that    playing on d ≤ room(d) + gain(d)·y(d)
+//
+// and everything is placed. Nil where it finds nothing proven.
+func (l *looking) fewestOf(ctx context.Context, days []model.Date, t *trial) []model.Date {
+	w := t.cut.writeBid(true)
+	if w == nil {
+		return nil
+	}
+	y := make([]mip.Var, len(days))
+	for i, day := range days {
+		d := int(day - l.p.season.From)
+		y[i] = w.m.Bool("", 1)
+		room := l.p.room[d].playing
+		terms := append(slices.Clone(w.on[d].playing.terms), mip.Term{Var: y[i], Coef: -float64(t.p.room[d].playing - room)})
+		w.m.Row("", math.Inf(-1), float64(room)-w.on[d].playing.constant, terms...)
+		if before := l.p.room[d].held; before < t.p.room[d].held {
+			return nil // hours do not depend on the cap
+		}
+	}
+	x, ok := l.judge.solve(ctx, w)
+	if !ok {
+		return nil
+	}
+	out := []model.Date{}
+	for i, v := range y {
+		if x[v] > 0.5 {
+			out = append(out, days[i])
+		}
+	}
+	return out
+}

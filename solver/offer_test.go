@@ -1,0 +1,175 @@
+package solver
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"primaprova/model"
+)
+
+// offersOf gives the offers for the part of which most is left out.
+func offersOf(t testing.TB, c *tiny, plan *model.Plan, most model.Minutes) (asked []string, q *Inquiry, out []Offer) {
+	parts, ids := leftOf(plan)
+	if len(parts) == 0 {
+		return nil, nil, nil
+	}
+	q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := q.Why(context.Background(), ids[parts[0]])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out, err = q.Offers(context.Background(), r, most); err != nil {
+		t.Fatal(err)
+	}
+	return ids[parts[0]], q, out
+}
+
+// TestOffersKeepWhatTheyPromise: applied to the season each offer has a plan
+// that passes the audit, places what was asked about and leaves nothing out
+// that was placed, but for what the offer gives up; its figures are those that
+// the model measures.
+func TestOffersKeepWhatTheyPromise(t *testing.T) {
+	seen := map[OfferKind]int{}
+	rapid.Check(t, func(rt *rapid.T) {
+		seed := rapid.IntRange(0, 1<<20).Draw(rt, "seed")
+		c, plan := shortSeason(t, seed, tinySize{10, 3, 3})
+		most := c.season.Limits.Playing.Every + 15
+		asked, q, offers := offersOf(t, c, plan, most)
+		for _, o := range offers {
+			seen[o.Kind]++
+			if b := o.Season.Audit(o.Plan, c.history); len(b) > 0 {
+				rt.Errorf("%s: %v", o.Kind, b)
+			}
+			wanted := map[string]bool{}
+			for _, w := range o.Season.Wanted(c.history) {
+				wanted[w.ID] = true
+			}
+			placed := map[string]bool{}
+			for i := range o.Plan.Sessions {
+				placed[o.Plan.Sessions[i].ID] = true
+			}
+			for _, id := range asked {
+				if wanted[id] && !placed[id] {
+					rt.Errorf("%s: %s was asked about and is not placed", o.Kind, id)
+				}
+			}
+			for id := range q.placed {
+				if wanted[id] && !placed[id] {
+					rt.Errorf("%s: %s was placed and is left out", o.Kind, id)
+				}
+			}
+			if got := o.Season.Measure(o.Plan, c.history, plan); got != o.After {
+				rt.Errorf("%s: measured %v, said %v", o.Kind, got, o.After)
+			}
+			if o.Kind == MinutesOffer {
+				for d := c.season.From; d <= c.season.To; d++ {
+					if was, is := c.season.Limits.Playing.On(d), o.Season.Limits.Playing.On(d); is > max(was, most) {
+						rt.Errorf("the cap of %v goes to %v, beyond the most", d, is)
+					}
+				}
+			}
+		}
+	})
+	t.Log(seen)
+}
+
+// TestSmallestOffers: by exhaustive trial no smaller change of its kind lets
+// everything be placed.
+func TestSmallestOffers(t *testing.T) {
+	seen := map[OfferKind]int{}
+	for seed := range 150 {
+		c, plan := shortSeason(t, 9000+seed, tinySize{9, 3, 3})
+		most := c.season.Limits.Playing.Every + 15
+		asked, q, offers := offersOf(t, c, plan, most)
+		if q == nil {
+			continue
+		}
+		l := q.looking(&Reason{Asked: asked}, most)
+		does := func(s *model.Season) bool {
+			p := build(s, c.history, nil)
+			cut, _ := p.cut(l.goal(p), func(int) bool { return true })
+			b := newBrute(cut)
+			b.try(0)
+			return b.best[model.Coverage] == 0
+		}
+		for _, o := range offers {
+			if !o.Smallest {
+				t.Errorf("season %d: %s is not proven smallest", seed, o.Kind)
+			}
+			seen[o.Kind]++
+			switch o.Kind {
+			case EarlierOffer:
+				at := q.at(o.Part)
+				for n := range o.Days {
+					s := at.edit(c.season)
+					at.of(s).Arrives -= model.Date(n)
+					if does(s) {
+						t.Errorf("season %d: %d days earlier would do, %d are offered", seed, n, o.Days)
+					}
+				}
+			case MinutesOffer:
+				for d := c.season.From; len(o.Dates) > 1 && d <= c.season.To; d++ {
+					if !c.season.Limits.RestOn(d) && does(l.raised([]model.Date{d}, most).season) {
+						t.Errorf("season %d: raising %v alone would do, %v are offered", seed, d, o.Dates)
+					}
+				}
+				if n := o.Minutes - c.season.Habits.Step; n > 0 {
+					s := l.raisedTo(o.Dates, func(d model.Date) model.Minutes { return min(most, c.season.Limits.Playing.On(d)+n) }).season
+					if does(s) {
+						t.Errorf("season %d: %v more would do, %v are offered", seed, n, o.Minutes)
+					}
+				}
+			case LeaveOffer:
+				worth := func(names []string) (sum int) {
+					for _, v := range l.candidates() {
+						for _, n := range names {
+							if v.name == n {
+								sum += v.worth
+							}
+						}
+					}
+					return sum
+				}
+				all := l.candidates()
+				for set := range 1 << len(all) {
+					var names []string
+					for i := range all {
+						if set>>i&1 == 1 {
+							names = append(names, all[i].name)
+						}
+					}
+					if worth(names) < worth(o.Passages) && l.spares(names) && does(l.without(names).season) {
+						t.Errorf("season %d: leaving out %v would do, %v are offered", seed, names, o.Passages)
+					}
+				}
+			}
+		}
+	}
+	t.Log(seen)
+	for k, least := range map[OfferKind]int{EarlierOffer: 10, LeaveOffer: 10, MinutesOffer: 10, EstimateOffer: 3, DailyOffer: 3, RestOffer: 3} {
+		if seen[k] < least {
+			t.Errorf("%d offers of the kind %s", seen[k], k)
+		}
+	}
+}
+
+// spares tells whether something of each part stays when passages are left out.
+func (l *looking) spares(names []string) bool {
+	for i := range l.p.parts {
+		q := &l.p.parts[i]
+		stays := q.first == q.last
+		for k := q.first; k < q.last; k++ {
+			stays = stays || !slices.Contains(names, l.p.passages[k].work.Name)
+		}
+		if !stays {
+			return false
+		}
+	}
+	return true
+}
