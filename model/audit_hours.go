@@ -1,10 +1,14 @@
 package model
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
-// hoursKept judges the clock, in seasons that say when work may be planned. A
-// session takes the minutes of the day's blocks between its start and its end;
-// both lie on a block, so the rests between are no part of it.
+// hoursKept judges the clock, in seasons that say when work may be planned: a
+// session's minutes are those between its start and its end less its rests;
+// they lie in the free hours, no two sessions meet, and nobody plays for longer
+// than a block without a rest.
 func (a *audit) hoursKept() {
 	if !a.s.HasHours() {
 		return
@@ -17,40 +21,80 @@ func (a *audit) hoursKept() {
 		if over := d.playing + d.warmUp + d.listened - d.Held; over > 0 {
 			a.breach(d.Date, over, "", "%v over what the free hours hold with rests (%v)", over, d.Held)
 		}
-		blocks := a.s.Blocks(a.s.Free(d.Date))
-		var timed []*Session
-		for _, v := range d.sessions {
-			if v.Start == nil || v.Ends == nil {
-				a.breach(d.Date, v.Minutes, v.ID, "%s has no hours", v.ID)
-				continue
-			}
-			timed = append(timed, v)
-			inside, edges := onBlocks(blocks, Span{*v.Start, *v.Ends})
-			if inside != v.Minutes || !edges {
-				a.breach(d.Date, v.Minutes-inside, v.ID, "%s does not lie in the free hours with their rests", v.ID)
+		a.clockKept(d)
+		a.restsKept(d)
+	}
+}
+
+func (a *audit) clockKept(d *auditDay) {
+	free := a.s.Free(d.Date)
+	var timed []*Session
+	for _, v := range d.sessions {
+		if v.Start == nil || v.Ends == nil {
+			a.breach(d.Date, v.Minutes, v.ID, "%s has no hours", v.ID)
+			continue
+		}
+		timed = append(timed, v)
+		if inside, sound := freely(free, v); inside != v.Minutes || !sound {
+			a.breach(d.Date, v.Minutes-inside, v.ID, "%s does not lie in the free hours with their rests", v.ID)
+		}
+	}
+	slices.SortStableFunc(timed, func(x, y *Session) int { return cmp.Compare(*x.Start, *y.Start) })
+	var ends Clock
+	for k, v := range timed {
+		if k > 0 && *v.Start < ends {
+			a.breach(d.Date, Minutes(ends-*v.Start), v.ID, "%s begins before the session before it ends", v.ID)
+		}
+		ends = max(ends, *v.Ends)
+	}
+}
+
+// freely gives the minutes of a session's pieces that lie in the free hours, and
+// whether the pieces are sound: in order, none empty, all of them free.
+func freely(free []Span, v *Session) (inside Minutes, sound bool) {
+	var all Minutes
+	at := *v.Start - 1
+	sound = true
+	for _, p := range v.Pieces() {
+		sound = sound && at < p.From && p.From < p.To // a rest lasts a minute at least
+		at, all = p.To, all+p.Length()
+		for _, f := range free {
+			if from, to := max(f.From, p.From), min(f.To, p.To); from < to {
+				inside += Minutes(to - from)
 			}
 		}
-		slices.SortStableFunc(timed, func(x, y *Session) int { return int(*x.Start) - int(*y.Start) })
-		var ends Clock
-		for k, v := range timed {
-			if k > 0 && *v.Start < ends {
-				a.breach(d.Date, Minutes(ends-*v.Start), v.ID, "%s begins before the session before it ends", v.ID)
-			}
-			ends = max(ends, *v.Ends)
+	}
+	return inside, sound && all == inside
+}
+
+// restsKept wants a rest after each block. A run of playing lasts from its
+// first minute to its last, and ends where nothing is played for as long as a
+// rest; listening is rest enough.
+func (a *audit) restsKept(d *auditDay) {
+	l := &a.s.Limits
+	for _, r := range runs(d.sessions, l.BlockRest) {
+		if over := r.Length() - l.Block; over > 0 {
+			a.breach(d.Date, over, "", "played from %v to %v without a rest of %v: %v over a block", r.From, r.To, l.BlockRest, over)
 		}
 	}
 }
 
-// onBlocks gives the minutes of a span that lie on blocks, and whether its
-// first and its last minute do.
-func onBlocks(blocks []Span, v Span) (inside Minutes, edges bool) {
-	var first, last bool
-	for _, b := range blocks {
-		if from, to := max(b.From, v.From), min(b.To, v.To); from < to {
-			inside += Minutes(to - from)
-			first = first || from == v.From
-			last = last || to == v.To
+// runs gives the stretches of playing that no rest interrupts, in their order.
+func runs(sessions []*Session, rest Minutes) []Span {
+	var pieces []Span
+	for _, v := range sessions {
+		if v.Stage.Playing() {
+			pieces = append(pieces, v.Pieces()...)
 		}
 	}
-	return inside, first && last
+	slices.SortFunc(pieces, func(x, y Span) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
+	var out []Span
+	for _, p := range pieces {
+		if n := len(out); n > 0 && Minutes(p.From-out[n-1].To) < rest {
+			out[n-1].To = max(out[n-1].To, p.To)
+		} else {
+			out = append(out, p)
+		}
+	}
+	return out
 }

@@ -6,7 +6,7 @@ import (
 )
 
 func TestHours(t *testing.T) {
-	clock := func(v *Session, from, to Clock) { v.Start, v.Ends = &from, &to }
+	clock := func(v *Session, from, to Clock, rests ...Span) { v.Start, v.Ends, v.Rests = &from, &to, rests }
 	first, second := pageA+"/visit-1", pageB+"/visit-1" // on the 3rd, after the warm-up
 	for _, c := range []struct {
 		name     string
@@ -16,9 +16,22 @@ func TestHours(t *testing.T) {
 		{"as laid out", 0, func(*Season, *Plan) {}},
 		{"no hours", 1, func(_ *Season, p *Plan) { p.session(first).Start = nil }},
 		{"before the free hours", 1, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 8*60, 8*60+20) }},
-		{"later on the same block", 0, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 9*60+5, 9*60+25) }},
-		{"into the rest", 1, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 9*60+10, 9*60+30) }},
-		{"over the rest", 0, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 9*60+10, 9*60+35) }},
+		{"later", 0, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 9*60+7, 9*60+27) }},
+		{"with a pause", 0, func(_ *Season, p *Plan) {
+			clock(p.session(slate+"/listening"), 9*60, 9*60+30, Span{9*60 + 10, 9*60 + 20})
+		}},
+		{"a pause that is none", 1, func(_ *Season, p *Plan) {
+			clock(p.session(slate+"/listening"), 9*60, 9*60+20, Span{9*60 + 10, 9*60 + 10})
+		}},
+		{"a pause turned round", 1, func(_ *Season, p *Plan) {
+			clock(p.session(slate+"/listening"), 9*60, 9*60+15, Span{9*60 + 10, 9*60 + 5})
+		}},
+		{"a pause outside", 1, func(_ *Season, p *Plan) {
+			clock(p.session(slate+"/listening"), 9*60+20, 9*60+50, Span{9*60 + 10, 9*60 + 20})
+		}},
+		{"without its rest", 1, func(_ *Season, p *Plan) { clock(p.session(second), 9*60+20, 9*60+35) }},
+		{"a rest too short", 1, func(_ *Season, p *Plan) { clock(p.session(second), 9*60+20, 9*60+39, Span{9*60 + 25, 9*60 + 29}) }},
+		{"rested before", 0, func(_ *Season, p *Plan) { clock(p.session(second), 9*60+25, 9*60+40) }},
 		{"too long", 1, func(_ *Season, p *Plan) { clock(p.session(slate+"/listening"), 9*60, 9*60+25) }},
 		// 09:00 warm-up, 09:10 the first, 09:20 the second, to 09:40 over the rest.
 		{"at the same time", 1, func(_ *Season, p *Plan) { clock(p.session(second), 9*60+10, 9*60+25) }},
@@ -65,6 +78,7 @@ func TestStagesInTheDay(t *testing.T) {
 	at := func(from Clock) (*Clock, *Clock) { to := from + 20; return &from, &to }
 	listening.Start, listening.Ends = at(10 * 60)
 	read.Start, read.Ends = at(10*60 + 30)
+	listening.Rests, read.Rests = nil, nil
 	if b := s.Audit(p, nil); len(b) > 0 {
 		t.Fatal(b)
 	}

@@ -65,16 +65,17 @@ func without(spans []Span, out Span) []Span {
 }
 
 // Blocks cuts the free spans into blocks of at most Limits.Block minutes with
-// Limits.BlockRest between two blocks of one span. Blocks are whole steps long;
+// Limits.BlockRest between two blocks. Blocks are whole steps long;
 // what is shorter than a step is not kept.
 func (s *Season) Blocks(free []Span) []Span {
 	var out []Span
 	block, rest, step := Clock(s.Limits.Block), Clock(s.Limits.BlockRest), Clock(s.Habits.Step)
+	var rested Clock // from when on the last block is rested from: spans may lie close together
 	for _, f := range free {
-		for at := f.From; f.To-at >= step; at += block + rest {
-			if whole := min(block, f.To-at) / step * step; whole > 0 {
-				out = append(out, Span{at, at + whole})
-			}
+		for at := max(f.From, rested); f.To-at >= step; at = rested {
+			whole := min(block, f.To-at) / step * step
+			out = append(out, Span{at, at + whole})
+			rested = at + whole + rest
 		}
 	}
 	return out

@@ -25,7 +25,7 @@ func inDay(a, b *Session) int {
 // It fits whenever the sum is at most Room.Held (see held).
 func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	for _, v := range sessions {
-		v.Start, v.Ends = nil, nil
+		v.Start, v.Ends, v.Rests = nil, nil, nil
 	}
 	if !s.HasHours() {
 		return true
@@ -33,26 +33,49 @@ func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	order := slices.Clone(sessions)
 	slices.SortStableFunc(order, inDay)
 	free := s.Free(d)
-	spans, ok := s.lay(s.Blocks(free), order, free)
+	pieces, ok := s.lay(s.Blocks(free), order, free)
 	if !ok {
 		// Held counts on every minute of the blocks, so it allows for no care.
-		spans, ok = s.lay(s.Blocks(free), order, nil)
+		pieces, ok = s.lay(s.Blocks(free), order, nil)
 	}
 	if !ok {
 		return false
 	}
 	for i, v := range order {
-		from, to := spans[i].From, spans[i].To
-		v.Start, v.Ends = &from, &to
+		v.play(pieces[i])
 	}
 	return true
 }
 
-// lay walks through the blocks once; what it has passed it never returns to,
-// so the sessions stay in their order. No session lies in two of the spans
-// given as whole where a later one holds it.
-func (s *Season) lay(blocks []Span, sessions []*Session, whole []Span) ([]Span, bool) {
-	spans := make([]Span, len(sessions))
+// play gives a session the hours of its pieces; what lies between them is rest.
+func (v *Session) play(pieces []Span) {
+	from, to := pieces[0].From, pieces[len(pieces)-1].To
+	v.Start, v.Ends, v.Rests = &from, &to, nil
+	for i, p := range pieces[1:] {
+		v.Rests = append(v.Rests, Span{pieces[i].To, p.From})
+	}
+}
+
+// Pieces gives the stretches of a session's hours without the rests between;
+// none where it has no hours.
+func (v *Session) Pieces() []Span {
+	if v.Start == nil || v.Ends == nil {
+		return nil
+	}
+	out := []Span{{*v.Start, *v.Ends}}
+	for _, r := range v.Rests {
+		n := len(out) - 1
+		out = append(out, Span{r.To, out[n].To})
+		out[n].To = r.From
+	}
+	return out
+}
+
+// lay walks through the blocks once and gives each session's pieces; what it
+// has passed it never returns to, so the sessions stay in their order. No
+// session lies in two of the spans given as whole where a later one holds it.
+func (s *Season) lay(blocks []Span, sessions []*Session, whole []Span) ([][]Span, bool) {
+	pieces := make([][]Span, len(sessions))
 	for i, v := range sessions {
 		left := v.Minutes
 		blocks = holding(blocks, whole, left)
@@ -61,23 +84,24 @@ func (s *Season) lay(blocks []Span, sessions []*Session, whole []Span) ([]Span, 
 				blocks = blocks[1:]
 			}
 		}
-		for begun := false; left > 0; begun = true {
+		for left > 0 {
 			if len(blocks) == 0 {
 				return nil, false
 			}
 			b := &blocks[0]
-			if !begun {
-				spans[i].From = b.From
-			}
 			take := min(left, b.Length())
+			if n := len(pieces[i]); n > 0 && pieces[i][n-1].To == b.From { // no rest between these blocks
+				pieces[i][n-1].To += Clock(take)
+			} else {
+				pieces[i] = append(pieces[i], Span{b.From, b.From + Clock(take)})
+			}
 			b.From += Clock(take)
-			spans[i].To = b.From
 			if left -= take; b.Length() == 0 {
 				blocks = blocks[1:]
 			}
 		}
 	}
-	return spans, true
+	return pieces, true
 }
 
 // holding gives the blocks from the first span on whose blocks hold so many

@@ -90,8 +90,8 @@ func TestHeldAlwaysFits(t *testing.T) {
 		slices.SortFunc(day, inDay)
 		blocks := s.Blocks(s.Free(march(1)))
 		for i, v := range day {
-			inside, edges := onBlocks(blocks, Span{*v.Start, *v.Ends})
-			if inside != v.Minutes || !edges {
+			inside, sound := freely(blocks, v)
+			if inside != v.Minutes || !sound {
 				t.Fatalf("%v-%v does not hold %v of %v", *v.Start, *v.Ends, v.Minutes, blocks)
 			}
 			if i > 0 && *v.Start < *day[i-1].Ends {

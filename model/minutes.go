@@ -82,7 +82,10 @@ func (c *Clock) UnmarshalText(b []byte) error {
 }
 
 // Span is a run of clock time inside one day: From belongs to it, To does not.
-type Span struct{ From, To Clock }
+type Span struct {
+	From Clock `json:"from"`
+	To   Clock `json:"to"`
+}
 
 // Length gives the span's minutes.
 func (s Span) Length() Minutes { return Minutes(s.To - s.From) }

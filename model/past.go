@@ -71,7 +71,7 @@ func (p *past) add(w Wanted, d Date) {
 	v := w.On(d)
 	if n := p.near[dayOfPassage{w.Passage, d}]; n != nil {
 		// Another visit was planned that day, and this one made.
-		v.Minutes, v.Start, v.Ends = n.Minutes, n.Start, n.Ends
+		v.Minutes, v.Start, v.Ends, v.Rests = n.Minutes, n.Start, n.Ends, n.Rests
 	} else if stood != nil {
 		v.Minutes = stood.Minutes
 	}

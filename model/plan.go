@@ -75,6 +75,7 @@ type Session struct {
 	Date     Date    `json:"date"`
 	Start    *Clock  `json:"start"` // nil when the season gives no hours
 	Ends     *Clock  `json:"ends"`
+	Rests    []Span  `json:"rests,omitempty"` // between Start and Ends, in order; they are no part of Minutes
 	Minutes  Minutes `json:"minutes"`
 	Playing  bool    `json:"playing"`
 	Stage    Stage   `json:"stage"`

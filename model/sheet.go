@@ -18,7 +18,7 @@ type Sheet struct {
 // SheetLine is a session or a rest of a day sheet.
 type SheetLine struct {
 	Session *Session // nil: a rest
-	Rest    Minutes  // of a rest its length; of a session the rests inside it
+	Rest    Minutes  // of a rest its length
 	From    *Clock   // of a rest, where the day has hours
 	Work    string   // the work's title; empty for warm-ups and rests
 	Bars    string   // the passage in words, like "bars 45-61"; empty but for visits
@@ -104,15 +104,15 @@ func (x *Sheets) rest(before, v *Session, played *Minutes) []SheetLine {
 	return []SheetLine{{Rest: l.BlockRest, Do: do}}
 }
 
-func (x *Sheets) line(v *Session) SheetLine {
-	out := SheetLine{Session: v, Do: stageWork[v.Stage]}
-	if v.Start != nil && v.Ends != nil {
-		out.Rest = Minutes(*v.Ends-*v.Start) - v.Minutes
-	}
+func (x *Sheets) line(v *Session) (out SheetLine) {
+	out = SheetLine{Session: v, Do: stageWork[v.Stage]}
 	if w := x.parts[v.Part]; w != nil {
 		out.Work = w.Part.Work
 	} else {
 		out.Work = v.Part
+	}
+	if pieces := v.Pieces(); len(pieces) > 1 {
+		defer func() { out.Do += inPieces(pieces) }()
 	}
 	if v.Passage == nil {
 		return out
@@ -133,6 +133,18 @@ func (x *Sheets) line(v *Session) SheetLine {
 	out.Check = *v.Visit == *v.Visits && *v.Visits > 1
 	out.Do = visitWork(*v.Visit, *v.Visits, out.Tempo)
 	return out
+}
+
+// inPieces says when to rest inside a session.
+func inPieces(pieces []Span) string {
+	out := "; in pieces of "
+	for i, p := range pieces {
+		if i > 0 {
+			out += " + "
+		}
+		out += fmt.Sprint(int(p.Length()))
+	}
+	return out + " min"
 }
 
 // Where names the passage for the player.
