@@ -72,6 +72,9 @@ func freely(free []Span, v *Session) (inside Minutes, sound bool) {
 // rest; listening is rest enough.
 func (a *audit) restsKept(d *auditDay) {
 	l := &a.s.Limits
+	if l.BlockRest == 0 {
+		return
+	}
 	for _, r := range runs(d.sessions, l.BlockRest) {
 		if over := r.Length() - l.Block; over > 0 {
 			a.breach(d.Date, over, "", "played from %v to %v without a rest of %v: %v over a block", r.From, r.To, l.BlockRest, over)

@@ -14,7 +14,7 @@ type DayWish int
 
 // The wishes of a day, highest first.
 const (
-	Whole   DayWish = iota // sessions that are broken up otherwise than Shape says
+	Whole   DayWish = iota // sessions that are broken up otherwise than Shape says, or by a time that is not free
 	OnGrid                 // sessions that begin off the grid
 	Before                 // planned playing in the last Lull minutes before a service
 	Stays                  // minutes by which sessions begin elsewhere than they stood
@@ -51,8 +51,10 @@ func (c DayCost) Less(o DayCost) bool { return slices.Compare(c[:], o[:]) < 0 }
 func (s *Season) DayCost(d Date, sessions []*Session, stood map[string]Clock) DayCost {
 	var c DayCost
 	blocks := runs(sessions, s.Limits.BlockRest)
+	free := Touching(s.Free(d))
 	for _, v := range sessions {
-		if !slices.Equal(v.Rests, s.Shape(v).At(*v.Start)) {
+		if !slices.Equal(v.Rests, s.Shape(v).At(*v.Start)) ||
+			!slices.ContainsFunc(free, func(f Span) bool { return f.From <= *v.Start && *v.Ends <= f.To }) {
 			c[Whole]++
 		}
 		if *v.Start%Grid != 0 {
@@ -196,17 +198,16 @@ func (s *Season) Shape(v *Session) Shape {
 		at = ceil(at+Clock(piece)+Clock(s.Limits.BlockRest), Grid)
 		left -= piece
 	}
-	return Shape{joined(out)}
+	return Shape{Touching(out)}
 }
 
-// joined puts pieces together that no rest parts.
-func joined(pieces []Span) []Span {
-	out := pieces[:1]
-	for _, p := range pieces[1:] {
-		if n := len(out) - 1; out[n].To == p.From {
-			out[n].To = p.To
+// Touching joins spans that touch.
+func Touching(spans []Span) (out []Span) {
+	for _, f := range spans {
+		if n := len(out); n > 0 && out[n-1].To == f.From {
+			out[n-1].To = f.To
 		} else {
-			out = append(out, p)
+			out = append(out, f)
 		}
 	}
 	return out

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"primaprova/model"
+	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 )
 
@@ -15,6 +16,7 @@ import (
 // the ordinary budget and no engine, which is an error: set Engine.
 type Options struct {
 	Engine   *highs.Library // the linear programs' engine
+	Days     *cpsat.Library // lays each day out in hours; nil: first fit
 	Seed     int            // another seed, another plan of the same worth; 0 is a seed like any other
 	Work     float64        // share of the ordinary budget of work; 0 means 1
 	History  *model.History // what the record says; nil: nothing has happened
@@ -92,7 +94,34 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
-	return finish(w.st, o, w.bound, status, time.Since(at))
+	plan, err := finish(w.st, o, w.bound, status, time.Since(at))
+	if err != nil || o.Days == nil || ctx.Err() != nil {
+		return plan, err
+	}
+	w.told("the hours of each day", 1)
+	if err := o.clock(ctx, s, plan); err != nil {
+		return nil, err
+	}
+	return plan, nil
+}
+
+// clock gives a finished plan's days better hours, and audits it once more.
+func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) error {
+	from := s.From
+	if o.History != nil {
+		from = max(from, o.History.Today)
+	}
+	changed, err := LayOutDays(ctx, o.Days, s, plan, o.Standing, from)
+	if err != nil {
+		return err
+	}
+	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
+		return &FaultyPlan{breaches}
+	}
+	if len(changed) > 0 {
+		plan.Provenance.Engine += ", CP-SAT"
+	}
+	return nil
 }
 
 // finish assembles, audits and labels a plan.

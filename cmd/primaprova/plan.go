@@ -16,6 +16,7 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/solver"
+	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
 )
@@ -97,6 +98,9 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 		defer cancel()
 	}
 	o.Engine = engine
+	if h.season.HasHours() {
+		o.Days = a.dayEngine(ctx)
+	}
 	show := a.say.progress(limit)
 	o.Progress = show.tell
 	p, err := solver.Solve(ctx, h.season, o)
@@ -196,6 +200,20 @@ func (a *app) engine(ctx context.Context) (*highs.Library, error) {
 		return nil, &trouble{code: exitStopped, err: err}
 	}
 	return l, nil
+}
+
+// dayEngine loads CP-SAT, which lays days out in hours. Without it they are laid
+// out one session after the other, which keeps every limit too.
+func (a *app) dayEngine(ctx context.Context) *cpsat.Library {
+	path, err := ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines"))
+	if err == nil {
+		var l *cpsat.Library
+		if l, err = cpsat.Open(path); err == nil {
+			return l
+		}
+	}
+	a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
+	return nil
 }
 
 // interruptible gives a context that the first Ctrl-C ends. After it the
