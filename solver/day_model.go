@@ -130,12 +130,12 @@ func (q *dayModel) block() int64 { return max(1, int64(q.s.Limits.Block)/dayGrid
 // most wishes; more keep strains apart and sessions where they stood.
 const (
 	spareBlocks = 3
-	crowded     = 6 // pieces; up to so many each may have a block for itself
+	manyPieces  = 6 // pieces; up to so many each may have a block for itself
 )
 
 func (q *dayModel) addBlocks(pieces int, all int64, held bool) {
 	n, most := pieces, q.block()
-	if least := int((all + most - 1) / most); pieces > crowded && !held && q.s.Limits.BlockRest > 0 {
+	if least := int((all + most - 1) / most); pieces > manyPieces && !held && q.s.Limits.BlockRest > 0 {
 		n = min(pieces, max(least+spareBlocks, least*3/2))
 	}
 	if n == 0 {
