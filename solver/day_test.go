@@ -297,7 +297,7 @@ func TestSmallDaysLikeExhaustiveSearch(t *testing.T) {
 		}
 		found++
 	}
-	if found < 150 || none < 10 || over < 50 {
+	if found < 120 || none < 10 || over < 50 {
 		t.Errorf("%d found, %d without, %d over a layout that stood", found, none, over)
 	}
 }
