@@ -21,7 +21,7 @@ const byProgramme = "programmes"
 // calendarOptions takes the settings as io/ical wants them.
 func (a *app) calendarOptions() ical.Options {
 	o := ical.Options{Entries: entries[a.set.get("calendar")], Color: a.set.get("colour"),
-		Services: a.set.get("services") == "yes", Refresh: a.set.time("refresh")}
+		Services: a.set.get("services") == "yes", Refresh: a.set.time("refresh"), Locale: a.say.locale}
 	if o.Color == byProgramme {
 		o.Color, o.ByProgramme = "", true
 	}

@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,7 +34,7 @@ front of it that speaks https.`,
 		Args: atMost(1),
 	}
 	another := c.Flags().Bool("another", false, "make another address; the old one ends")
-	addSettings(c, append([]string{"listen"}, calendarSettings...)...)
+	addSettings(c, slices.Concat([]string{"listen"}, calendarSettings, localeSettings)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		season := a.seasonName(args)
 		// Faults are said now; later, nobody watches.
@@ -57,6 +58,7 @@ front of it that speaks https.`,
 		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
 		defer stop()
 		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
+		quiet.say.locale = a.say.locale
 		h := feed.New(key, "season.ics", func() ([]byte, error) { return quiet.served(season) })
 		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
 			a.say.aside("Others on the network can ask for it, and it goes unencrypted.")

@@ -117,10 +117,10 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 	wantSessions := []event{
 		{ID: "warm-up/2026-03-20", Summary: "Warm-up", Description: "15 min.\n" + hints[model.WarmUpStage], Categories: []string{"warm-up"}},
 		{ID: "tide/slate/45-61/visit-3", Summary: work + ", bars 45-61: visit 3 of 3, check",
-			Description: "10 min for Tide, tables.\nFirst rehearsal on 2026-04-09.\nExposed.\nDoes it stick? Record it when it does not.",
+			Description: "10 min for Tide, tables.\nFirst rehearsal on Thu 9 Apr.\nExposed.\nDoes it stick? Record it when it does not.",
 			Categories:  []string{"Tide, tables", "passage"}},
 		{ID: "tide/slate/listening", Summary: "Listening: " + work,
-			Description: "20 min for Tide, tables.\nFirst rehearsal on 2026-04-09.\n" + hints[model.ListeningStage],
+			Description: "20 min for Tide, tables.\nFirst rehearsal on Thu 9 Apr.\n" + hints[model.ListeningStage],
 			Categories:  []string{"Tide, tables", "listening"}},
 		{ID: "tide/slate/coda/visit-2", Summary: "Cancelled: " + work + ", coda, visit 2", Categories: []string{}},
 	}

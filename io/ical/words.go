@@ -22,13 +22,14 @@ var hints = map[model.Stage]string{
 
 // words names sessions as a player would, from the season.
 type words struct {
+	locale     model.Locale
 	programmes map[string]*model.Programme // by part name
 	parts      map[string]*model.Part
 	passages   map[string]*model.Passage
 }
 
-func newWords(s *model.Season) *words {
-	w := &words{map[string]*model.Programme{}, map[string]*model.Part{}, map[string]*model.Passage{}}
+func newWords(s *model.Season, l model.Locale) *words {
+	w := &words{l, map[string]*model.Programme{}, map[string]*model.Part{}, map[string]*model.Passage{}}
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
 		for j := range p.Parts {
@@ -111,7 +112,7 @@ func (w *words) about(s *model.Session) string {
 	if p := w.programmes[s.Part]; p != nil {
 		lines[0] = fmt.Sprintf("%s for %s.", s.Minutes, p.Title)
 		if first := p.FirstRehearsal(); !first.IsZero() {
-			lines = append(lines, fmt.Sprintf("First rehearsal on %s.", first))
+			lines = append(lines, fmt.Sprintf("First rehearsal on %s.", w.locale.Day(first)))
 		}
 	}
 	if s.Passage != nil {
@@ -167,7 +168,7 @@ func (w *words) list(day []*model.Session) string {
 	playing := false
 	for _, s := range day {
 		if s.Start != nil {
-			fmt.Fprintf(&b, "%s ", *s.Start)
+			fmt.Fprintf(&b, "%s ", w.locale.Clock(*s.Start))
 		}
 		fmt.Fprintf(&b, "%s · %s\n", s.Minutes, w.title(s))
 		playing = playing || s.Playing

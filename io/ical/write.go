@@ -36,6 +36,7 @@ type Options struct {
 	DayAlarm    *model.Clock   // at this time of the day of an all-day entry; nil: none
 	Refresh     time.Duration  // how often who subscribes should look again; 0: once a day
 	Only        Only
+	Locale      model.Locale // how days and hours are written in descriptions
 }
 
 // Only narrows a calendar. Its zero value leaves everything in. What is
@@ -99,7 +100,7 @@ func gather(season *model.Season, plan *model.Plan, o Options) (*writer, error) 
 			o.Entries = Sessions
 		}
 	}
-	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season), namespace: namespace(season, plan)}
+	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season, o.Locale), namespace: namespace(season, plan)}
 	c.days = map[model.Date][]*model.Session{}
 	for d, day := range plan.ByDate() {
 		for _, s := range day {
