@@ -47,11 +47,12 @@ func (s *Season) With(h *History) *Season {
 		}
 	}
 	l := &out.Limits
-	l.DaysOff, l.Playing.Dates = slices.Clone(l.DaysOff), slices.Clone(l.Playing.Dates)
+	l.DaysOff, l.Away, l.Playing.Dates = slices.Clone(l.DaysOff), slices.Clone(l.Away), slices.Clone(l.Playing.Dates)
 	for _, d := range sortedKeys(h.Days) {
 		switch h.Days[d] {
 		case Lost:
 			l.DaysOff = append(l.DaysOff, Range{d, d})
+			l.Away = append(l.Away, Range{d, d})
 		case Light:
 			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * Minutes(l.Light) / 100})
 		}

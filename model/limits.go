@@ -28,6 +28,7 @@ type Limits struct {
 	NewOnConcerts bool    // whether a passage may have its first visit on the day of a concert
 	TwoServices   Minutes // most planned playing of a day with two services or more
 	Return        Return  // the first days after time off
+	Away          []Range // days off without even their services; only the record gives any (With)
 }
 
 // DefaultLimits gives the limits of a player who set none.

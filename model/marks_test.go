@@ -30,6 +30,10 @@ func TestReturn(t *testing.T) {
 	if got := s.RoomOn(march(17)); got.Cap != 120 || got.Marks != 0 {
 		t.Errorf("after a service amid the days off: %+v", got)
 	}
+	lost := &History{Days: map[Date]DayNote{march(10): Lost}}
+	if got := s.With(lost).RoomOn(march(17)); got.Cap != 60 {
+		t.Errorf("after days off of which one had a service that was missed: %+v", got)
+	}
 	s.Programmes[0].Services[0].Date = march(17)
 	s.Limits.DaysOff[0].To = march(15)
 	if got := s.RoomOn(march(16)); got.Cap != 120 {

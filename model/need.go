@@ -37,7 +37,7 @@ func (s *Season) Needs(h *History) []Need {
 	rooms := make([]Minutes, s.Days())
 	for i, r := range s.rooms() {
 		if r.Date >= today {
-			rooms[i] = r.Playing
+			rooms[i] = min(r.Playing, max(0, r.Held-r.WarmUp))
 		}
 	}
 	var out []Need

@@ -135,7 +135,19 @@ func anySeason(t *rapid.T) *Season {
 	}
 	if rapid.Bool().Draw(t, "hours") {
 		s.Hours.Every = anySpans(t)
+		s.Limits.ServiceGap = Minutes(n("gap", 0, 90))
+		s.Limits.Latest.Every = Clock(rapid.SampledFrom([]int{0, 800, 1100}).Draw(t, "latest"))
+		s.Limits.Quiet.Every = []Span{{780, 780 + Clock(n("quiet", 1, 90))}}
+		for d := s.From; d <= s.To; d += Date(n("until busy", 1, 9)) {
+			at := Clock(n("busy from", 300, 1200))
+			s.Busy = append(s.Busy, Busy{Date: d, Span: Span{at, at + Clock(n("busy", 1, 200))}})
+		}
 	}
+	if rapid.Bool().Draw(t, "tour") {
+		s.Limits.Tours = []Range{{s.From + 4, s.From + Date(n("tour to", 4, 7))}}
+	}
+	s.Limits.TwoServices, s.Limits.NewOnConcerts = Minutes(n("two services", 0, 60)), rapid.Bool().Draw(t, "new on concerts")
+	s.Limits.Return = Return{After: n("return after", 0, 3), First: n("return first", 0, 100), Rise: Minutes(n("return rise", 0, 20))}
 	for i := range n("programmes", 1, 2) {
 		p := Programme{ID: []string{"tide", "moss"}[i]}
 		first := s.From + Date(n("first", 6, s.Days()-1))

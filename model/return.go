@@ -30,8 +30,8 @@ const returnWeeks = 8
 //
 //	F + Rise·(3·⌊(n−1)/7⌋ + min(3, 1 + (n−1) mod 7))
 //
-// Days off with services are no time off, nor is a day or two inside those
-// weeks. What was before the season is not known, and taken for ordinary.
+// Days off with services are no time off, unless the record calls them lost; nor
+// is a day or two inside those weeks. What was before the season is not known, and taken for ordinary.
 func (s *Season) returning(d Date) (Minutes, bool) {
 	t := s.Limits.Return
 	if t.After <= 0 || s.restsOn(d) {
@@ -53,7 +53,8 @@ func (s *Season) returning(d Date) (Minutes, bool) {
 	return 0, false
 }
 
-// restsOn tells whether a date is a day off without services.
+// restsOn tells whether a date is a day off on which no service was played: a
+// day that is lost, by illness for example, has services that were missed.
 func (s *Season) restsOn(d Date) bool {
-	return s.Holds(d) && s.Limits.OffOn(d) && len(s.ServicesOn(d)) == 0
+	return s.Holds(d) && s.Limits.OffOn(d) && (len(s.ServicesOn(d)) == 0 || inAny(s.Limits.Away, d))
 }

@@ -21,6 +21,7 @@
 //	gap       day of visit k+1 ≥ day of visit k + gap(k)
 //	all once  day of visit 1 ≤ φ < day of visit 3, for all passages of w
 //	day       so many visits, so much listening, and what the hours hold
+//	new       no visit 1 on the day of a concert
 //	past      what the record says was done is done
 //
 // Anything may be left out from its end on: the last visits of a passage, the

@@ -29,7 +29,7 @@ import (
 //	hours     Σ all minutes ≤ what the free hours of day d hold
 //
 // with variables for those days only on which the work may lie: window, rest
-// days, days off, pins, the past. What is done already is a constant: a
+// days, days off, pins, no first visits on the day of a concert, the past. What is done already is a constant: a
 // read-through done before has R = 1, a visit done before has its day.
 //
 // The wishes are five variables, each equal to a sum:

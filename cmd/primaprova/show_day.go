@@ -130,6 +130,9 @@ func (w *view) sayDay(d dayView) {
 		v.line("Nothing is planned.")
 	}
 	v.line("%s", w.sums(d.Load))
+	if s := w.marked(d.Date); s != "" {
+		v.line("%s", s)
+	}
 	if d.Next != nil {
 		v.line("%s", w.ahead(d.Date, *d.Next))
 	}
