@@ -72,21 +72,24 @@ func (w *view) luck() chance.Options {
 
 func (w *view) chances() chancesView {
 	o := w.luck()
-	out := chancesView{Seed: int(o.Seed), LostDay: chance.GuessOf(w.season, w.history).Lost, Parts: []chanceView{}}
+	out := chancesView{Seed: int(o.Seed), LostDay: rounded(chance.GuessOf(w.season, w.history).Lost), Parts: []chanceView{}}
 	for _, c := range chance.Weakest(chance.Of(w.season, w.history, w.plan, o)) {
 		out.Runs = c.Runs
 		if c.Left == 0 && c.LeftOut == 0 {
 			continue // done: nothing is left to luck
 		}
-		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: c.Ready, Error: c.Error,
+		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
 			Planned: w.lastVisit(c.Part), Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
 		for _, m := range c.Missing {
-			v.Missing = append(v.Missing, missingView(m))
+			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
 		}
 		out.Parts = append(out.Parts, v)
 	}
 	return out
 }
+
+// rounded keeps four decimals: more of them is no more than luck.
+func rounded(x float64) float64 { return math.Round(1e4*x) / 1e4 }
 
 // percent writes a chance. What never failed in so many runs is still not
 // certain.
@@ -179,7 +182,7 @@ const moreMinutes = 15
 func (w *view) raises(part string) []raiseView {
 	out := []raiseView{}
 	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, nil, w.luck()) {
-		out = append(out, raiseView{raiseWords(w.say, &r), r.Ready, r.Gain, r.Error})
+		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error)})
 	}
 	return out
 }
