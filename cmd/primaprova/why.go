@@ -21,7 +21,7 @@ const whyTime = 20 * time.Second
 func whyCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "why [SEASON] [PART|PASSAGE|SESSION]",
-		Short: "what keeps left-out work from fitting",
+		Short: "what keeps work from fitting, and what would help",
 		Long: `Says for what the plan leaves out, or only for the part, passage or session
 named, what keeps it from being placed: the smallest set of lines of the season
 file, and of rules, that together let no plan place it beside what is planned.
@@ -30,7 +30,8 @@ Without any one of them some plan would.
     why                            for each part of which something is left out
     why tide/slate                 for one part
     why tide/slate/45-61           for one passage
-    why tide/slate/45-61/visit-3   for one session that is left out
+    why tide/slate/45-61/visit-3   for one session; of one that is planned, why it
+                                   is on its day, and where else it could be
 
 Then it offers what would help, each in its smallest form, solved, and with what
 it changes in each wish: the part arriving earlier, passages left out, an
@@ -62,7 +63,13 @@ told by then is said. Without --take nothing is written.`,
 		if c.Flags().Changed("take") && y.take < 1 {
 			return wrong("--take: offers are counted from 1")
 		}
-		return y.reasons(c, strings.Join(args, ""))
+		asked := strings.Join(args, "")
+		for i := range y.plan.Sessions {
+			if s := &y.plan.Sessions[i]; s.ID == asked {
+				return y.sayDay(s)
+			}
+		}
+		return y.reasons(c, asked)
 	}
 	return c
 }
