@@ -171,6 +171,8 @@ var stageWork = map[Stage]string{
 // in its place, and the check before any work.
 func visitWork(k, n int, tempo *Rung) string {
 	switch {
+	case n == 1 && tempo != nil && tempo.Short() > 0:
+		return fmt.Sprintf("slowly until it is sure, then once at %d", tempo.To)
 	case n == 1:
 		return "slowly until it is sure, then once at tempo"
 	case k == n && tempo != nil && tempo.Short() > 0:

@@ -59,6 +59,8 @@
 //   - windows: some forty passages free, the rest fixed, an integer program over
 //     their priced columns (window).
 //   - a small season's written-out program is solved outright at the end.
+//   - hours: in seasons that give any, each day's sessions are laid out by a
+//     constraint program of its own (day), by the wishes of model.DayCost.
 //
 // The wishes are never folded into one number on the way to a verdict: a move
 // may be proposed by weights, but limits on the wishes before the goal decide.

@@ -47,6 +47,7 @@ var groups = []struct {
 	{"generated", (*bench).generated},
 	{"growth", (*bench).growth},
 	{"late", (*bench).late},
+	{"days", (*bench).days},
 	{"same", (*bench).same},
 	{"binding", (*bench).binding},
 	{"start", (*bench).start},
