@@ -117,7 +117,7 @@ vuln:
 
 # Where goroutines of ours meet: the engines call back while a caller may stop them. The
 # race detector needs cgo.
-RACE := ./solver/highs ./solver/cpsat
+RACE := ./solver/highs ./solver/cpsat ./io/feed
 race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }

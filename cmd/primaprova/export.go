@@ -18,7 +18,9 @@ func exportCommand(a *app) *cobra.Command {
 
     --ics FILE   an iCalendar file: an entry for each session, block or day
                  (setting calendar); what moves keeps its entry. It may be of
-                 one programme, of one part, or of some dates alone
+                 one programme, of one part, or of some dates alone; the
+                 last is a picture, which can't call back what has
+                 moved out of it
     --csv FILE   every session, one a line
     --chart FILE the load by day and week against the caps, each part's way from
                  arrival to ready, the days to spare before each first

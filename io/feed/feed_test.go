@@ -1,12 +1,16 @@
 package feed
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -107,4 +111,27 @@ func TestTimesRise(t *testing.T) {
 		}
 		last = changed
 	}
+}
+
+// Calendars ask at once while the plan changes: each gets a tag and a time that
+// belong together. For the race detector, too.
+func TestManyAtOnce(t *testing.T) {
+	var turn atomic.Int64
+	h := New("a", "b", func() ([]byte, error) { return []byte{byte(turn.Add(1) % 3)}, nil })
+	var all sync.WaitGroup
+	for range 8 {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			for range 50 {
+				w := httptest.NewRecorder()
+				h.ServeHTTP(w, httptest.NewRequest("GET", "/a/b", nil))
+				sum := sha256.Sum256(w.Body.Bytes())
+				if want := `"` + hex.EncodeToString(sum[:16]) + `"`; w.Code != 200 || w.Header().Get("ETag") != want {
+					t.Errorf("%d %s, want %s", w.Code, w.Header().Get("ETag"), want)
+				}
+			}
+		}()
+	}
+	all.Wait()
 }

@@ -73,7 +73,7 @@ func (c *writer) blockID(d model.Date, k int) string {
 func (c *writer) addDays() {
 	sequence := c.changed()
 	for _, d := range c.dates() {
-		c.gathered(c.dayID(d), sequence[d], d, c.days[d], nil, nil)
+		c.gathered(c.dayID(d), sequence[d], d, c.words.sum(c.days[d]), c.days[d], nil, nil)
 	}
 	if c.o.NoCancelled {
 		return
@@ -97,7 +97,7 @@ func (c *writer) addBlocks() {
 			if ends == nil {
 				ends = start
 			}
-			c.gathered(c.blockID(d, i+1), sequence[d], d, block, start, ends)
+			c.gathered(c.blockID(d, i+1), sequence[d], d, c.words.block(block), block, start, ends)
 			count[d]++
 		}
 	}
@@ -112,9 +112,8 @@ func (c *writer) addBlocks() {
 }
 
 // gathered is an entry that lists sessions.
-func (c *writer) gathered(id string, sequence int, d model.Date, sessions []*model.Session, start, ends *model.Clock) {
+func (c *writer) gathered(id string, sequence int, d model.Date, title string, sessions []*model.Session, start, ends *model.Clock) {
 	e := c.entry(id, sequence)
-	title := c.words.sum(sessions)
 	e.SetSummary(plain(title))
 	e.SetDescription(plain(c.words.list(sessions)))
 	e.SetStatus(ics.ObjectStatusConfirmed)

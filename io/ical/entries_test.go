@@ -14,7 +14,7 @@ func TestBlocksAndAlarms(t *testing.T) {
 	text := written(t, s, p, Options{Entries: Blocks, Alarm: ptr(model.Minutes(75)), ByProgramme: true})
 	for what, want := range map[string]int{
 		"BEGIN:VEVENT": 5, // three days of one block each, one block less on the second, none on the fourth
-		"X-PRIMAPROVA-ID:block/2027-03-25/1\r\nSUMMARY:Practice: 25 min playing\r\n":             1,
+		"X-PRIMAPROVA-ID:block/2027-03-25/1\r\nSUMMARY:Symphony in Slate: 25 min playing\r\n":    1,
 		"SEQUENCE:3\r\nX-PRIMAPROVA-ID:block/2027-03-25/2\r\nSUMMARY:Cancelled: practice":        1,
 		"X-PRIMAPROVA-ID:block/2027-03-27/1\r\nSUMMARY:Cancelled: practice\r\n":                  1,
 		"DTSTART;TZID=Europe/Oslo:20270325T093000\r\nDTEND;TZID=Europe/Oslo:20270325T095500\r\n": 1,

@@ -2,6 +2,7 @@ package ical
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"primaprova/model"
@@ -140,6 +141,22 @@ func (w *words) titleOf(id string) string {
 	}
 	rest := strings.Join(steps[2:], ", ")
 	return w.work(model.PartName(steps[0], steps[1])) + ", " + strings.ReplaceAll(rest, "visit-", "visit ")
+}
+
+// block is one line for a block: the work in place of "Practice" where it holds
+// only one, and a warm-up at most besides.
+func (w *words) block(block []*model.Session) string {
+	var works []string
+	for _, s := range block {
+		if s.Part != "" && !slices.Contains(works, w.work(s.Part)) {
+			works = append(works, w.work(s.Part))
+		}
+	}
+	sum := w.sum(block)
+	if len(works) != 1 {
+		return sum
+	}
+	return works[0] + strings.TrimPrefix(sum, "Practice")
 }
 
 // sum is one line for a day.
