@@ -71,7 +71,7 @@ const measure = `(() => {
     for (const r of range.getClientRects()) {
       if (r.width === 0) continue;
       if (r.left < 0 || r.right > innerWidth + 0.5) out.Outside.push(said + " " + r.left + ".." + r.right);
-      boxes.push({said, n, left: r.left + 0.5, right: r.right - 0.5, top: r.top + r.height * 0.3, bottom: r.bottom - r.height * 0.3});
+      boxes.push({said, n, left: r.left + 0.5, right: r.right - 0.5, top: r.top + r.height * 0.15, bottom: r.bottom - r.height * 0.15});
     }
   }
   boxes.sort((a, b) => a.top - b.top);
