@@ -24,8 +24,8 @@ func exportCommand(a *app) *cobra.Command {
     --csv FILE   every session, one a line
     --chart FILE the load by day and week against the caps, each part's way from
                  arrival to ready, the days to spare before each first
-                 rehearsal and the chance to be ready there; SVG or PNG by the
-                 name's ending
+                 rehearsal and the chance to be ready there; SVG, PNG or PDF
+                 (setting paper) by the name's ending
     --page FILE  the season as one HTML page for a phone: weeks, programmes,
                  parts; it needs no network and has no scripts
     --wall FILE  a PDF to print: the season on one sheet, a month a page, a week
@@ -38,7 +38,7 @@ whole each time; the same plan gives the same bytes.`,
 	ics := c.Flags().String("ics", "", "write a calendar to this `file`")
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
 	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
-	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg or .png")
+	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg, .png or .pdf")
 	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins,chances; empty: all")
 	sheets := c.Flags().String("wall", "", "write sheets to print to this `file`, .pdf")
 	addSettings(c, slices.Concat(calendarSettings, wallSettings, localeSettings)...)

@@ -13,8 +13,8 @@ import (
 // chartOptions takes the format from the file's name and checks the panels.
 func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 	o := chart.Options{Format: chart.Format(strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".")), Locale: l}
-	if path != "" && o.Format != chart.SVG && o.Format != chart.PNG {
-		return o, wrong("--chart: %s: is a file of no known format; its name ends in .svg or .png", path)
+	if path != "" && !slices.Contains(chart.Formats, o.Format) {
+		return o, wrong("--chart: %s: is a file of no known format; its name ends in .svg, .png or .pdf", path)
 	}
 	for _, name := range words(panels) {
 		if !slices.Contains(chart.Panels, chart.Panel(name)) {

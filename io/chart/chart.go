@@ -3,9 +3,11 @@ package chart
 import (
 	"bufio"
 	"fmt"
+	"image/color"
 	"io"
 	"slices"
 
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
@@ -20,7 +22,11 @@ type Format string
 const (
 	SVG Format = "svg"
 	PNG Format = "png"
+	PDF Format = "pdf" // on one page of Options.Locale.Paper
 )
+
+// Formats lists the formats.
+var Formats = []Format{SVG, PNG, PDF}
 
 // Panel is one chart of the season.
 type Panel string
@@ -50,10 +56,15 @@ type Options struct {
 // dotsPerInch of a PNG: sharp on paper, and 1,900 dots wide.
 const dotsPerInch = 144
 
-// A vector is what the panels are drawn on.
-type vector interface {
-	vg.Canvas
-	io.WriterTo
+// A canvas is what the panels are drawn on, as far as they need it: gonum's, or
+// a page of paper.
+type canvas interface {
+	SetLineWidth(vg.Length)
+	SetLineDash(pattern []vg.Length, offset vg.Length)
+	SetColor(color.Color)
+	Stroke(vg.Path)
+	Fill(vg.Path)
+	FillString(f font.Face, at vg.Point, text string)
 }
 
 // Write draws a season and its plan. It gives the letters that the typeface
@@ -65,12 +76,17 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	for _, x := range panels {
 		height += x.height + gap
 	}
-	var c vector
+	var c interface {
+		canvas
+		io.WriterTo
+	}
 	switch o.Format {
 	case SVG:
 		c = vgsvg.NewWith(vgsvg.UseWH(pageWidth, height), vgsvg.EmbedFonts(true))
 	case PNG:
 		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}
+	case PDF:
+		c = newPrinted(o.Locale.Paper, pageWidth, height, s.Title, s.From)
 	default:
 		return nil, fmt.Errorf("%q is no format of a chart", o.Format)
 	}

@@ -2,12 +2,16 @@ package chart
 
 import (
 	"bytes"
+	"encoding/json"
 	"encoding/xml"
 	"errors"
 	"image/png"
 	"io"
 	"math"
 	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -291,4 +295,79 @@ func TestChancesAreDrawnWhereThereAreAny(t *testing.T) {
 			t.Errorf("%v: a programme without chances is not told from one with", c.chances)
 		}
 	}
+}
+
+// Two independent programs open the PDF: pikepdf (qpdf) finds it sound and its
+// faces embedded, pypdfium2 finds its size, within half a point of ISO 216 and
+// ANSI, and the same text that was written.
+func TestPDF(t *testing.T) {
+	s := season(40, 12)
+	s.Title = "Čtyři moře, Συμφωνία, Skjærgård"
+	folder, sizes := t.TempDir(), map[model.Paper][2]float64{model.A4: {595.276, 841.890}, model.A3: {841.890, 1190.551}, model.Tabloid: {792, 1224}}
+	for paper, size := range sizes {
+		l := model.DefaultLocale()
+		l.Paper = paper
+		o := Options{Format: PDF, Locale: l}
+		pdf := drawn(t, s, filled(s, func() bool { return false }), o)
+		if again := drawn(t, s, filled(s, func() bool { return false }), o); !bytes.Equal(pdf, again) {
+			t.Errorf("%s: drawn again it differs", paper)
+		}
+		if len(pdf) > 200_000 {
+			t.Errorf("%s: %d bytes", paper, len(pdf))
+		}
+		path := filepath.Join(folder, string(paper)+".pdf")
+		if err := os.WriteFile(path, pdf, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		got := opened(t, path)
+		if len(got.Faults) > 0 || got.Pages != 1 || got.Loose > 0 || got.Embedded == 0 {
+			t.Errorf("%s: %+v", paper, got)
+		}
+		slices.Sort(got.Size[:]) // it may lie or stand
+		if math.Abs(got.Size[0]-size[0]) > 0.5 || math.Abs(got.Size[1]-size[1]) > 0.5 {
+			t.Errorf("%s: the page is %v", paper, got.Size)
+		}
+		for _, want := range []string{s.Title, "From arrival to ready", s.Programmes[11].Title, s.Programmes[0].Parts[0].Work} {
+			if !strings.Contains(got.Text, want) {
+				t.Errorf("%s: the text lacks %q", paper, want)
+			}
+		}
+	}
+}
+
+// pdf is what the two programs say of a file.
+type pdf struct {
+	Faults          []string   `json:"faults"`
+	Pages           int        `json:"pages"`
+	Embedded, Loose int        // faces
+	Size            [2]float64 `json:"size"`
+	Text            string     `json:"text"`
+}
+
+func opened(t *testing.T, path string) (out pdf) {
+	t.Helper()
+	where, err := filepath.Abs("../../.deps/python")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command("python3", "-c", `import json, sys, pikepdf, pypdfium2
+out = {"Embedded": 0, "Loose": 0}
+with pikepdf.open(sys.argv[1]) as f:
+    out["faults"], out["pages"] = list(f.check_pdf_syntax() if hasattr(f, "check_pdf_syntax") else f.check()), len(f.pages)
+    for o in f.objects:
+        if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/FontDescriptor":
+            out["Embedded" if "/FontFile2" in o else "Loose"] += 1
+page = pypdfium2.PdfDocument(sys.argv[1])[0]
+out["size"], out["text"] = page.get_size(), page.get_textpage().get_text_bounded()
+json.dump(out, sys.stdout)`, path)
+	c.Env = append(os.Environ(), "PYTHONPATH="+where, "PYTHONDONTWRITEBYTECODE=1")
+	c.Stderr = os.Stderr
+	b, err := c.Output()
+	if err != nil {
+		t.Fatalf("%v; the readers come with: make deps", err)
+	}
+	if err := json.Unmarshal(b, &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
 }

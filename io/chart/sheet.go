@@ -19,7 +19,7 @@ import (
 // sheet draws on a canvas, with y growing downwards from the upper edge, in
 // points. It remembers where text stands and which letters were lacking.
 type sheet struct {
-	c       vg.Canvas
+	c       canvas
 	height  vg.Length
 	fonts   *font.Cache
 	glyphs  *sfnt.Font
@@ -33,7 +33,7 @@ type textBox struct {
 	left, top, right, y vg.Length // y: the line it stands on
 }
 
-func newSheet(c vg.Canvas, height vg.Length) (*sheet, error) {
+func newSheet(c canvas, height vg.Length) (*sheet, error) {
 	s := &sheet{c: c, height: height, missing: map[rune]bool{}}
 	var faces font.Collection
 	for _, f := range []struct {
