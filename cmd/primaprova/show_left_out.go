@@ -177,7 +177,17 @@ func (w *view) sayLeftOutAll(v leftOutView) {
 
 // sayWhyLeftOut gives the reasons that need no solving.
 func (w *view) sayWhyLeftOut() {
-	if w.sayStretches(w.season.Stretches(w.history))+w.sayRoomless(w.season.Roomless(w.history)) == 0 {
+	proven := w.sayStretches(w.season.Stretches(w.history))+w.sayRoomless(w.season.Roomless(w.history)) > 0
+	gap := 0.0
+	for _, x := range w.plan.Provenance.Wishes {
+		if x.Name == model.Coverage.String() {
+			gap = x.Value - x.Bound
+		}
+	}
+	switch {
+	case gap > 0:
+		w.say.line("At most %s points of it could be placed: nobody has proven that they can't, and a larger --budget may find how.", whole(gap))
+	case !proven:
 		w.say.line("No stretch of days is too short by itself: gaps, order and what a day takes leave no place together.")
 	}
 	w.say.line("What is kept first, by the minute: read-throughs, then first visits, then second ones. Later visits go first; exposed and hard passages stay before easy ones. visit_values in the season file's habits changes that.")
