@@ -1,6 +1,7 @@
 package wall
 
 import (
+	"slices"
 	"unicode/utf8"
 
 	"primaprova/model"
@@ -133,9 +134,13 @@ func (d *diary) sumChunks(x *day) []chunk {
 		}
 		if n > 0 {
 			full, brief := worked(stages, visits)
+			_, least := worked(stages[:min(len(stages), 1)], 0)
+			if visits > 0 {
+				_, least = worked(nil, visits)
+			}
 			q := &d.programmes[i]
 			out = append(out, chunk{letter: q.look.letter, tone: q.look.tone,
-				variants: []string{several(n, "work") + full, several(n, "work") + brief, brief[1:], ""}})
+				variants: []string{several(n, "work") + full, several(n, "work") + brief, brief[1:], least[1:], ""}})
 		}
 	}
 	return out
@@ -150,6 +155,8 @@ func several(n int, what string) string {
 
 // worked says stages and visits, in full and in brief.
 func worked(stages []string, visits int) (full, brief string) {
+	slices.Sort(stages)
+	stages = slices.Compact(stages)
 	for _, stage := range stages {
 		full += ", " + stage
 		brief += " " + stage[:min(len(stage), 6)] + "."

@@ -14,7 +14,7 @@ const caution = "Pain, numbness or tingling: stop. If it stays or comes back, se
 // them, the key of marks, the caution.
 const (
 	entryWidth  = 33.0 // of a programme, in sizes of its text
-	entryHeight = 3.1
+	entryHeight = 2.85
 	notesWidth  = 34.0
 	leastNotes  = 4   // lines to write on, where the programmes leave less
 	lineHeight  = 2.4 // between those lines

@@ -23,6 +23,7 @@ const (
 	tallRow, easyRow, leastRow = 13.0, 11.4, 8.2
 	rowText                    = 0.6
 	leastText                  = 4.9
+	clockText                  = 5.6 // below it the starts are left away
 	doText                     = 5.8
 )
 
@@ -93,9 +94,9 @@ func doLines(f *fonts, l *model.SheetLine, width, size float64) []string {
 	return out
 }
 
-// widest gives the width that the widest session needs in its fewest words, its
-// start left away, in sizes of the text.
-func (d *diary) widest(f *fonts, rows []row) float64 {
+// widest gives the width that the widest session needs in its fewest words, with
+// or without its start, in sizes of the text.
+func (d *diary) widest(f *fonts, rows []row, clocks bool) float64 {
 	out := 1.0
 	for _, r := range rows {
 		if r.line == nil || r.line.Session == nil {
@@ -108,6 +109,9 @@ func (d *diary) widest(f *fonts, rows []row) float64 {
 		if v.Visit != nil && v.Visits != nil {
 			w += f.measure(visitOf(v), false, 1) + rowGap
 		}
+		if clocks && v.Start != nil {
+			w += d.clockWidth(f, v, 1)
+		}
 		out = max(out, w*1.001)
 	}
 	return out
@@ -115,14 +119,19 @@ func (d *diary) widest(f *fonts, rows []row) float64 {
 
 func visitOf(v *model.Session) string { return itoa(*v.Visit) + "/" + itoa(*v.Visits) }
 
-func (d *diary) row(s *sheet, r row, c box, unit, size, k float64) {
+// clockWidth is that of a session's start with the gap after it.
+func (d *diary) clockWidth(f *fonts, v *model.Session, size float64) float64 {
+	return max(f.measure("88:88", false, size), f.measure(d.locale.Clock(*v.Start), false, size)) + size*rowGap
+}
+
+func (d *diary) row(s *sheet, r row, c box, unit, size, k float64, clocks bool) {
 	switch {
 	case r.part != nil:
 		d.partRow(s, r.part, c, size)
 	case r.line.Session == nil:
 		s.write("rest "+r.line.Rest.String(), style{size * 0.88, false, quiet}, c.beside(size*tickWidth).below((c.h-size*0.88*(ascent+descent))/2))
 	default:
-		d.sessionRow(s, r.line, c.top(unit), size)
+		d.sessionRow(s, r.line, c.top(unit), size, clocks)
 		for i, text := range r.do {
 			y := unit*0.86 + float64(i)*doText*leading*k
 			s.write(text, style{doText * k, false, quiet}, box{c.x + tickWidth*tallRow*rowText*k, c.y + y, c.w - tickWidth*tallRow*rowText*k + 0.1, doText * k * (ascent + descent)})
@@ -146,7 +155,7 @@ func (d *diary) partRow(s *sheet, q *part, c box, size float64) {
 
 // sessionRow has a box to tick, the start, what is worked at, which visit of how
 // many, and the minutes.
-func (d *diary) sessionRow(s *sheet, l *model.SheetLine, c box, size float64) {
+func (d *diary) sessionRow(s *sheet, l *model.SheetLine, c box, size float64, clocks bool) {
 	v := l.Session
 	side := size * 0.95
 	s.add(frame{box{c.x, c.y + (c.h-side)/2, side, side}, 0.6, black, false})
@@ -157,13 +166,9 @@ func (d *diary) sessionRow(s *sheet, l *model.SheetLine, c box, size float64) {
 		at.w -= s.writeRight(visitOf(v), plain, at) + size*rowGap
 	}
 	words := sessionWords(l)
-	if v.Start != nil {
-		start := d.locale.Clock(*v.Start)
-		w := max(s.fonts.measure("88:88", false, size), s.fonts.measure(start, false, size)) + size*0.5
-		if w+s.fonts.measure(words[len(words)-1], false, size) <= at.w {
-			s.write(start, style{size, false, quiet}, at)
-			at = at.beside(w)
-		}
+	if clocks && v.Start != nil {
+		s.write(d.locale.Clock(*v.Start), style{size, false, quiet}, at)
+		at = at.beside(d.clockWidth(s.fonts, v, size))
 	}
 	for _, text := range words {
 		if s.fonts.measure(text, false, size) <= at.w {

@@ -74,7 +74,7 @@ func (d *diary) weeks(days model.Range) []model.Range {
 func (d *diary) weeksOn(s *sheet, weeks []model.Range, days model.Range) bool {
 	at := s.page()
 	k := math.Sqrt(at.w * at.h / (1138.0 * 790)) // 1 on A3
-	head, heading, gutter := 40*k, 13*k, 30*k
+	head, heading, gutter := 34*k, 13*k, 30*k
 	foot := d.footer(s.fonts, days, at.w, at.h*0.3, 7.2*k, visitsSay, weekSay)
 	body := box{at.x, at.y + head + heading, at.w, at.h - head - heading - foot.height()}
 	g, ok := gridFor(len(weeks), body, gutter)
@@ -91,11 +91,11 @@ func (d *diary) weeksOn(s *sheet, weeks []model.Range, days model.Range) bool {
 	return ok
 }
 
-// seasonMeasures gives the sizes for cells of a height: words of 5 points at
-// least, which can be read in the hand; from across the room the badges and
+// seasonMeasures gives the sizes for cells of a height: words of 4.5 points
+// at least, which can be read in the hand; from across the room the badges and
 // bars speak.
 func seasonMeasures(h, k float64) measures {
-	text := min(max(h*0.164, 4.8), 7.5*k+1)
+	text := min(max(h*0.164, 4.5), 7.5*k+1)
 	return measures{number: text * 1.35, text: text, bar: min(max(h*0.15, 3.6), 7*k)}
 }
 

@@ -51,7 +51,11 @@ func (d *diary) column(s *sheet, x *day, at box, k float64) {
 	list.h = sums.y - 3*k - list.y
 	sheet := d.sheets.On(x.date)
 	rows, unit := d.rows(s.fonts, sheet.Lines, list, k)
-	text := max(min(7.4*k, unit*rowText, at.w/d.widest(s.fonts, rows)), leastText*k)
+	// Either all sessions of a day show when they begin, or none.
+	text, clocks := min(7.4*k, unit*rowText, at.w/d.widest(s.fonts, rows, true)), true
+	if text < clockText*k {
+		text, clocks = max(min(7.4*k, unit*rowText, at.w/d.widest(s.fonts, rows, false)), leastText*k), false
+	}
 	y := list.y
 	for i, r := range rows {
 		c := box{list.x, y, list.w, r.height * unit}
@@ -61,7 +65,7 @@ func (d *diary) column(s *sheet, x *day, at box, k float64) {
 			y = list.bottom()
 			break
 		}
-		d.row(s, r, c, unit, text, k)
+		d.row(s, r, c, unit, text, k, clocks)
 		y = c.bottom()
 	}
 	for y += tallRow * k * 1.2; y < list.bottom(); y += tallRow * k {
