@@ -64,10 +64,11 @@ func (a *app) exportWall(path, season string, h *happened, p *model.Plan, n *nar
 	if err := a.write(path, b.Bytes(), season); err != nil {
 		return err
 	}
-	a.lacks(path, missing)
-	if len(missing) > 0 && font == "" {
-		a.say.aside("The setting font takes a TrueType file that has them.")
-		a.say.next("export --wall %s --font FILE.ttf", path)
+	if len(missing) > 0 {
+		a.say.aside("%s: no font has %s; ids stand in place of such titles, and ? elsewhere.", path, spaced(missing))
+		if font == "" {
+			a.say.next("export %s --wall %s --font FILE.ttf", season, path)
+		}
 	}
 	return nil
 }

@@ -155,8 +155,7 @@ func several(n int, what string) string {
 
 // worked says stages and visits, in full and in brief.
 func worked(stages []string, visits int) (full, brief string) {
-	slices.Sort(stages)
-	stages = slices.Compact(stages)
+	stages = slices.Compact(slices.Sorted(slices.Values(stages)))
 	for _, stage := range stages {
 		full += ", " + stage
 		brief += " " + stage[:min(len(stage), 6)] + "."

@@ -80,10 +80,10 @@ type day struct {
 	listening model.Minutes
 }
 
-func newDiary(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
+func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
 	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), parts: map[string]*part{}}
 	for i := range s.Programmes {
-		d.programmes = append(d.programmes, newProgramme(s, &s.Programmes[i]))
+		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i]))
 	}
 	slices.SortStableFunc(d.programmes, func(a, b programme) int { return cmp.Compare(a.first, b.first) })
 	for i := range d.programmes {
@@ -91,7 +91,7 @@ func newDiary(s *model.Season, p *model.Plan, h *model.History, l model.Locale) 
 		q.look = lookOf(i)
 		for j := range q.Parts {
 			name := model.PartName(q.ID, q.Parts[j].ID)
-			d.parts[name] = &part{cmp.Or(short(clean(q.Parts[j].Work)), clean(q.Parts[j].ID)), clean(q.Parts[j].ID), i}
+			d.parts[name] = &part{f.title(short(clean(q.Parts[j].Work)), q.Parts[j].ID), clean(q.Parts[j].ID), i}
 		}
 	}
 	for _, u := range p.Unplaced {
@@ -108,8 +108,8 @@ func newDiary(s *model.Season, p *model.Plan, h *model.History, l model.Locale) 
 	return d
 }
 
-func newProgramme(s *model.Season, p *model.Programme) programme {
-	q := programme{Programme: p, title: cmp.Or(clean(p.Title), clean(p.ID)), first: p.FirstRehearsal()}
+func newProgramme(f *fonts, s *model.Season, p *model.Programme) programme {
+	q := programme{Programme: p, title: f.title(clean(p.Title), p.ID), first: p.FirstRehearsal()}
 	if len(p.Parts) > 0 && q.first != 0 {
 		q.ready = q.first - model.Date(s.Habits.ReadyDays)
 	}

@@ -164,6 +164,26 @@ func (f *fonts) cut(s string, bold bool, size, width float64) string {
 	return s + "…"
 }
 
+// title gives a title, or the id where there is none or where fonts lack letters
+// of it: the player knows the id too, and it says more than a row of ?.
+func (f *fonts) title(s, id string) string {
+	whole := s != ""
+	for _, r := range s {
+		if !f.has(r) {
+			f.lacking[r], whole = true, false
+		}
+	}
+	if !whole {
+		return clean(id)
+	}
+	return s
+}
+
+// has tells whether any face has a letter.
+func (f *fonts) has(r rune) bool {
+	return slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
+}
+
 func (f *fonts) missing() []rune {
 	var out []rune
 	for r := range f.lacking {

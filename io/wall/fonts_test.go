@@ -42,20 +42,21 @@ func TestLettersOfEurope(t *testing.T) {
 	}
 }
 
-// What no font has is told, and stands as ? on the page.
+// What no font has is told. A programme's or a part's id takes its title's
+// place, elsewhere such letters stand as ?.
 func TestMissingLetters(t *testing.T) {
 	s, p := full()
-	s.Programmes[0].Title = "交響曲 in C 🎻"
+	s.Title, s.Programmes[0].Title, s.Programmes[0].ID = "音 in C 🎻", "交響曲 in C", "tide"
 	var b bytes.Buffer
 	missing, err := Write(&b, s, p, nil, Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Season}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := []rune("交曲響🎻"); !slices.Equal(missing, want) {
+	if want := []rune("交曲音響🎻"); !slices.Equal(missing, want) {
 		t.Errorf("missing: %q, want %q", string(missing), string(want))
 	}
 	path := written(t, s, p, Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Season}})
-	if text := read(t, file{Path: path})[0].Texts[0]; !strings.Contains(text, "??? in C ?") {
+	if text := read(t, file{Path: path})[0].Texts[0]; !strings.Contains(text, "? in C ?") || !strings.Contains(text, "tide") || strings.Contains(text, "??") {
 		t.Errorf("read: %q", text)
 	}
 }

@@ -32,7 +32,8 @@ type Options struct {
 
 // Write writes a plan as a PDF; the history, which may be nil, says where tempos
 // stand. It gives the letters that no font has, each
-// once and in order; they stand as ? on the page. A font that cannot be used is
+// once and in order; a title with such letters gives way to its id, elsewhere they
+// stand as ?. A font that cannot be used is
 // an error, and so is a paper without a size.
 func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
 	if len(o.Font) > 0 {
