@@ -45,6 +45,17 @@ func (l Locale) Day(d Date) string {
 	return l.ShortWeekday(d.Weekday()) + " " + l.Brief(d)
 }
 
+// DayYear writes what Day does, with the year: "Mon 2 Jan 2027".
+func (l Locale) DayYear(d Date) string {
+	switch {
+	case d == 0 || l.Dates == ISODates:
+		return l.Day(d)
+	case l.Dates == MonthDay:
+		return fmt.Sprintf("%s, %d", l.Day(d), d.Time().Year())
+	}
+	return fmt.Sprintf("%s %d", l.Day(d), d.Time().Year())
+}
+
 // Brief writes a date without weekday and year: "2 Jan". The ISO order has no
 // form without the year.
 func (l Locale) Brief(d Date) string {

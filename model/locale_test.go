@@ -19,19 +19,22 @@ func TestDatesInALocale(t *testing.T) {
 	iso := DefaultLocale()
 	iso.Dates = ISODates
 	for _, c := range []struct {
-		name             string
-		l                Locale
-		day, brief, long string
+		name                   string
+		l                      Locale
+		day, year, brief, long string
 	}{
-		{"default", DefaultLocale(), "Sun 7 Feb", "7 Feb", "Sunday 7 February 2027"},
-		{"month first", american, "Sun, Feb 7", "Feb 7", "Sunday, February 7, 2027"},
-		{"ISO", iso, "Sun 2027-02-07", "2027-02-07", "Sunday 2027-02-07"},
-		{"own names", norwegian, "søn 7 feb", "7 feb", "søn 7 feb 2027"},
+		{"default", DefaultLocale(), "Sun 7 Feb", "Sun 7 Feb 2027", "7 Feb", "Sunday 7 February 2027"},
+		{"month first", american, "Sun, Feb 7", "Sun, Feb 7, 2027", "Feb 7", "Sunday, February 7, 2027"},
+		{"ISO", iso, "Sun 2027-02-07", "Sun 2027-02-07", "2027-02-07", "Sunday 2027-02-07"},
+		{"own names", norwegian, "søn 7 feb", "søn 7 feb 2027", "7 feb", "søn 7 feb 2027"},
 	} {
 		if day, brief, long := c.l.Day(d), c.l.Brief(d), c.l.Long(d); day != c.day || brief != c.brief || long != c.long {
 			t.Errorf("%s: %q, %q, %q; want %q, %q, %q", c.name, day, brief, long, c.day, c.brief, c.long)
 		}
-		if s := c.l.Day(0) + c.l.Brief(0) + c.l.Long(0); s != "" {
+		if year := c.l.DayYear(d); year != c.year {
+			t.Errorf("%s: %q; want %q", c.name, year, c.year)
+		}
+		if s := c.l.Day(0) + c.l.DayYear(0) + c.l.Brief(0) + c.l.Long(0); s != "" {
 			t.Errorf("%s: no date is written %q", c.name, s)
 		}
 	}

@@ -60,7 +60,7 @@ func (w *view) between(r model.Range) string {
 		if w.say.plain() {
 			return d.String()
 		}
-		return d.Time().Format("Mon 2 Jan 2006")
+		return w.say.locale.DayYear(d)
 	}
 	switch {
 	case r.From == r.To:
