@@ -27,7 +27,7 @@ func (a *audit) hoursKept() {
 }
 
 func (a *audit) clockKept(d *auditDay) {
-	free := a.s.Free(d.Date)
+	free, playable := a.s.Free(d.Date), a.s.Playable(d.Date)
 	var timed []*Session
 	for _, v := range d.sessions {
 		if v.Start == nil || v.Ends == nil {
@@ -35,7 +35,11 @@ func (a *audit) clockKept(d *auditDay) {
 			continue
 		}
 		timed = append(timed, v)
-		if inside, sound := freely(free, v); inside != v.Minutes || !sound {
+		spans := free
+		if v.Stage.Playing() {
+			spans = playable
+		}
+		if inside, sound := freely(spans, v); inside != v.Minutes || !sound {
 			a.breach(d.Date, v.Minutes-inside, v.ID, "%s does not lie in the free hours with their rests", v.ID)
 		}
 	}

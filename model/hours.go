@@ -3,16 +3,13 @@ package model
 import "sort"
 
 // Free gives the spans of a date in which work may be planned: the free hours,
-// up to the latest hour, less the quiet hours, what other calendars take, and
-// the services with the way there and back. Spans come in order and do not
-// touch.
+// up to the latest hour, less what other calendars take and the services with
+// the way there and back. Spans come in order and do not touch. In quiet hours
+// there is no playing: see Playable.
 func (s *Season) Free(d Date) []Span {
 	out := append([]Span(nil), s.Hours.On(d)...)
 	if latest := s.Limits.Latest.On(d); latest > 0 {
 		out = without(out, Span{latest, 24 * 60})
-	}
-	for _, q := range s.Limits.Quiet.On(d) {
-		out = without(out, q)
 	}
 	for _, b := range s.busyOn(d) {
 		out = without(out, b.Span)
@@ -25,6 +22,29 @@ func (s *Season) Free(d Date) []Span {
 		}
 	}
 	return out
+}
+
+// Playable gives the spans of a date in which may be played: the free ones less
+// the quiet hours.
+func (s *Season) Playable(d Date) []Span {
+	out := s.Free(d)
+	for _, q := range s.Limits.Quiet.On(d) {
+		out = without(out, q)
+	}
+	return out
+}
+
+// working gives the spans of a date that planned work is counted by and first
+// laid out in: those in which may be played, or where there are none the quiet
+// ones, for listening alone. Listening beside playing may move to quiet hours
+// when the day is laid out better, but the day never counts on it: a part's
+// listening on the day of its read-through would have to come first.
+func (s *Season) working(d Date) (spans []Span, quiet bool) {
+	free, playable := s.Free(d), s.Playable(d)
+	if len(s.Blocks(playable)) == 0 && len(s.Blocks(free)) > 0 {
+		return free, true
+	}
+	return playable, false
 }
 
 // around gives the time that a service takes with what must lie between it and
@@ -93,13 +113,13 @@ const wholeSteps = 2
 // is left there. So with blocks b1..bn and waste w
 //
 //	Held = Σ length − Σ over b1..bn−1 of min(w, length)
-func (s *Season) held(d Date) Minutes {
+func (s *Season) held(spans []Span) Minutes {
 	waste := (wholeSteps - 1) * s.Habits.Step
 	if !s.inSteps() {
 		waste = wholeSteps*s.Habits.Step - 1
 	}
 	var sum, spare Minutes
-	for _, b := range s.Blocks(s.Free(d)) {
+	for _, b := range s.Blocks(spans) {
 		sum += b.Length()
 		spare = min(waste, b.Length())
 		sum -= spare

@@ -22,7 +22,6 @@ func TestFree(t *testing.T) {
 		{"a latest hour of another day", func(s *Season) {
 			s.Limits.Latest.Weekday = map[time.Weekday]Clock{time.Monday: 1200}
 		}, []Span{{540, 600}, {800, 1260}}},
-		{"quiet hours", func(s *Season) { s.Limits.Quiet.Every = []Span{{0, 560}, {1230, 1440}} }, []Span{{560, 600}, {800, 1230}}},
 		{"what other calendars take", func(s *Season) {
 			s.Busy = []Busy{{Date: march(11), Span: Span{540, 1260}}, {Date: march(12), Span: Span{900, 1000}},
 				{Date: march(12), Span: Span{950, 1020}}, {Date: march(13), Span: Span{540, 1260}}}
@@ -41,5 +40,41 @@ func TestFree(t *testing.T) {
 		if got := s.Free(march(12)); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v instead of %v", c.name, got, c.want)
 		}
+	}
+}
+
+// TestQuiet: in quiet hours may be listened, not played. With a block of 25
+// minutes, rests of 5, and 9:00 to 10:00 and 14:00 to 15:00 free.
+func TestQuiet(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		quiet         []Span
+		held, playing Minutes
+	}{
+		{"none", nil, 85, 75}, // 25 + 25 + 25 + 25, less 3 times 5
+		{"the evening", []Span{{840, 1440}}, 45, 75},
+		{"some of the evening", []Span{{870, 1440}}, 65, 75},
+		{"all day", []Span{{0, 1440}}, 85, 0},
+	} {
+		s, _ := fixture()
+		s.Hours.Every = []Span{{540, 600}, {840, 900}}
+		s.Limits.Quiet.Every, s.Limits.Playing.Every = c.quiet, 85
+		if r := s.RoomOn(march(3)); r.Held != c.held || r.Playing != c.playing {
+			t.Errorf("%s: holds %v, %v may be played; want %v, %v", c.name, r.Held, r.Playing, c.held, c.playing)
+		}
+	}
+	// The plan's listening lies in quiet hours, and then its read-through does.
+	s, p := fixture()
+	s.Hours.Every, s.Limits.Quiet.Every = []Span{{540, 720}, {1200, 1320}}, []Span{{1200, 1440}}
+	s.Finish(p)
+	for id, want := range map[string]int{slate + "/listening": 0, slate + "/read-through": 1} {
+		v := p.session(id)
+		was := *v
+		from, to := Clock(1260), Clock(1260)+Clock(v.Minutes)
+		v.Start, v.Ends, v.Rests = &from, &to, nil
+		if got := s.Audit(p, nil); len(got) != want || want > 0 && got[0].Rule != HoursRule {
+			t.Errorf("%s in quiet hours: %v", id, got)
+		}
+		*v = was
 	}
 }

@@ -32,7 +32,10 @@ func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	}
 	order := slices.Clone(sessions)
 	slices.SortStableFunc(order, inDay)
-	free := s.Free(d)
+	free, quiet := s.working(d)
+	if quiet && slices.ContainsFunc(order, func(v *Session) bool { return v.Stage.Playing() }) {
+		return false
+	}
 	pieces, ok := s.lay(s.Blocks(free), order, free)
 	if !ok {
 		// Held counts on every minute of the blocks, so it allows for no care.

@@ -19,7 +19,7 @@ type Limits struct {
 	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
 	Light     int            // share of its cap, in percent, that a light day keeps: one of pain, and the day after
 
-	Quiet      ByDay[[]Span] // hours in which nothing is planned, whatever the free hours say
+	Quiet      ByDay[[]Span] // of the free hours, those in which nothing is played
 	Latest     ByDay[Clock]  // nothing is planned after this; 0: no such hour
 	ServiceGap Minutes       // least time between practice and a service, before and after; travel counts towards it
 
@@ -97,7 +97,7 @@ type Room struct {
 	Services  Minutes // services' playing minutes
 	WarmUp    Minutes // warm-up, when anything is planned to be played
 	Beside    Minutes // what the day leaves beside services and warm-up, were it no rest day
-	Playing   Minutes // most planned playing: Beside, 0 on rest days and days off
+	Playing   Minutes // most planned playing: Beside, 0 on rest days, days off and days of quiet hours alone
 	Listening Minutes // most planned listening, 0 on days off
 	Held      Minutes // most planned work of both kinds with warm-up that the free hours hold; NoLimit without hours
 	Passages  int     // most passages
@@ -130,7 +130,10 @@ func (s *Season) RoomOn(d Date) Room {
 		r.Playing = r.Beside
 	}
 	if s.HasHours() {
-		r.Held = s.held(d)
+		spans, quiet := s.working(d)
+		if r.Held = s.held(spans); quiet {
+			r.Playing = 0
+		}
 	}
 	return r
 }

@@ -137,7 +137,7 @@ func anySeason(t *rapid.T) *Season {
 		s.Hours.Every = anySpans(t)
 		s.Limits.ServiceGap = Minutes(n("gap", 0, 90))
 		s.Limits.Latest.Every = Clock(rapid.SampledFrom([]int{0, 800, 1100}).Draw(t, "latest"))
-		s.Limits.Quiet.Every = []Span{{780, 780 + Clock(n("quiet", 1, 90))}}
+		s.Limits.Quiet.Every = []Span{{780, 780 + Clock(n("quiet", 1, 90))}, {Clock(n("evening", 870, 1440)), 1440}}
 		for d := s.From; d <= s.To; d += Date(n("until busy", 1, 9)) {
 			at := Clock(n("busy from", 300, 1200))
 			s.Busy = append(s.Busy, Busy{Date: d, Span: Span{at, at + Clock(n("busy", 1, 200))}})

@@ -20,7 +20,7 @@ import (
 //
 //	block    Σ length(p)·x(p,b) ≤ most minutes of a block
 //	rest     e(b) + rest ≤ s(b+1), where b+1 holds anything
-//	free     s(b) and e(b) lie in one of the free spans
+//	free     s(b) and e(b) lie in one of the free spans, and in no quiet hours
 //	pieces   the first piece of a long session ends its block, the last one
 //	         begins its own, those between have theirs for themselves
 //	one      what is not played meets no block and no long session
@@ -33,6 +33,7 @@ type dayModel struct {
 	s      *model.Season
 	m      *cpsat.Model
 	free   []model.Span
+	play   []model.Span // the free ones in which may be played
 	items  []dayItem
 	blocks []dayBlock
 	terms  []dayTerm
@@ -70,13 +71,16 @@ func inSteps(m model.Minutes) int64 { return int64(m+dayGrid-1) / dayGrid }
 // hours in its shape. Stood gives where sessions began before; it may be nil.
 // Those are held there, if wanted.
 func newDayModel(s *model.Season, d model.Date, sessions []*model.Session, stood map[string]model.Clock, held bool) *dayModel {
-	q := &dayModel{s: s, m: cpsat.NewModel(""), free: model.Touching(s.Free(d)), long: map[int]bool{}}
+	q := &dayModel{s: s, m: cpsat.NewModel(""), free: model.Touching(s.Free(d)), play: model.Touching(s.Playable(d)), long: map[int]bool{}}
 	pieces := 0
 	var all int64
 	for i, v := range sessions {
 		it := dayItem{v: v, shape: s.Shape(v), what: s.StrainOf(v), weight: int64(s.Pressing(v))}
 		it.steps = inSteps(it.shape.Length())
 		starts := startsIn(q.free, it.shape.Length())
+		if v.Stage.Playing() {
+			starts = startsIn(q.play, it.shape.Length())
+		}
 		if at, ok := stood[v.ID]; ok && held {
 			if at%dayGrid != 0 || !starts.Contains(int64(at)/dayGrid) {
 				return nil
@@ -144,11 +148,11 @@ func (q *dayModel) addBlocks(pieces int, all int64, held bool) {
 	lo, hi := int64(q.free[0].From)/dayGrid, int64(q.free[len(q.free)-1].To)/dayGrid
 	m, rest := q.m, inSteps(q.s.Limits.BlockRest)
 	for b := range n {
-		k := dayBlock{start: m.NewInt("", startsIn(q.free, 1)), end: m.NewInt("", cpsat.Range(lo, hi+1)),
+		k := dayBlock{start: m.NewInt("", startsIn(q.play, 1)), end: m.NewInt("", cpsat.Range(lo, hi+1)),
 			size: m.NewInt("", cpsat.Range(0, q.longest())), used: m.NewBool(""), sum: cpsat.Sum()}
 		m.Equal(cpsat.Sum(k.start, k.size), k.end)
 		var where []cpsat.Bool
-		for _, f := range q.free {
+		for _, f := range q.play {
 			w := m.NewBool("")
 			m.AtLeast(k.start, cpsat.Const(int64(f.From+dayGrid-1)/dayGrid)).OnlyIf(w)
 			m.AtMost(k.end, cpsat.Const(int64(f.To)/dayGrid)).OnlyIf(w)

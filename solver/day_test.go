@@ -64,6 +64,9 @@ func anyDay(roll die, passages, minutes int) (*model.Season, []*model.Session) {
 	}
 	p.Parts = []model.Part{w, {ID: "v"}, {ID: "x"}}
 	s.Programmes = []model.Programme{p}
+	if h := s.Hours.Every[roll(len(s.Hours.Every))]; roll.once(4) {
+		s.Limits.Quiet.Every = []model.Span{{From: h.From + model.Clock(roll.steps(0, 6)), To: 24 * 60}}
+	}
 	return s, day
 }
 
@@ -104,6 +107,9 @@ func judged(t *testing.T, s *model.Season, sessions []*model.Session) {
 				run = 0
 			}
 			continue
+		}
+		if !slices.ContainsFunc(s.Playable(theDay), func(f model.Span) bool { return f.From <= model.Clock(at) && model.Clock(at) < f.To }) {
+			t.Fatalf("played at %v, in quiet hours", model.Clock(at))
 		}
 		if first == nil {
 			first = sessions[k-1]
