@@ -178,15 +178,15 @@ func visitWork(k, n int, tempo *Rung) string {
 	case k == n && tempo != nil && tempo.Short() > 0:
 		return fmt.Sprintf("once at %d and no faster; then what failed", tempo.To)
 	case k == n:
-		return "once at tempo as in the concert; then what failed"
+		return "once at tempo as in concert; then what failed"
 	case k == 1:
 		return "slowly; settle fingerings, bowings, breaths"
 	case k == n-1:
-		return "in context: come in from before, go on past its end"
+		return "in context: from before it to past its end"
 	case k == 2 && n > 4:
 		return "in chunks of a bar or two, then joined"
 	}
-	return "whole, under tempo, a step up when it is clean twice"
+	return "whole, under tempo; a step up when clean twice"
 }
 
 // String writes "60-66 of 96", "88-96, once 100" or "96".

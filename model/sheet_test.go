@@ -37,7 +37,7 @@ func TestSheet(t *testing.T) {
 		t.Errorf("a day of listening: %+v", sheet)
 	}
 	last := s.Sheets(p, nil).On(march(10)) // A's fourth visit
-	if l := last.Sessions()[1]; !l.Check || l.Do != "once at tempo as in the concert; then what failed" || l.Tempo.String() != "96" {
+	if l := last.Sessions()[1]; !l.Check || l.Do != "once at tempo as in concert; then what failed" || l.Tempo.String() != "96" {
 		t.Errorf("the check: %+v", l)
 	}
 	h := &History{Today: march(8), Visits: map[string][]Date{pageA: {march(3), march(4), march(6)}}, Tempos: map[string]Tempo{VisitID(pageA, 3): 84}}

@@ -354,3 +354,39 @@ func TestDemoDays(t *testing.T) {
 		t.Errorf("stopped at once: %v, %v", changed, err)
 	}
 }
+
+// Solve lays days out, and over a plan whose hours are first fit's it gives
+// hours and changes nothing else; after that it gives the plan back as it is.
+func TestSolveLaysDaysOut(t *testing.T) {
+	f, err := seasonfile.Read("../testdata/seasons/small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, ctx := f.Season, context.Background()
+	s.Hours.Every = []model.Span{{From: 570, To: 750}, {From: 840, To: 1020}}
+	solve := func(o Options) *model.Plan {
+		o.Engine, o.Work = highsLibrary(t), 0.1
+		p, err := Solve(ctx, s, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	fitted := solve(Options{})
+	laid := solve(Options{Days: cpsatLibrary(t), Standing: fitted})
+	if reflect.DeepEqual(laid.Sessions, fitted.Sessions) || laid.Provenance.Engine != fitted.Provenance.Engine+clocked {
+		t.Errorf("no hours of its own: %s", laid.Provenance.Engine)
+	}
+	on := map[string]model.Date{}
+	for _, v := range fitted.Sessions {
+		on[v.ID] = v.Date
+	}
+	for _, v := range laid.Sessions {
+		if on[v.ID] != v.Date {
+			t.Errorf("%s moved to %v", v.ID, v.Date)
+		}
+	}
+	if again := solve(Options{Days: cpsatLibrary(t), Standing: laid}); !reflect.DeepEqual(again, laid) {
+		t.Error("nothing happened, and the plan changed")
+	}
+}

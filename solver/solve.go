@@ -78,6 +78,9 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		return nil, errors.New("solver: no engine was given")
 	}
 	if plan, ok := o.stands(s); ok {
+		if !strings.HasSuffix(plan.Provenance.Engine, clocked) {
+			return o.clock(ctx, s, plan) // its hours are nobody's choice yet
+		}
 		return plan, nil
 	}
 	p := build(s, o.History, o.Standing)
@@ -95,33 +98,36 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		status = model.CutShort
 	}
 	plan, err := finish(w.st, o, w.bound, status, time.Since(at))
-	if err != nil || o.Days == nil || ctx.Err() != nil {
-		return plan, err
-	}
-	w.told("the hours of each day", 1)
-	if err := o.clock(ctx, s, plan); err != nil {
+	if err != nil {
 		return nil, err
 	}
-	return plan, nil
+	w.told("the hours of each day", 1)
+	return o.clock(ctx, s, plan)
 }
 
+// clocked is added to the engine of a plan whose days were all given hours by
+// CP-SAT, whether or not it found better ones.
+const clocked = ", CP-SAT"
+
 // clock gives a finished plan's days better hours, and audits it once more.
-func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) error {
+func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) (*model.Plan, error) {
+	if o.Days == nil || !s.HasHours() || ctx.Err() != nil {
+		return plan, nil
+	}
 	from := s.From
 	if o.History != nil {
 		from = max(from, o.History.Today)
 	}
-	changed, err := LayOutDays(ctx, o.Days, s, plan, o.Standing, from)
-	if err != nil {
-		return err
+	if _, err := LayOutDays(ctx, o.Days, s, plan, o.Standing, from); err != nil {
+		return nil, err
 	}
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
-		return &FaultyPlan{breaches}
+		return nil, &FaultyPlan{breaches}
 	}
-	if len(changed) > 0 {
-		plan.Provenance.Engine += ", CP-SAT"
+	if ctx.Err() == nil {
+		plan.Provenance.Engine += clocked
 	}
-	return nil
+	return plan, nil
 }
 
 // finish assembles, audits and labels a plan.
