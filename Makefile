@@ -128,7 +128,7 @@ race: deps
 kills: deps
 	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
 
-# The page of a season, measured in a real browser: Debian's Chromium, which is installed
+# The page of a season and its charts, measured in a real browser: Debian's Chromium, which is installed
 # where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
 CHROMIUM ?= chromium
 browser:
@@ -136,7 +136,7 @@ browser:
 	  echo 'make browser: installing chromium' && apt-get update -qq && \
 	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >/dev/null; } || \
 	  { echo 'make browser: there is no $(CHROMIUM); install it, or name another with CHROMIUM=...' >&2; exit 1; }
-	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page
+	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page ./io/chart
 
 # A third reader of iCalendar files, in Node, which is installed where that may be done. The
 # reader goes to .deps/node, by the hash in its lock file.

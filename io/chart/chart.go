@@ -10,7 +10,6 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"primaprova/model"
 )
@@ -82,7 +81,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	}
 	switch o.Format {
 	case SVG:
-		c = vgsvg.NewWith(vgsvg.UseWH(pageWidth, height), vgsvg.EmbedFonts(true))
+		c = newPortable(pageWidth, height, s.Title)
 	case PNG:
 		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}
 	case PDF:
@@ -95,6 +94,9 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 		return nil, err
 	}
 	sheet.season(d, panels)
+	if p, ok := c.(*portable); ok {
+		p.sheet = sheet
+	}
 	b := bufio.NewWriter(w)
 	if _, err := c.WriteTo(b); err != nil {
 		return nil, err

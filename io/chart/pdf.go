@@ -4,8 +4,6 @@ import (
 	"image/color"
 	"io"
 
-	"codeberg.org/go-fonts/liberation/liberationsansbold"
-	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/font"
@@ -48,8 +46,9 @@ func newPrinted(p model.Paper, width, height vg.Length, title string, day model.
 	c.pdf.SetLang("en-GB")
 	c.pdf.SetMargins(0, 0, 0)
 	c.pdf.SetAutoPageBreak(false, 0)
-	c.pdf.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
-	c.pdf.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
+	for _, f := range faces {
+		c.pdf.AddUTF8FontFromBytes("sans", pdfStyle(f.weight), f.ttf)
+	}
 	c.pdf.AddPage()
 	return c
 }
@@ -111,13 +110,17 @@ func (c *printed) path(p vg.Path, how string) {
 }
 
 func (c *printed) FillString(f font.Face, at vg.Point, text string) {
-	style := ""
-	if f.Font.Weight == xfont.WeightBold {
-		style = "B"
-	}
-	c.pdf.SetFont("sans", style, c.scale*f.Font.Size.Points())
+	c.pdf.SetFont("sans", pdfStyle(f.Font.Weight), c.scale*f.Font.Size.Points())
 	x, y := c.at(at)
 	c.pdf.Text(x, y, text)
+}
+
+// pdfStyle is the library's word for a weight.
+func pdfStyle(w xfont.Weight) string {
+	if w == xfont.WeightBold {
+		return "B"
+	}
+	return ""
 }
 
 func (c *printed) WriteTo(w io.Writer) (int64, error) { return 0, c.pdf.Output(w) }

@@ -24,6 +24,7 @@ type sheet struct {
 	fonts   *font.Cache
 	glyphs  *sfnt.Font
 	missing map[rune]bool
+	used    map[xfont.Weight]map[rune]bool
 	texts   []textBox
 }
 
@@ -33,20 +34,25 @@ type textBox struct {
 	left, top, right, y vg.Length // y: the line it stands on
 }
 
+// faces are the weights of the typeface.
+var faces = []struct {
+	weight xfont.Weight
+	css    string
+	ttf    []byte
+}{{xfont.WeightNormal, "normal", liberationsansregular.TTF}, {xfont.WeightBold, "bold", liberationsansbold.TTF}}
+
 func newSheet(c canvas, height vg.Length) (*sheet, error) {
-	s := &sheet{c: c, height: height, missing: map[rune]bool{}}
-	var faces font.Collection
-	for _, f := range []struct {
-		weight xfont.Weight
-		ttf    []byte
-	}{{xfont.WeightNormal, liberationsansregular.TTF}, {xfont.WeightBold, liberationsansbold.TTF}} {
+	s := &sheet{c: c, height: height, missing: map[rune]bool{}, used: map[xfont.Weight]map[rune]bool{}}
+	var all font.Collection
+	for _, f := range faces {
 		parsed, err := opentype.Parse(f.ttf)
 		if err != nil {
 			return nil, err
 		}
-		faces = append(faces, font.Face{Font: font.Font{Typeface: "Liberation", Variant: "Sans", Weight: f.weight}, Face: parsed})
+		all = append(all, font.Face{Font: font.Font{Typeface: "Liberation", Variant: "Sans", Weight: f.weight}, Face: parsed})
+		s.used[f.weight] = map[rune]bool{}
 	}
-	s.fonts, s.glyphs = font.NewCache(faces), faces[0].Face
+	s.fonts, s.glyphs = font.NewCache(all), all[0].Face
 	return s, nil
 }
 
@@ -86,6 +92,9 @@ func (s *sheet) text(x, y vg.Length, text string, t style) vg.Length {
 	case t.middle:
 		x -= width / 2
 	}
+	for _, r := range text {
+		s.used[face.Font.Weight][r] = true
+	}
 	s.colour(t.colour)
 	s.c.FillString(face, vg.Point{X: x, Y: s.height - y}, text)
 	s.texts = append(s.texts, textBox{text, x, y - face.Extents().Ascent, x + width, y})
@@ -123,9 +132,11 @@ func (s *sheet) known(text string) string {
 	}, norm.NFC.String(text))
 }
 
-func (s *sheet) lacks() []rune {
+func (s *sheet) lacks() []rune { return inOrder(s.missing) }
+
+func inOrder(set map[rune]bool) []rune {
 	var out []rune
-	for r := range s.missing {
+	for r := range set {
 		out = append(out, r)
 	}
 	slices.Sort(out)

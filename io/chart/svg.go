@@ -1,0 +1,57 @@
+package chart
+
+import (
+	"bytes"
+	"encoding/base64"
+	"encoding/xml"
+	"fmt"
+	"io"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// portable is an SVG that carries what it uses of its typeface. The library
+// would embed whole faces, some 800 kB.
+type portable struct {
+	*vgsvg.Canvas
+	sheet *sheet // which letters are used; set before it is written
+	title string
+}
+
+func newPortable(width, height vg.Length, title string) *portable {
+	return &portable{Canvas: vgsvg.NewWith(vgsvg.UseWH(width, height)), title: title}
+}
+
+// headEnd ends the head that the library writes.
+var headEnd = []byte("xmlns:xlink=\"http://www.w3.org/1999/xlink\">\n")
+
+func (p *portable) WriteTo(w io.Writer) (int64, error) {
+	var b, head bytes.Buffer
+	if _, err := p.Canvas.WriteTo(&b); err != nil {
+		return 0, err
+	}
+	if !bytes.Contains(b.Bytes(), headEnd) {
+		return 0, fmt.Errorf("the head of the SVG is not as it was")
+	}
+	head.Write(headEnd)
+	head.WriteString("<title>")
+	if err := xml.EscapeText(&head, []byte(p.title)); err != nil {
+		return 0, err
+	}
+	head.WriteString("</title>\n<defs><style>\n")
+	for _, f := range faces {
+		if len(p.sheet.used[f.weight]) == 0 {
+			continue
+		}
+		small, err := subset(f.ttf, inOrder(p.sheet.used[f.weight]))
+		if err != nil {
+			return 0, err
+		}
+		fmt.Fprintf(&head, "@font-face{font-family:%q;font-weight:%s;src:url(data:font/ttf;base64,%s) format(\"truetype\");}\n",
+			"Liberation Sans", f.css, base64.StdEncoding.EncodeToString(small))
+	}
+	head.WriteString("</style></defs>\n")
+	n, err := w.Write(bytes.Replace(b.Bytes(), headEnd, head.Bytes(), 1))
+	return int64(n), err
+}
