@@ -55,7 +55,7 @@ that a wide terminal would show; --json gives more than both.`,
 	asJSON := c.Flags().Bool("json", false, "write JSON")
 	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
 	asMarkdown := c.Flags().Bool("markdown", false, "write Markdown")
-	addSettings(c, append([]string{"width"}, localeSettings...)...)
+	addSettings(c, append([]string{"width", "most"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
 		if what == "" {
@@ -92,6 +92,7 @@ that a wide terminal would show; --json gives more than both.`,
 			return err
 		}
 		w := newView(a.say, h.season, p, h.history)
+		w.most = model.Minutes(a.set.number("most"))
 		date := w.today(asked, a.set.date("today"), time.Now())
 		if what == "day" || what == "week" {
 			if date, err = inside(a.say, f.Season, date, asked != 0); err != nil {
@@ -119,6 +120,9 @@ that a wide terminal would show; --json gives more than both.`,
 			return nil
 		}
 		say()
+		if what == "left-out" && len(p.Unplaced) > 0 {
+			a.say.next("why %s", quoted(f.Path))
+		}
 		return nil
 	}
 	return c

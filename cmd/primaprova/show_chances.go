@@ -42,6 +42,7 @@ type raiseView struct {
 	Chance float64 `json:"chance"`
 	Gain   float64 `json:"gain"`
 	Error  float64 `json:"standard_error"` // of the gain
+	kind   chance.RaiseKind
 }
 
 func showChances(w *view, _ model.Date, name string) (func(), any, error) {
@@ -166,28 +167,36 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		v.table(t)
 		v.space()
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "without planning again", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
+	t := &table.Table{Columns: []table.Column{{Name: "with", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
 	for _, r := range p.Raises {
 		t.Row(r.Text, percent(r.Chance), fmt.Sprintf("%+.0f", 100*r.Gain), give(r.Error))
 	}
 	v.table(t)
 	v.space()
+	if w.most == 0 {
+		v.line("Longer days are tried up to what the setting most allows, and it allows none.")
+	} else {
+		v.line("%s", longerCaution)
+	}
 	w.sayLuck(c)
 }
 
-// moreMinutes is by how much a day is tried longer: a block of a quarter of an
-// hour. It says what a minute is worth; the caps stay the player's.
+const longerCaution = "More minutes are a rise: none should be sudden, and the breaks stay. " + model.OnPain
+
+// moreMinutes is by how much a day is tried longer, where the player would ever
+// do that much: it never goes beyond the setting most.
 const moreMinutes = 15
 
 func (w *view) raises(part string) []raiseView {
 	out := []raiseView{}
-	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, nil, w.luck()) {
-		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error)})
+	limit := func(d model.Date) model.Minutes { return w.most - w.season.RoomOn(d).Cap }
+	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, limit, w.luck()) {
+		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error), r.What})
 	}
 	return out
 }
 
-// raiseWords says what a raise supposes, for why too.
+// raiseWords says what a raise supposes.
 func raiseWords(v *voice, r *chance.Raise) string {
 	switch r.What {
 	case chance.Longer:
@@ -196,11 +205,11 @@ func raiseWords(v *voice, r *chance.Raise) string {
 		}
 		return fmt.Sprintf("%s more room on the last %d playing days, from %s", r.More, r.Count, v.day(r.Days.From))
 	case chance.Sooner:
-		return "everything of it " + several(r.By, "day", "days") + " sooner"
+		return "everything of it taken up " + several(r.By, "day", "days") + " sooner"
 	case chance.NoDay:
-		return "if no day is lost"
+		return "no day lost"
 	}
-	return "if everything takes its minutes"
+	return "everything in its minutes"
 }
 
 // sayLeastSure names on the screen after planning the parts that are least sure.

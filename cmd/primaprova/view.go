@@ -18,6 +18,7 @@ type view struct {
 	season   *model.Season
 	plan     *model.Plan
 	history  *model.History
+	most     model.Minutes // most playing of a day that the player would ever do; 0: the caps
 	sheets   *model.Sheets
 	work     []model.PartWork
 	parts    map[string]*model.PartWork

@@ -36,7 +36,8 @@ Without any one of them some plan would.
 Then it offers what would help, each in its smallest form, solved, and with what
 it changes in each wish: the part arriving earlier, passages left out, an
 estimate in place of marked passages, least gaps given up, more minutes on some
-days where the setting most allows them, and last one rest day.
+days where the setting most allows them, and last one rest day. At the end it
+says how sure the least sure parts are, and what would raise that.
 
     why tide/slate --take 2        writes the second offer into the season file,
                                    and plans
@@ -193,6 +194,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	}
 	if len(groups) == 0 {
 		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + asked}[asked == ""])
+		y.sayRaises(asked)
 		return nil
 	}
 	ctx, stop := interruptible(c.Context())
@@ -237,6 +239,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	if y.take > 0 {
 		return wrong("--take %d: offers made: %d", y.take, len(y.offers)).then("why %s", quoted(y.f.Path))
 	}
+	y.sayRaises(asked)
 	return nil
 }
 
