@@ -17,6 +17,9 @@ type Fact struct {
 	Days  model.Range
 	// Minutes is what a part has to play, or what caps leave on the days.
 	Minutes model.Minutes
+	// Bundle is the same number for facts that can't be spared together, while
+	// of each alone that could not be told; 0 for others.
+	Bundle int
 
 	programme, part, index int // of the season's lists
 	weekday                time.Weekday

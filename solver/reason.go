@@ -44,7 +44,7 @@ type Reason struct {
 	Facts   []Fact // with Forced: together they let no plan place it all; the part asked about first
 	Whole   bool   // everything that the parts want is meant, not what the plan places of them
 	// Untried is how many of the facts could not be tried away within the
-	// limits. With 0 none of them can be spared.
+	// limits. With 0 none of them can be spared, facts of one bundle together.
 	Untried int
 	// Stretch is where the facts leave too little, if that alone shows it:
 	// Need is 0 otherwise.
@@ -91,6 +91,8 @@ type question struct {
 	facts []Fact
 	in    []bool // facts that are still in
 	told  map[string]verdict
+
+	bundles int
 }
 
 // Why tells why some sessions, given by their ids, can't be placed beside what
@@ -316,8 +318,10 @@ var kinds = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact
 	OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact, CapFact}
 
 // shrink tries facts away until none can be spared, and gives the number of
-// those that could not be tried.
+// those that could not be tried. Where single facts of a kind could not be
+// told, as with windows that each give little, they are tried together.
 func (k *question) shrink(ctx context.Context) (untried int, err error) {
+	var untold []int
 	for _, kind := range kinds {
 		var list []int
 		for n := range k.facts {
@@ -333,22 +337,88 @@ func (k *question) shrink(ctx context.Context) (untried int, err error) {
 		}
 		// Small ones first: what stays should be what counts.
 		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(k.facts[a].Minutes, k.facts[b].Minutes) })
-		n, err := k.spare(ctx, list)
-		if untried += n; err != nil {
-			return untried, err
+		left, err := k.spare(ctx, list)
+		if err != nil {
+			return len(left), err
 		}
+		if left, err = k.together(ctx, left); err != nil {
+			return len(left), err
+		}
+		untold = append(untold, left...)
 	}
 	// What is placed can be placed: without the work asked about all fits. Not
-	// so where everything is bidden.
+	// so where everything is bid for.
 	for n := range k.facts {
 		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] && k.in[n] {
-			n, err := k.spare(ctx, []int{n})
-			if untried += n; err != nil {
-				return untried, err
+			left, err := k.spare(ctx, []int{n})
+			if err != nil {
+				return len(left), err
 			}
+			untold = append(untold, left...)
 		}
 	}
-	return untried, nil
+	untold, err = k.together(ctx, untold)
+	return len(untold), err
+}
+
+// together tries facts that could not be told one by one all at once. If some
+// plan does without all of them they are a bundle: one of the reasons, though
+// not known in more detail.
+func (k *question) together(ctx context.Context, list []int) (untold []int, err error) {
+	if len(list) < 2 {
+		return list, nil
+	}
+	for _, n := range list {
+		k.in[n] = false
+	}
+	v, err := k.verdict(ctx)
+	if err != nil || v == fitsNot {
+		return nil, err
+	}
+	if v == fits {
+		k.bundles++
+	}
+	for _, n := range list {
+		k.in[n] = true
+		if v == fits {
+			k.facts[n].Bundle = k.bundles
+		}
+	}
+	if v == fits {
+		return nil, nil
+	}
+	return list, nil
+}
+
+// spare tries some facts away, all together, then by halves, and gives those
+// of which it could not be told.
+func (k *question) spare(ctx context.Context, list []int) (untold []int, err error) {
+	if len(list) == 0 {
+		return nil, nil
+	}
+	for _, n := range list {
+		k.in[n] = false
+	}
+	v, err := k.verdict(ctx)
+	if err != nil || v == fitsNot {
+		return nil, err
+	}
+	for _, n := range list {
+		k.in[n] = true
+	}
+	if len(list) == 1 {
+		if v == fits {
+			return nil, nil
+		}
+		return list, nil
+	}
+	half := len(list) / 2
+	a, err := k.spare(ctx, list[:half])
+	if err != nil {
+		return a, err
+	}
+	b, err := k.spare(ctx, list[half:])
+	return append(slices.Clone(a), b...), err
 }
 
 // concerns tells whether a fact is about a part or programme whose work is in;
@@ -363,36 +433,6 @@ func (k *question) concerns(f *Fact) bool {
 		}
 	}
 	return false
-}
-
-// spare tries some facts away, all together, then by halves.
-func (k *question) spare(ctx context.Context, list []int) (untried int, err error) {
-	if len(list) == 0 {
-		return 0, nil
-	}
-	for _, n := range list {
-		k.in[n] = false
-	}
-	v, err := k.verdict(ctx)
-	if err != nil || v == fitsNot {
-		return 0, err
-	}
-	for _, n := range list {
-		k.in[n] = true
-	}
-	if len(list) == 1 {
-		if v == untold {
-			return 1, nil
-		}
-		return 0, nil
-	}
-	half := len(list) / 2
-	a, err := k.spare(ctx, list[:half])
-	if err != nil {
-		return a, err
-	}
-	b, err := k.spare(ctx, list[half:])
-	return a + b, err
 }
 
 // verdict judges the facts that are in.

@@ -190,6 +190,10 @@ func (p *problem) mostCrowded(spans []span, named map[int]bool) crowded {
 		due[s.hi] = append(due[s.hi], s)
 	}
 	for _, u := range []model.Supply{model.PlayingTime, model.ListeningTime, model.VisitCount} {
+		grain := 0 // what all sessions are multiples of: no more than whole ones of it are used of a day
+		for _, s := range spans {
+			grain = gcd(grain, s.uses[u])
+		}
 		work := make([]int, p.days) // by first day, of what is due by the day looked at
 		ours := make([]bool, p.days)
 		for hi := p.today; hi < p.days; hi++ {
@@ -201,7 +205,7 @@ func (p *problem) mostCrowded(spans []span, named map[int]bool) crowded {
 			}
 			need, has, our := 0, 0, len(named) == 0
 			for lo := hi; lo >= p.today && some; lo-- {
-				need, has, our = need+work[lo], has+p.has(u, lo), our || ours[lo]
+				need, has, our = need+work[lo], has+p.has(u, lo)/grain*grain, our || ours[lo]
 				if over := need - has; our && work[lo] > 0 && over > 0 && over > worst.need-worst.has {
 					worst = crowded{lo, hi, need, has, u}
 				}
@@ -209,6 +213,13 @@ func (p *problem) mostCrowded(spans []span, named map[int]bool) crowded {
 		}
 	}
 	return worst
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // has gives what a day has of a supply.

@@ -24,9 +24,10 @@ const (
 type judge struct {
 	engine *highs.Library
 	seed   uint64
-	runs   int // engine runs left
-	asked  int // bids judged
-	ran    int // engine runs made
+	runs   int            // engine runs left
+	asked  int            // bids judged
+	days   map[string]int // where the last plan looked for had sessions, by id: the next one begins there
+	ran    int            // engine runs made
 }
 
 // judgeMoves is how many moves a passage gets that does not lie as it stands,
@@ -60,19 +61,63 @@ func (j *judge) judge(ctx context.Context, p *problem, ordered bool) (verdict, *
 	return j.prove(ctx, p, ordered)
 }
 
-// lucky looks for a plan with everything placed, nil where it finds none.
+// lucky looks for a plan with everything placed, nil where it finds none. It
+// begins with where the last plan that was looked for had things: that was made
+// for nearly the same bid.
 func (j *judge) lucky(ctx context.Context, p *problem) *state {
+	p.standAt(j.days)
 	st := fromStanding(p)
-	if st.sum[model.Coverage] == 0 {
-		return st
+	if st.sum[model.Coverage] > 0 {
+		im := newImprover(st, j.seed)
+		im.free = p.unplanned(st)
+		im.run(ctx, model.Coverage, max(judgeMoves*len(im.free), leastMoves))
 	}
-	im := newImprover(st, j.seed)
-	im.free = p.unplanned(st)
-	im.run(ctx, model.Coverage, max(judgeMoves*len(im.free), leastMoves))
+	j.days = st.dayByID()
 	if st.sum[model.Coverage] == 0 {
 		return st
 	}
 	return nil
+}
+
+// standAt has sessions stand on other days than those of the standing plan.
+func (p *problem) standAt(days map[string]int) {
+	at := func(id string, stand *int) {
+		if d, ok := days[id]; ok {
+			*stand = d
+		}
+	}
+	for i := range p.parts {
+		q := &p.parts[i]
+		for n, st := range stages {
+			at(model.StageID(q.work.Name, st), &q.stand[n])
+		}
+	}
+	for i := range p.passages {
+		v := &p.passages[i]
+		for k := range v.visits {
+			at(model.VisitID(v.work.Name, v.done+k+1), &v.visits[k].stand)
+		}
+	}
+}
+
+// dayByID gives the day of each session that a state places.
+func (s *state) dayByID() map[string]int {
+	out := map[string]int{}
+	for i := range s.p.parts {
+		q, f := &s.p.parts[i], s.frames[i]
+		for n, d := range [3]int16{f.listen, f.read, f.rec} {
+			if d >= 0 && [3]int{q.listen, q.read, q.rec}[n] > 0 {
+				out[model.StageID(q.work.Name, stages[n])] = int(d)
+			}
+		}
+	}
+	for i, days := range s.sched {
+		v := &s.p.passages[i]
+		for k, d := range days {
+			out[model.VisitID(v.work.Name, v.done+k+1)] = int(d)
+		}
+	}
+	return out
 }
 
 // prove asks the engine.

@@ -15,8 +15,12 @@ import (
 	"primaprova/solver"
 )
 
-// whyTime is the longest that why takes where no limit is set.
-const whyTime = 20 * time.Second
+// whyTime is the longest that why takes where no limit is set, less what reading
+// and writing take; mostAnswered how many parts it looks into when asked for all.
+const (
+	whyTime      = 19 * time.Second
+	mostAnswered = 3
+)
 
 func whyCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
@@ -43,7 +47,8 @@ says how sure the least sure parts are, and what would raise that.
                                    and plans
 
 It takes 20 s at most, or as long as the setting limit says; what could not be
-told by then is said. Without --take nothing is written.`,
+told by then is said. Asked for all, it looks into three parts; ask for others by
+name. Without --take nothing is written.`,
 		Args: atMost(2),
 	}
 	take := c.Flags().Int("take", 0, "write offer `number` into the season file, and plan")
@@ -204,7 +209,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	if y.take == 0 {
 		v.title("%s: what keeps what is left out from fitting", y.season.Title)
 	}
-	explained := map[string]string{}
+	explained, answered := map[string]string{}, 0
 	for i := range groups {
 		g := &groups[i]
 		if by, ok := explained[g.part]; ok {
@@ -213,12 +218,15 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 			})
 			continue
 		}
-		if ctx.Err() != nil {
-			y.tell(func() { v.line("%s, %s: not looked into, the time was up.", y.shortTitle(g.part), y.sum(g)) })
+		if ctx.Err() != nil || answered == mostAnswered {
+			y.tell(func() {
+				v.line("%s, %s: not looked into in the time. Ask for it alone: why %s", y.shortTitle(g.part), y.sum(g), g.part)
+			})
 			continue
 		}
 		// Half of this part's share of the time for the reason, the rest for offers.
-		share := time.Until(y.until) / time.Duration(len(groups)-i)
+		share := time.Until(y.until) / time.Duration(min(mostAnswered-answered, len(groups)-i))
+		answered++
 		r, err := y.reason(ctx, share/2, g)
 		if err != nil {
 			return err

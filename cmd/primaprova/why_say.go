@@ -27,7 +27,8 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 		v.line("%s. No plan places it beside all else that is planned, for these reasons together.", head)
 	}
 	if r.Stretch.Need > 0 {
-		v.line("%s", y.stretchWords(&r.Stretch))
+		v.line("%s %s have to happen, and the days hold %d: %d too many, from %s.", y.between(r.Stretch.Days),
+			r.Stretch.Supply.Amount(r.Stretch.Need), r.Stretch.Has, r.Stretch.Short(), y.shareWords(r.Stretch.Shares))
 	}
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "where"}, {Name: "what", Wraps: true}}}
@@ -36,8 +37,15 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 	}
 	v.table(t)
 	v.space()
+	bundled := false
+	for i := range r.Facts {
+		bundled = bundled || r.Facts[i].Bundle > 0
+	}
 	if r.Untried == 0 {
 		v.line("None of these can be spared: without any one of them some plan would do.")
+		if bundled {
+			v.line("Lines with the same mark were only tried together: each alone asked for more time.")
+		}
 	} else {
 		v.line("Of %d of these it could not be told within the time whether they can be spared.", r.Untried)
 	}
@@ -50,11 +58,15 @@ func (y *asking) factRows(g *group, r *solver.Reason) (out [][2]string) {
 	for i := 0; i < len(facts); i++ {
 		f := facts[i]
 		for f.Kind == solver.CapFact && i+1 < len(facts) && facts[i+1].Kind == solver.CapFact &&
-			facts[i+1].Days.From == f.Days.To+1 && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
+			facts[i+1].Days.From == f.Days.To+1 && facts[i+1].Bundle == f.Bundle && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
 			i++
 			f.Days.To, f.Minutes = facts[i].Days.To, f.Minutes+facts[i].Minutes
 		}
-		out = append(out, [2]string{y.where(&f), y.factWords(g, &f)})
+		words := y.factWords(g, &f)
+		if f.Bundle > 0 {
+			words += " " + strings.Repeat("*", f.Bundle)
+		}
+		out = append(out, [2]string{y.where(&f), words})
 	}
 	return out
 }

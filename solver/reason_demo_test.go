@@ -1,0 +1,87 @@
+package solver
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+)
+
+// impossibleWeeks is a season as large as the demo's of which the weeks before
+// two first rehearsals were made impossible.
+func impossibleWeeks() (*model.Season, []model.Range) {
+	s := invent.Season(invent.Demo(1))
+	var weeks []model.Range
+	for _, n := range []int{3, 7} {
+		d := s.Programmes[n].FirstRehearsal().Monday() - 7
+		r := model.Range{From: d - 14, To: d + 6}
+		s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, model.Dated[model.Minutes]{Range: r, Value: s.Limits.Playing.Every / 3})
+		weeks = append(weeks, r)
+	}
+	return s, weeks
+}
+
+// TestImpossibleWeeks: on a whole season the stretches that are short meet the
+// weeks that were made impossible, and the reason why the part that suffers
+// most can't be whole names caps of those weeks.
+func TestImpossibleWeeks(t *testing.T) {
+	s, weeks := impossibleWeeks()
+	meets := func(r model.Range) bool {
+		for _, w := range weeks {
+			if r.From <= w.To && w.From <= r.To {
+				return true
+			}
+		}
+		return false
+	}
+	short := 0
+	for _, x := range s.Stretches(nil) {
+		if x.Short() > 0 {
+			short++
+			if !meets(x.Days) {
+				t.Errorf("%v is short, where nothing was made impossible", x.Days)
+			}
+		}
+	}
+	if short < 2 {
+		t.Errorf("%d stretches are short", short)
+	}
+	plan, err := Greedy(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, err := Inquire(s, Options{Engine: engine(t), Standing: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, ids := leftOf(plan)
+	part, most := "", 0
+	for _, p := range s.Programmes[3].Parts {
+		if name := "p4/" + p.ID; len(ids[name]) > most {
+			part, most = name, len(ids[name])
+		}
+	}
+	// The clock is no part of what is tested: it only keeps a slow machine from
+	// looking at every fact. What was found by then is a reason all the same.
+	ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
+	defer cancel()
+	r, err := q.Why(ctx, ids[part])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Outcome != Forced || r.Stretch.Short() <= 0 || !meets(r.Stretch.Days) {
+		t.Fatalf("%s: %s, %+v", part, r.Outcome, r.Stretch)
+	}
+	caps := 0
+	for _, f := range r.Facts {
+		if f.Kind == CapFact && meets(f.Days) {
+			caps++
+		}
+	}
+	if caps == 0 {
+		t.Errorf("%s: no cap of the weeks that were made impossible is among the reasons", part)
+	}
+	t.Logf("%s: %d sessions, %d facts, %d untried, %d bids, %d engine runs", part, most, len(r.Facts), r.Untried, r.Bids, r.Runs)
+}
