@@ -52,7 +52,7 @@ demo: bin/primaprova
 	bin/primaprova show demo-out/season.yaml
 	bin/primaprova export demo-out/season.yaml --ics demo-out/season.ics \
 	  --chart demo-out/season.svg --page demo-out/season.html
-	bin/primaprova export demo-out/season.yaml --wall demo-out/season.pdf --sheets season,months,weeks
+	bin/primaprova export demo-out/season.yaml --wall demo-out/season.pdf --sheets season,months,weeks,parts
 	@echo "make demo: season, plan, calendar, charts, a page for the phone and sheets for the wall are in demo-out"
 
 # --- what the tests need ---------------------------------------------------

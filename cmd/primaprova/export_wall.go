@@ -19,7 +19,7 @@ func sheetList(s string) error {
 	list := words(s)
 	for i, name := range list {
 		if !slices.Contains(wall.Sheets, wall.Sheet(name)) {
-			return fmt.Errorf("has %q, which is none of season, months, weeks", name)
+			return fmt.Errorf("has %q, which is none of season, months, weeks, parts", name)
 		}
 		if slices.Contains(list[:i], name) {
 			return fmt.Errorf("has %s twice", name)

@@ -56,9 +56,9 @@ var known = []setting{
 	{"first_weekday", "monday", "`weekday` that weeks begin with where they are shown; limits count by ISO weeks", weekday},
 	{"clock", "24", "`hours` of the clock: 24 or 12", oneOf("24", "12")},
 	{"paper", "a4", "`sheet` to print on: a4, a3, a2, letter, tabloid", oneOf("a4", "a3", "a2", "letter", "tabloid")},
-	{"large", "", "`sheet` for the whole season on one; empty: twice the paper", oneOf("", "a4", "a3", "a2", "letter", "tabloid")},
+	{"large", "", "`sheet` for what shows the whole season at once; empty: twice the paper", oneOf("", "a4", "a3", "a2", "letter", "tabloid")},
 	{"orientation", "landscape", "how printed sheets are `held`: landscape or portrait", oneOf("landscape", "portrait")},
-	{"sheets", "season,months", "what is `printed`: season, months, weeks, with commas between", sheetList},
+	{"sheets", "season,months", "what is `printed`: season, months, weeks, parts, with commas between", sheetList},
 	{"font", "", "TrueType `file` for letters that the printed sheets' own fonts lack", nil},
 }
 

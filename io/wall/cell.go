@@ -198,16 +198,21 @@ func (d *diary) bar(s *sheet, x *day, at box, m measures) {
 	for _, sh := range x.shares {
 		part := box{left, at.y, unit * float64(sh.minutes), at.h}
 		left += part.w
-		switch {
-		case sh.service:
-			s.add(area{box: part, ink: d.programmes[sh.programme].look.tone})
-		case sh.programme < 0:
-			s.add(area{box: part, ink: faint})
-		default:
-			s.add(texture{part, d.programmes[sh.programme].look})
-		}
+		d.share(s, sh, part)
 	}
 	if cap.w > 0 {
 		s.add(frame{cap, 0.5, quiet, false})
+	}
+}
+
+// share draws a part of a load: services solid, planned playing in its pattern.
+func (d *diary) share(s *sheet, sh share, at box) {
+	switch {
+	case sh.service:
+		s.add(area{box: at, ink: d.programmes[sh.programme].look.tone})
+	case sh.programme < 0:
+		s.add(area{box: at, ink: faint})
+	default:
+		s.add(texture{at, d.programmes[sh.programme].look})
 	}
 }

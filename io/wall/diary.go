@@ -174,10 +174,13 @@ func (d *diary) day(date model.Date, sessions []*model.Session) day {
 		}
 		out.piece(q, s)
 	}
-	slices.SortStableFunc(out.shares, func(a, b share) int {
-		return cmp.Or(cmp.Compare(b2i(b.service), b2i(a.service)), cmp.Compare(a.programme, b.programme))
-	})
+	slices.SortStableFunc(out.shares, byKind)
 	return out
+}
+
+// byKind orders shares: services, the warm-up, then planned playing by programme.
+func byKind(a, b share) int {
+	return cmp.Or(cmp.Compare(b2i(b.service), b2i(a.service)), cmp.Compare(a.programme, b.programme))
 }
 
 // inOrder gives the services of a date by their start.

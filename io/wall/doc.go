@@ -1,11 +1,12 @@
 // Package wall writes a planned season as a PDF to print: the season on one
-// sheet, a month a page, and a week a page with boxes to tick. Only drawing
-// lives here; it reads no file and judges no plan.
+// sheet, a month a page, a week a page with boxes to tick, and each part's way
+// from arrival to ready. Only drawing lives here; it reads no file and judges no
+// plan.
 //
 // # From the plan to the page
 //
-// A layout (season, month, week) turns a diary, the plan seen day by day, into
-// sheets. A sheet is a list of texts, areas and lines in points from the top
+// A layout (season, month, week, ways) turns a diary, the plan seen day by day,
+// into sheets. A sheet is a list of texts, areas and lines in points from the top
 // left corner, and each text knows the cell it has to stay in; what does not
 // fit is said in fewer words, never written over the edge. paint hands the list
 // to the PDF library. The tests look at the list and at what independent

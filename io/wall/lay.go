@@ -25,7 +25,7 @@ func lay(f *fonts, s *model.Season, p *model.Plan, h *model.History, o Options) 
 	var out []*sheet
 	for _, kind := range kinds {
 		paper := small
-		if kind == Season {
+		if kind == Season || kind == Parts {
 			paper = cmp.Or(o.Large, small.Larger())
 		}
 		page, err := o.blank(f, paper)
@@ -39,8 +39,10 @@ func lay(f *fonts, s *model.Season, p *model.Plan, h *model.History, o Options) 
 			out = append(out, d.monthSheets(page, days)...)
 		case Weeks:
 			out = append(out, d.weekSheets(page, days)...)
+		case Parts:
+			out = append(out, d.waySheets(page, days)...)
 		default:
-			return nil, fmt.Errorf("%q is none of the sheets season, months, weeks", kind)
+			return nil, fmt.Errorf("%q is none of the sheets season, months, weeks, parts", kind)
 		}
 	}
 	return out, nil

@@ -14,17 +14,18 @@ const (
 	Season Sheet = "season" // all days on one sheet, as long as they can be read there
 	Months Sheet = "months" // a month a page
 	Weeks  Sheet = "weeks"  // a week a page, with a box to tick for each session
+	Parts  Sheet = "parts"  // each part's way from arrival to ready, and the weeks' load
 )
 
 // Sheets lists the kinds of page.
-var Sheets = []Sheet{Season, Months, Weeks}
+var Sheets = []Sheet{Season, Months, Weeks, Parts}
 
 // Options says what is written and how. The zero Options writes the season and
 // its months, lying, on the locale's paper.
 type Options struct {
 	Locale  model.Locale
 	Sheets  []Sheet     // empty: the season and its months
-	Large   model.Paper // of the season's sheet; empty: the one above Locale.Paper
+	Large   model.Paper // of the season's and the parts' sheets; empty: the one above Locale.Paper
 	Upright bool        // pages stand (portrait) in place of lying (landscape)
 	Days    model.Range // pages that hold some of these days; zero: the whole season
 	Font    []byte      // a TrueType font for letters that the built-in ones lack
