@@ -138,3 +138,28 @@ func TestMoved(t *testing.T) {
 		t.Errorf("%d of %d moved, want 2 of 3", m, all)
 	}
 }
+
+func TestDaysAreMeasured(t *testing.T) {
+	b := inRoot(t)
+	b.days()
+	if len(b.rows) != 1 || b.rows[0].note != "the season gives no hours" {
+		t.Errorf("without hours: %+v", b.rows)
+	}
+	text, err := os.ReadFile(b.demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.rows, b.demo = nil, filepath.Join(b.folder, "hours.yaml")
+	if err := os.WriteFile(b.demo, append(text, "\nhours: {every day: [09:30-12:30, 14:00-17:00]}\n"...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.days()
+	if len(b.rows) != 2 {
+		t.Fatalf("%+v", b.rows)
+	}
+	for _, r := range b.rows {
+		if r.seconds == 0 || !strings.Contains(r.note, "days have other hours") {
+			t.Errorf("%s: %s", r.what, r.note)
+		}
+	}
+}

@@ -24,6 +24,10 @@ func (b *bench) days() {
 		fail(err)
 		return
 	}
+	if !f.Season.HasHours() {
+		b.add(row{group: group, what: "nothing", note: "the season gives no hours"})
+		return
+	}
 	path, err := ortools.Locate(b.ctx, ortools.CPSAT, "")
 	if err != nil {
 		fail(err)
