@@ -114,6 +114,7 @@ func (p *Plan) followDays(earlier *Plan) {
 	for d, before := range was {
 		if !slices.EqualFunc(before, is[d], func(a, b *Session) bool { return a.sameEntry(b) }) {
 			count[d]++
+			blocks[d] = max(blocks[d], len(Blocks(before))) // an unchanged day has as many as it had
 		}
 	}
 	for d := range is {
@@ -124,7 +125,7 @@ func (p *Plan) followDays(earlier *Plan) {
 		}
 	}
 	for d, n := range count {
-		p.ChangedDays = append(p.ChangedDays, ChangedDay{d, n, max(blocks[d], len(Blocks(was[d])))})
+		p.ChangedDays = append(p.ChangedDays, ChangedDay{d, n, blocks[d]})
 	}
 	slices.SortFunc(p.ChangedDays, func(a, b ChangedDay) int { return cmp.Compare(a.Date, b.Date) })
 }
