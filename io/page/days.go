@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"strings"
 
 	"primaprova/model"
 )
@@ -61,13 +62,18 @@ func (g *gathering) day(on model.Date, sums model.Day) day {
 		}
 	}
 	above := ""
-	for i, s := range g.byDate[on] {
-		if i == 0 || s.Part != above {
-			d.Groups = append(d.Groups, group{Work: g.work(s.Part)})
+	for _, line := range g.sheets.On(on).Lines {
+		if line.Session == nil { // a rest comes between two sessions
+			last := &d.Groups[len(d.Groups)-1]
+			last.Sessions = append(last.Sessions, g.rest(line))
+			continue
 		}
-		above = s.Part
+		if part := line.Session.Part; len(d.Groups) == 0 || part != above {
+			d.Groups = append(d.Groups, group{Work: line.Work})
+			above = part
+		}
 		last := &d.Groups[len(d.Groups)-1]
-		last.Sessions = append(last.Sessions, g.session(s))
+		last.Sessions = append(last.Sessions, g.session(line))
 	}
 	switch {
 	case len(d.Groups) > 0 || len(d.Services) > 0:
@@ -81,21 +87,31 @@ func (g *gathering) day(on model.Date, sums model.Day) day {
 	return d
 }
 
-func (g *gathering) session(s *model.Session) session {
-	out := session{At: s.Minutes.String(), What: string(s.Stage)}
+func (g *gathering) session(line model.SheetLine) session {
+	s := line.Session
+	out := session{At: s.Minutes.String(), What: string(s.Stage), Check: line.Check}
 	if s.Start != nil {
 		out.At = g.o.Locale.Clock(*s.Start)
 		out.Visit = s.Minutes.String()
 	}
-	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
+	if s.Visit == nil || s.Visits == nil {
 		return out
 	}
-	out.What, out.Nature = g.bars(*s.Passage), g.nature(*s.Passage)
-	visit := fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
+	out.What, out.Nature = line.Bars, nature(line.Hard, line.Exposed)
+	if line.Tempo != nil {
+		out.Nature = strings.TrimPrefix(out.Nature+", at "+line.Tempo.String(), ", ")
+	}
 	if out.Visit != "" {
 		out.Visit += ", "
 	}
-	out.Visit += visit
-	out.Check = *s.Visit == *s.Visits && *s.Visits > 1
+	out.Visit += fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
+	return out
+}
+
+func (g *gathering) rest(line model.SheetLine) session {
+	out := session{At: line.Rest.String(), What: "rest", Rest: true}
+	if line.From != nil {
+		out.At, out.Visit = g.o.Locale.Clock(*line.From), line.Rest.String()
+	}
 	return out
 }

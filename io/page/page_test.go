@@ -151,7 +151,8 @@ func TestThePageHoldsThePlan(t *testing.T) {
 	for i, day := range days {
 		on, n := s.From+model.Date(i), 0
 		for _, x := range elements(day, "li") {
-			if class, _ := attr(x.Parent, "class"); class != "services" {
+			of, _ := attr(x.Parent, "class")
+			if own, _ := attr(x, "class"); of != "services" && own != "quiet rest" {
 				n++
 			}
 		}

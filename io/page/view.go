@@ -47,7 +47,7 @@ type group struct {
 
 type session struct {
 	At, What, Nature, Visit string
-	Check                   bool
+	Check, Rest             bool
 }
 
 type programme struct {
@@ -72,20 +72,18 @@ type leftOut struct{ Work, What string }
 type gathering struct {
 	s        *model.Season
 	o        Options
-	parts    map[string]*model.PartWork
+	sheets   *model.Sheets
 	passages map[string]*model.PassageWork
-	byDate   map[model.Date][]*model.Session
 	byPart   map[string][]*model.Session
 	days     map[model.Date]model.Day
 	out      map[string][]*model.Unplaced
 }
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
-	g := &gathering{s: s, o: o, parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{}, byDate: p.ByDate(),
+	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, days: map[model.Date]model.Day{}, out: map[string][]*model.Unplaced{}}
 	work := s.Work(h)
 	for i := range work {
-		g.parts[work[i].Name] = &work[i]
 		for j := range work[i].Passages {
 			g.passages[work[i].Passages[j].Name] = &work[i].Passages[j]
 		}
@@ -179,7 +177,7 @@ func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date)
 				days = append(days, "left out")
 			}
 		}
-		out.Passages = append(out.Passages, passage{g.bars(ps.Name), g.nature(ps.Name), strings.Join(days, " · ")})
+		out.Passages = append(out.Passages, passage{ps.Passage.Where(), marked(&ps.Passage), strings.Join(days, " · ")})
 	}
 	switch n := len(g.out[w.Name]); {
 	case n > 0:

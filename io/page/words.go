@@ -7,43 +7,32 @@ import (
 	"primaprova/model"
 )
 
-// work gives a part's work, the part's name when the season no longer has it,
-// and nothing for a warm-up.
-func (g *gathering) work(part string) string {
-	if w := g.parts[part]; w != nil {
-		return w.Part.Work
-	}
-	return part
-}
-
-// bars names a passage for the player.
+// bars names a passage for the player, also one that the season has no more.
 func (g *gathering) bars(name string) string {
-	p := g.passages[name]
-	switch {
-	case p == nil:
-		return name[strings.LastIndexByte(name, '/')+1:]
-	case p.Passage.Unnamed:
-		return "passage " + strings.TrimPrefix(p.Passage.ID, "unnamed-") + " of the estimate"
-	case p.Passage.Bars != "":
-		return "bars " + p.Passage.Bars
+	if p := g.passages[name]; p != nil {
+		return p.Passage.Where()
 	}
-	return p.Passage.ID
+	return name[strings.LastIndexByte(name, '/')+1:]
 }
 
-// nature tells what is not ordinary of a passage.
-func (g *gathering) nature(name string) string {
-	p := g.passages[name]
-	if p == nil || p.Passage.Unnamed {
+// marked tells what is not ordinary of a passage; nothing is known of those that
+// an estimate stands for.
+func marked(p *model.Passage) string {
+	if p.Unnamed {
 		return ""
 	}
+	return nature(p.Hard, p.Exposed)
+}
+
+func nature(hard int, exposed bool) string {
 	var out []string
-	switch p.Passage.Hard {
+	switch hard {
 	case 1:
 		out = append(out, "easy")
 	case 3:
 		out = append(out, "hard")
 	}
-	if p.Passage.Exposed {
+	if exposed {
 		out = append(out, "exposed")
 	}
 	return strings.Join(out, ", ")
