@@ -84,6 +84,28 @@ func without(spans []Span, out Span) []Span {
 	return next
 }
 
+// Taken gives what other calendars take of the free hours, and on how many days.
+func (s *Season) Taken() (all Minutes, days int) {
+	if len(s.Busy) == 0 {
+		return 0, 0
+	}
+	without := *s
+	without.Busy = nil
+	for d := s.From; d <= s.To; d++ {
+		var had Minutes
+		for _, f := range without.Free(d) {
+			had += f.Length()
+		}
+		for _, f := range s.Free(d) {
+			had -= f.Length()
+		}
+		if all += had; had > 0 {
+			days++
+		}
+	}
+	return all, days
+}
+
 // Blocks cuts the free spans into blocks of at most Limits.Block minutes with
 // Limits.BlockRest between two blocks. Blocks are whole steps long;
 // what is shorter than a step is not kept.

@@ -43,6 +43,16 @@ func TestFree(t *testing.T) {
 	}
 }
 
+func TestTaken(t *testing.T) {
+	s, _ := fixture()
+	s.Hours.Every = []Span{{540, 720}}
+	s.Busy = []Busy{{Date: march(2), Span: Span{0, 600}}, {Date: march(2), Span: Span{570, 610}}, {Date: march(3), Span: Span{720, 900}},
+		{Date: march(4), Span: Span{600, 700}}}
+	if all, days := s.Taken(); all != 70+100 || days != 2 {
+		t.Errorf("%v on %d days", all, days)
+	}
+}
+
 // TestQuiet: in quiet hours may be listened, not played. With a block of 25
 // minutes, rests of 5, and 9:00 to 10:00 and 14:00 to 15:00 free.
 func TestQuiet(t *testing.T) {

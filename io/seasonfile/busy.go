@@ -14,7 +14,9 @@ import (
 //
 // Entries take time unless they are cancelled or transparent, or take none
 // (RFC 5545, 3.8.2.7: opaque unless it says otherwise). Entries of whole days
-// take the whole days; whole_days: free has them take none.
+// take the whole days; whole_days: free has them take none. Where the player says
+// neither, those that take free hours are listed: birthdays are often among
+// them.
 func (r *reader) busy(f field, s *model.Season) {
 	in, ok := r.items(f)
 	if !ok {
@@ -44,10 +46,20 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 	if !ok {
 		return false
 	}
+	_, said := t.fields["whole_days"]
+	whole := unmatched{r: r, path: src.path}
 	for i := range found {
 		o := &found[i]
 		if !o.Busy() || o.AllDay && free {
 			continue
+		}
+		if o.AllDay && !said {
+			first, last := dates(o, &src)
+			for d := max(first, s.From); d <= min(last, s.To); d++ {
+				if len(s.Hours.On(d)) > 0 {
+					whole.add(&announced{title: o.Title, place: Place{Line: o.Line}, date: d}, "takes the whole day")
+				}
+			}
 		}
 		for _, w := range taken(o, &src, before, after) {
 			if s.Holds(w.date) {
@@ -55,6 +67,7 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 			}
 		}
 	}
+	whole.warn("whole_days: free in busy, where such entries take none; whole_days: busy where they do")
 	return true
 }
 

@@ -107,6 +107,24 @@ func TestSpreadOverClockChanges(t *testing.T) {
 	}
 }
 
+// TestWholeDaysAreSaid: whoever does not say what entries of whole days mean is
+// told of them.
+func TestWholeDaysAreSaid(t *testing.T) {
+	ics := events("SUMMARY:Birthday\nDTSTART;VALUE=DATE:20270305\nRRULE:FREQ=WEEKLY;COUNT=2", "SUMMARY:Fair\nDTSTART;VALUE=DATE:20270307")
+	for busy, want := range map[string]string{
+		"[b.ics]": `b.ics:3: "Birthday": warning: takes the whole day (2 times, 2027-03-05..2027-03-12)
+  try: whole_days: free in busy, where such entries take none; whole_days: busy where they do`,
+		"[{file: b.ics, whole_days: busy}]": "", "[{file: b.ics, whole_days: free}]": ""} {
+		f, err := readBeside(t, "hours: {every day: [09:00-21:00], sunday: []}\nbusy: "+busy+"\n", map[string]string{"b.ics": ics})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := Text(f.Warnings); got != want {
+			t.Errorf("%s: said %s", busy, got)
+		}
+	}
+}
+
 func TestBusyFaults(t *testing.T) {
 	const hours = "hours: {every day: [09:00-21:00]}\n"
 	good := events("DTSTART:20270305T080000\nDURATION:PT1H")

@@ -167,7 +167,7 @@ func compare(t *testing.T, list []said) {
 		got, faults := ours(t, &s)
 		if len(faults) > 0 {
 			count["refused"]++
-			if s.Recurring != nil && len(s.Recurring) > 0 && refusals[s.Name] == "" {
+			if len(s.Recurring) > 0 && refusals[s.Name] == "" {
 				t.Errorf("%s is refused: %v", s.Name, faults[0])
 			}
 			continue
