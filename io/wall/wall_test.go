@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"math"
 	"math/rand/v2"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -211,5 +213,40 @@ func TestFaultsAreFound(t *testing.T) {
 		if len(s.faults()) == 0 {
 			t.Errorf("%s: not found", name)
 		}
+	}
+}
+
+// A season longer than a sheet can hold so that it is read goes on on another;
+// no week is lost or shown twice.
+func TestLongSeasons(t *testing.T) {
+	s := invent.Season(invent.Grown(120, 2, true, 1))
+	p := filled(rand.New(rand.NewPCG(2, 2)), s, 8)
+	l := model.DefaultLocale()
+	l.Paper = model.A4
+	sheets := laid(t, s, p, Options{Locale: l, Large: model.A4, Sheets: []Sheet{Season, Parts}})
+	seasons := 0
+	for _, sh := range sheets {
+		for _, fault := range sh.faults() {
+			t.Errorf("%s: %s", sh.title, fault)
+		}
+		if sh.title == clean(s.Title) {
+			seasons++
+		}
+	}
+	if seasons < 2 || len(sheets) == seasons {
+		t.Errorf("%d sheets, %d of them of the season", len(sheets), seasons)
+	}
+	days := 0
+	for _, sh := range sheets[:seasons] {
+		for _, i := range sh.items {
+			if w, ok := i.(word); ok && w.bold && w.ink == black {
+				if n, err := strconv.Atoi(strings.Fields(w.text)[0]); err == nil && n >= 1 && n <= 31 {
+					days++
+				}
+			}
+		}
+	}
+	if days != s.Days() {
+		t.Errorf("%d days are shown of %d", days, s.Days())
 	}
 }
