@@ -180,8 +180,10 @@ type crowded struct {
 	supply            model.Supply
 }
 
-// mostCrowded gives the stretch of days that is short by most, need 0 where
-// none is short (the demand test; see model.Stretches). Where parts are named
+// mostCrowded gives the stretch of days that is short by the greatest share of
+// what it has, need 0 where none is short (the demand test; see
+// model.Stretches). By minutes it would be the longest: a short one has fewer
+// reasons, and it is sooner found out which of them can be spared. Where parts are named
 // it is one in which some of their work has to happen.
 func (p *problem) mostCrowded(spans []span, named map[int]bool) crowded {
 	var worst crowded
@@ -206,7 +208,7 @@ func (p *problem) mostCrowded(spans []span, named map[int]bool) crowded {
 			need, has, our := 0, 0, len(named) == 0
 			for lo := hi; lo >= p.today && some; lo-- {
 				need, has, our = need+work[lo], has+p.has(u, lo)/grain*grain, our || ours[lo]
-				if over := need - has; our && work[lo] > 0 && over > 0 && over > worst.need-worst.has {
+				if over := need - has; our && work[lo] > 0 && over > 0 && over*max(1, worst.has) > (worst.need-worst.has)*max(1, has) {
 					worst = crowded{lo, hi, need, has, u}
 				}
 			}

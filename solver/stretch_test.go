@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -65,5 +66,38 @@ func TestShortStretchesProve(t *testing.T) {
 	t.Logf("of 400 seasons %d take everything, %d have a stretch that is short", whole, short)
 	if whole < 40 || short < 40 {
 		t.Error("too few seasons of one kind")
+	}
+}
+
+// TestReasonOfPeriodicTasks: the reason for the unit that is left out of the 17
+// names the first 16 days, whose cap is one unit each; by the deletion of facts
+// too.
+func TestReasonOfPeriodicTasks(t *testing.T) {
+	c := shop(16, slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))...)
+	plan := c.solved(t).assemble(c.history, nil)
+	_, ids := leftOf(plan)
+	if len(ids["a/w"]) != 1 {
+		t.Fatalf("%d units are left out", len(ids["a/w"]))
+	}
+	q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := q.Why(context.Background(), ids["a/w"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := model.Range{From: c.season.From, To: c.season.From + 15}
+	if r.Outcome != Forced || r.Untried > 0 || r.Stretch.Days != whole || r.Stretch.Need != 17*5 || r.Stretch.Has != 16*5 {
+		t.Errorf("%s, %d untried, %v needs %d and has %d", r.Outcome, r.Untried, r.Stretch.Days, r.Stretch.Need, r.Stretch.Has)
+	}
+	caps := model.Range{From: whole.To, To: whole.From}
+	for _, f := range r.Facts {
+		if f.Kind == CapFact {
+			caps = model.Range{From: min(caps.From, f.Days.From), To: max(caps.To, f.Days.To)}
+		}
+	}
+	if caps != whole {
+		t.Errorf("the caps that force it are those of %v, published are the first 16 days", caps)
 	}
 }

@@ -71,6 +71,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 		a.say.aside("Wrote %s.", planPath(f.Path))
 		a.say.next("show %s", quoted(f.Path))
 		if len(p.Unplaced) > 0 {
+			a.say.next("why %s", quoted(f.Path))
 			return &trouble{code: exitLeftOut}
 		}
 		return nil

@@ -209,7 +209,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	if y.take == 0 {
 		v.title("%s: what keeps what is left out from fitting", y.season.Title)
 	}
-	explained, answered := map[string]string{}, 0
+	explained, answered, rest := map[string]string{}, 0, []string(nil)
 	for i := range groups {
 		g := &groups[i]
 		if by, ok := explained[g.part]; ok {
@@ -243,6 +243,9 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		if y.take > 0 && len(y.offers) >= y.take {
 			return y.apply(c, &y.offers[y.take-1])
 		}
+	}
+	if len(rest) > 0 {
+		y.tell(func() { v.line("Not looked into in the time; ask for them by name: %s.", strings.Join(rest, ", ")) })
 	}
 	if y.take > 0 {
 		return wrong("--take %d: offers made: %d", y.take, len(y.offers)).then("why %s", quoted(y.f.Path))
