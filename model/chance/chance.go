@@ -19,8 +19,9 @@
 //     the whole: sums of such variables are of the same kind.
 //
 // What is left out of it: illness that takes several days running, passages that
-// don't stick and are taken up again, parts that come late. A chance is therefore
-// rather too high than too low, and good for comparing.
+// don't stick and are taken up again, parts that come late. That makes chances
+// too high; that nothing is planned again (below) makes them too low. They are
+// good for comparing, and no promise.
 //
 // # How the player goes on
 //
@@ -38,7 +39,7 @@
 //   - What is not done when it is due is never done.
 //
 // That is less clever than planning again, which would move other work out of
-// the way, and as clever as a tired evening.
+// the way.
 //
 // # Ready
 //

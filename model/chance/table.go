@@ -1,11 +1,6 @@
 package chance
 
-import (
-	"cmp"
-	"slices"
-
-	"primaprova/model"
-)
+import "primaprova/model"
 
 // table is a season and a plan in numbers: days counted from the season's first.
 // Nothing in it changes from run to run.
@@ -24,13 +19,6 @@ type table struct {
 	lost   float64
 	exact  bool
 	seed   uint64
-}
-
-// dayRoom is what a day leaves for planned work.
-type dayRoom struct {
-	playing, listening, held float64
-	visits                   int
-	opens                    bool // takes first visits
 }
 
 // work is a wanted session as luck sees it.
@@ -119,39 +107,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 	return t
 }
 
-// rooms fills in what the days leave, what was done today already taken off.
-func (t *table) rooms(s *model.Season, h *model.History, p *model.Plan, more map[model.Date]model.Minutes) {
-	for d := range t.days {
-		r := s.RoomOn(s.From + model.Date(d))
-		playing, held := r.Playing, max(0, r.Held-r.WarmUp)
-		if !r.Rest {
-			over := max(0, r.Services+r.WarmUp-r.Cap) // what services take beyond the cap comes off first
-			playing += max(0, more[r.Date]-over)
-		}
-		t.room = append(t.room, dayRoom{float64(playing), float64(r.Listening), float64(held), r.Passages, r.New})
-	}
-	if h == nil || t.today >= t.days {
-		return
-	}
-	r := &t.room[t.today]
-	for _, v := range s.Past(h, p) {
-		if v.Date != h.Today || v.Stage == model.WarmUpStage {
-			continue
-		}
-		m := float64(v.Minutes)
-		switch {
-		case !v.Stage.Playing():
-			r.listening = max(0, r.listening-m)
-		default:
-			r.playing = max(0, r.playing-m)
-		}
-		if v.Stage == model.PassageStage {
-			r.visits = max(0, r.visits-1)
-		}
-		r.held = max(0, r.held-m)
-	}
-}
-
+// add enters one planned session of a part.
 func (t *table) add(part int, w *model.PartWork, want *model.Wanted, q *model.Session, earlier int) {
 	p := &t.parts[part]
 	v := task{part: part, stage: want.Stage, of: want.Part, planned: int(q.Date - t.from), due: min(p.due, t.days), after: none, visit: want.Visit}
@@ -178,96 +134,4 @@ func (t *table) add(part int, w *model.PartWork, want *model.Wanted, q *model.Se
 		p.played = append(p.played, len(t.tasks))
 	}
 	t.tasks = append(t.tasks, v)
-}
-
-// link says of each task of a part what it has to wait for.
-func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
-	listening, read, before := none, none, none
-	never := t.days // what follows from a session that an older plan doesn't hold
-	afterRead := func(v *task) {
-		v.after, v.least, v.since = read, 1, t.afterDone(w.Read, 1)
-		if read == none && w.Read == 0 {
-			v.since = never
-		}
-	}
-	for k := range t.tasks {
-		v := &t.tasks[k]
-		if v.part != part {
-			continue
-		}
-		switch v.stage {
-		case model.ListeningStage:
-			listening = k
-		case model.ReadStage:
-			v.after, read = listening, k // the same day will do
-		case model.RecordingsStage:
-			afterRead(v)
-			v.since = max(v.since, int(w.RecordingDays(habits).From-t.from))
-		case model.PassageStage:
-			q := passage(w, v.of)
-			switch done := len(q.Done); {
-			case v.visit == 1:
-				afterRead(v)
-			case v.visit == done+1:
-				v.since = t.afterDone(q.Done[done-1], q.Recipe[v.visit-1].Least)
-			case before == none || t.tasks[before].of != v.of || t.tasks[before].visit != v.visit-1:
-				v.since = never
-			default:
-				v.after, v.least = before, q.Recipe[v.visit-1].Least
-			}
-			before = k
-		}
-	}
-}
-
-func passage(w *model.PartWork, name string) *model.PassageWork {
-	for i := range w.Passages {
-		if w.Passages[i].Name == name {
-			return &w.Passages[i]
-		}
-	}
-	return nil
-}
-
-// afterDone gives the first day so many days after one on which something was
-// done; 0 where it was not.
-func (t *table) afterDone(d model.Date, days int) int {
-	if d == 0 {
-		return 0
-	}
-	return int(d-t.from) + days
-}
-
-// order puts the tasks on their days, and what is due first first.
-func (t *table) order(p *model.Plan) {
-	at := map[string]int{} // a day's sessions in the order in which they are played
-	for _, day := range p.ByDate() {
-		for i, v := range day {
-			at[v.ID] = i
-		}
-	}
-	ids := make([]string, len(t.tasks))
-	list := make([]int, len(t.tasks))
-	for k := range t.tasks {
-		v := &t.tasks[k]
-		list[k] = k
-		name := v.of
-		if v.stage == model.PassageStage {
-			ids[k] = model.VisitID(name, v.visit)
-		} else {
-			ids[k] = model.StageID(t.parts[v.part].name, v.stage)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b int) int {
-		x, y := &t.tasks[a], &t.tasks[b]
-		return cmp.Or(cmp.Compare(x.due, y.due), cmp.Compare(x.planned, y.planned), cmp.Compare(at[ids[a]], at[ids[b]]))
-	})
-	t.rank = make([]int, len(t.tasks))
-	t.byDay = make([][]int, t.days)
-	for i, k := range list {
-		t.rank[k] = i
-		if d := t.tasks[k].planned; d < t.days {
-			t.byDay[d] = append(t.byDay[d], k)
-		}
-	}
 }
