@@ -25,6 +25,7 @@ each part is ready at its first rehearsal and no day asks too much of the body.
     primaprova show            says what to play today
     primaprova record          writes down what became of it; then plan again
     primaprova late            a part comes on another date: says what moves
+    primaprova why             what keeps work from fitting, and what would help
 
 Exit codes: 0 done; 1 a fault of the program or the machine; 2 the input is wrong;
 3 the plan leaves something out; 4 stopped before there was a plan to use.
