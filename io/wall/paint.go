@@ -26,7 +26,7 @@ func paint(w io.Writer, f *fonts, s *model.Season, p *model.Plan, sheets []*shee
 		pdf.AddPageFormat("P", fpdf.SizeType{Wd: sh.w, Ht: sh.h})
 		pdf.SetFont("text", "", 10)
 		pdf.Bookmark(sh.title, 0, 0)
-		b := brush{pdf: pdf, fonts: f}
+		b := brush{pdf: pdf, fonts: f, coarse: max(1, math.Sqrt(sh.w*sh.h/(1190.6*841.9)))}
 		for _, i := range sh.items {
 			b.item(i)
 		}
@@ -42,6 +42,7 @@ type brush struct {
 	pen, fill    ink
 	width        float64
 	penned, full bool
+	coarse       float64 // how much coarser patterns are than on A3 and smaller: large sheets are read from afar
 }
 
 func (b *brush) draw(i ink, width float64) {
@@ -109,8 +110,8 @@ func (b *brush) texture(t texture) {
 	}
 	b.flood(ground)
 	b.pdf.Rect(t.x, t.y, t.w, t.h, "F")
-	const step, width = 2.6, 0.75
-	b.draw(mark, width)
+	step := 2.6 * b.coarse
+	b.draw(mark, 0.75*b.coarse)
 	switch t.look.pattern.kind {
 	case rising:
 		b.slanted(t.box, step*1.3, -1)
@@ -128,7 +129,7 @@ func (b *brush) texture(t texture) {
 		b.upright(t.box, step)
 	case dots:
 		b.flood(mark)
-		const r = 0.55
+		r := 0.55 * b.coarse
 		for row, y := 0, t.y+1; y <= t.bottom()-r; row, y = row+1, y+step*0.7 {
 			for x := t.x + 1 + float64(row%2)*step/2; x <= t.right()-r; x += step {
 				b.pdf.Rect(x-r, y-r, 2*r, 2*r, "F")
