@@ -4,6 +4,7 @@ import (
 	"sort"
 	"strings"
 	"time"
+	_ "time/tzdata" // a machine may have no zones of its own
 )
 
 // zone is a time zone: of the IANA database, or described in the file. One that
