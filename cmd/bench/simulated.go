@@ -23,8 +23,9 @@ func (b *bench) simulated() {
 		return
 	}
 	for _, r := range rows {
+		share := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 		b.add(row{group: group, what: fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
-			note: fmt.Sprintf("%d of %d parts ready at their first rehearsal, %.1f%%; %.1f%% of the worth missed; %d plannings",
-				r.Ready, r.Parts, 100*r.Share(), 100*float64(r.Missed)/float64(max(1, r.Worth)), r.Solved)})
+			note: fmt.Sprintf("%d of %d parts ready, %.1f%%; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",
+				r.Ready, r.Parts, 100*r.Share(), 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved)})
 	}
 }

@@ -14,7 +14,9 @@ type life struct {
 	season *model.Season
 	way    way
 	events []model.Event
-	plan   *model.Plan // nil for ways without one
+	plan   *model.Plan     // nil for ways without one
+	played []model.Minutes // by day of the season, warm-up apart
+	o      outcome
 }
 
 // way decides what is tried on a day, in the order in which it is tried.
@@ -24,36 +26,42 @@ type way interface {
 	day(ctx context.Context, l *life, d model.Date, s *model.Season, h *model.History) ([]model.Session, error)
 }
 
-// outcome is what came of a way.
+// outcome is what came of a way; the package comment says what counts.
 type outcome struct {
-	parts         int
-	ready, whole  int
-	worth, missed int // value of all sessions wanted, and of those not done
-	solved        int // times a plan was made
+	parts, ready        int
+	passages, untouched int
+	holding             float64 // passages that hold at the first rehearsal, expected
+	worth, missed       int     // value of all sessions wanted, and of those not done
+	days, over          int     // days of the season, and those above the cap
+	heavy               float64 // the body wish of what was played
+	solved              int     // times a plan was made
 }
 
 // run lives the season through.
 func (l *life) run(ctx context.Context) (outcome, error) {
-	var o outcome
+	s := l.season
 	due := map[model.Date][]string{}
-	for i := range l.season.Programmes {
-		p := &l.season.Programmes[i]
+	for i := range s.Programmes {
+		p := &s.Programmes[i]
 		for j := range p.Parts {
 			d := p.FirstRehearsal()
 			due[d] = append(due[d], model.PartName(p.ID, p.Parts[j].ID))
 		}
 	}
-	for d := l.season.From; d <= l.season.To; d++ {
-		s, h := l.state(d)
-		l.judge(&o, due[d], s, h)
-		if err := l.live(ctx, d, s, h); err != nil {
-			return o, fmt.Errorf("%s, %v: %w", l.way.name(), d, err)
+	l.played = make([]model.Minutes, s.Days())
+	for d := s.From; d <= s.To; d++ {
+		now, h := l.state(d)
+		l.judge(due[d], d, now, h)
+		if err := l.live(ctx, d, now, h); err != nil {
+			return l.o, fmt.Errorf("%s, %v: %w", l.way.name(), d, err)
 		}
 	}
+	l.o.days = s.Days()
+	l.o.heavy = float64(s.Strain().Excess(l.played)) / 100
 	if r, ok := l.way.(*replanning); ok {
-		o.solved = r.solved
+		l.o.solved = r.solved
 	}
-	return o, nil
+	return l.o, nil
 }
 
 // state gives the season and its history on the morning of a day. Everything is
@@ -63,42 +71,38 @@ func (l *life) state(d model.Date) (*model.Season, *model.History) {
 	return l.season.With(h), h
 }
 
-// judge counts the parts whose first rehearsal is today. One is ready when it
-// has been read through, every passage has had all of its visits but, at most,
-// the check, and none has gone stale since: its last visit lies no more than
-// Habits.FreshDays back. It is whole when not even a check is missing, stale or
-// not.
-func (l *life) judge(o *outcome, parts []string, s *model.Season, h *model.History) {
+// judge looks at the parts whose first rehearsal is today.
+func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.History) {
 	if len(parts) == 0 {
 		return
 	}
-	wanted := s.Wanted(h)
-	for _, w := range s.Work(h) {
-		if !slices.Contains(parts, w.Name) {
-			continue
-		}
-		whole, ready := true, true
-		for _, x := range wanted {
-			if x.Part == w.Name {
-				whole = whole && !x.Stage.Playing()
-				ready = ready && (x.Stage != model.ReadStage) && (x.Stage != model.PassageStage || x.Visit == x.Visits)
-				o.missed += x.Value
-			}
-		}
-		for _, p := range w.Passages {
-			ready = ready && (len(p.Done) == 0 || p.Done[len(p.Done)-1] >= p.Fresh)
-		}
-		o.parts++
-		if whole {
-			o.whole++
-		}
-		if ready {
-			o.ready++
+	o := &l.o
+	open := map[string]bool{} // parts with playing left
+	for _, x := range s.Wanted(h) {
+		if slices.Contains(parts, x.Part) {
+			o.missed += x.Value
+			open[x.Part] = open[x.Part] || x.Stage.Playing()
 		}
 	}
 	for _, x := range s.Wanted(&model.History{Found: h.Found}) {
 		if slices.Contains(parts, x.Part) {
 			o.worth += x.Value
+		}
+	}
+	for _, w := range s.Work(h) {
+		if !slices.Contains(parts, w.Name) {
+			continue
+		}
+		o.parts++
+		if !open[w.Name] {
+			o.ready++
+		}
+		for _, p := range w.Passages {
+			o.passages++
+			o.holding += retention(p.Done, d)
+			if len(p.Done) == 0 {
+				o.untouched++
+			}
 		}
 	}
 }
@@ -119,45 +123,63 @@ func (l *life) live(ctx context.Context, d model.Date, s *model.Season, h *model
 		l.say(model.Event{Kind: model.DayLost, Date: d})
 		return nil
 	}
+	visits := map[string][]model.Date{}
+	for _, w := range s.Work(h) {
+		for _, p := range w.Passages {
+			visits[p.Name] = p.Done
+		}
+	}
+	estimates := l.estimates(s, h)
 	room := s.RoomOn(d)
-	playing, listening := room.Playing, room.Listening
+	playing, listening, passages := room.Playing, room.Listening, room.Passages
 	for _, v := range sessions {
 		left := &playing
 		if !v.Stage.Playing() {
 			left = &listening
 		}
-		e := model.Event{Kind: model.NotDone, Date: d, Session: v.ID, Planned: v.Minutes}
-		// What will not fit is not begun; what takes too long is broken off, and
-		// the minutes are gone.
-		if estimate := v.Minutes; estimate <= *left {
-			took := l.world.takes(v.ID, d, l.estimate(s, h, &v))
-			if took <= *left {
-				e.Kind, e.Took = model.Done, took
+		if v.Minutes > *left || v.Stage == model.PassageStage && passages == 0 {
+			if l.plan != nil {
+				l.say(model.Event{Kind: model.NotDone, Date: d, Session: v.ID, Planned: v.Minutes})
 			}
-			*left -= min(took, *left)
+			continue
 		}
-		if e.Kind == model.Done && v.Visit != nil && *v.Visit == *v.Visits && !l.world.holds(*v.Passage, *v.Visit) {
-			e.Kind = model.DidNotHold
+		e := model.Event{Kind: model.Done, Date: d, Session: v.ID, Planned: v.Minutes}
+		estimate, ok := estimates[v.ID]
+		if !ok {
+			estimate = v.Minutes
+		}
+		e.Took = l.world.takes(v.ID, d, estimate)
+		*left -= e.Took
+		if v.Stage.Playing() {
+			l.played[d-l.season.From] += e.Took
+		}
+		if v.Stage == model.PassageStage {
+			passages--
+			if days := visits[*v.Passage]; *v.Visit == *v.Visits && !l.world.holds(*v.Passage, *v.Visit, retention(days, d)) {
+				e.Kind = model.DidNotHold
+			}
 		}
 		l.say(e)
-		if e.Kind == model.Done && v.Stage == model.ReadStage {
+		if v.Stage == model.ReadStage {
 			l.find(d, v.Part)
 		}
+	}
+	if playing < 0 {
+		l.o.over++
 	}
 	return nil
 }
 
-// estimate gives a session's length by the season file, whatever was learnt
-// since: what it really takes does not hang on what is thought of it.
-func (l *life) estimate(s *model.Season, h *model.History, v *model.Session) model.Minutes {
+// estimates gives the sessions' lengths by the season file, whatever was learnt
+// since: what one really takes does not hang on what is thought of it.
+func (l *life) estimates(s *model.Season, h *model.History) map[string]model.Minutes {
 	plain := *h
 	plain.Scaled = false
+	out := map[string]model.Minutes{}
 	for _, w := range s.Wanted(&plain) {
-		if w.ID == v.ID {
-			return w.Minutes
-		}
+		out[w.ID] = w.Minutes
 	}
-	return v.Minutes
+	return out
 }
 
 // find lets a read-through find passages.

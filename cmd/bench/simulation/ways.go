@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"time"
 
 	"primaprova/model"
 	"primaprova/solver"
@@ -16,41 +15,40 @@ type blind struct{ first *model.Plan }
 
 func (*blind) name() string { return "the first plan, blindly" }
 
-func (b *blind) day(_ context.Context, _ *life, d model.Date, _ *model.Season, _ *model.History) ([]model.Session, error) {
+func (b *blind) day(_ context.Context, l *life, d model.Date, _ *model.Season, _ *model.History) ([]model.Session, error) {
+	l.plan = b.first
 	return onDay(b.first, d), nil
 }
 
-// replanning plans again every few days, when something has happened that the
-// plan does not know.
+// replanning plans again in the morning after a day on which something went
+// otherwise than planned.
 type replanning struct {
 	engine *highs.Library
 	work   float64
-	limit  time.Duration // of each planning
-	every  model.Date
-	last   model.Date
+	first  *model.Plan // for the first day
+	seen   int         // events that the standing plan knows
 	solved int
 }
 
 func (*replanning) name() string { return "planned again" }
 
 func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Season, h *model.History) ([]model.Session, error) {
-	if l.plan == nil || d-r.last >= r.every {
-		ctx, stop := context.WithTimeout(ctx, r.limit)
-		defer stop()
+	news := slices.ContainsFunc(l.events[r.seen:], func(e model.Event) bool { return e.Kind != model.Done })
+	r.seen = len(l.events)
+	switch {
+	case l.plan == nil:
+		l.plan = r.first
+		r.solved++
+	case news:
 		p, err := solver.Solve(ctx, s, solver.Options{Engine: r.engine, Work: r.work, History: h, Standing: l.plan})
 		if err != nil {
 			return nil, err
 		}
 		p.Follow(l.plan)
-		l.plan, r.last = p, d
+		l.plan = p
 		r.solved++
 	}
-	// What has been dropped or done since is not tried again.
-	wanted := map[string]bool{}
-	for _, w := range s.Wanted(h) {
-		wanted[w.ID] = true
-	}
-	return slices.DeleteFunc(onDay(l.plan, d), func(v model.Session) bool { return !wanted[v.ID] }), nil
+	return onDay(l.plan, d), nil
 }
 
 // dueFirst has no plan: each day it does what is due first among what the rules
@@ -68,21 +66,8 @@ func (dueFirst) day(_ context.Context, _ *life, d model.Date, s *model.Season, h
 	slices.SortStableFunc(may, func(a, b candidate) int {
 		return cmp.Or(cmp.Compare(a.due, b.due), cmp.Compare(a.stage, b.stage), cmp.Compare(a.visit, b.visit))
 	})
-	room := s.RoomOn(d)
-	playing, listening, passages := room.Playing, room.Listening, room.Passages
 	var out []model.Session
 	for _, c := range may {
-		left := &playing
-		if !c.w.Stage.Playing() {
-			left = &listening
-		}
-		if c.w.Minutes > *left || c.w.Stage == model.PassageStage && passages == 0 {
-			continue
-		}
-		*left -= c.w.Minutes
-		if c.w.Stage == model.PassageStage {
-			passages--
-		}
 		out = append(out, c.w.On(d))
 	}
 	return out, nil
