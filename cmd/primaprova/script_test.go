@@ -17,7 +17,12 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"primaprova": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"primaprova": func() {
+			if os.Getenv(writesInPlace) != "" {
+				os.Exit(inPlace(os.Args[1:]))
+			}
+			os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+		},
 	})
 }
 
