@@ -93,6 +93,9 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if err := w.run(ctx); err != nil {
 		return nil, err
 	}
+	if o.Standing != nil && ctx.Err() != nil {
+		w.st.home()
+	}
 	status := model.WithinGap
 	if ctx.Err() != nil {
 		status = model.CutShort
