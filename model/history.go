@@ -11,6 +11,7 @@ type History struct {
 	Found   map[string][]Passage // part name -> passages found since the season file was written
 	Dropped map[string]bool      // passage name -> no longer needed
 	Again   map[string]int       // passage name -> visit of its recipe (from 1) that comes next, after a check that did not hold
+	Anew    map[string]int       // passage name -> visits done since the last one that did not hold
 	Tempos  map[string]Tempo     // visit id -> the tempo that was reached; 0: it did not hold, and no tempo was said
 	Played  map[Date]Minutes     // planned playing minutes that past days really took, warm-up apart
 	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
@@ -85,11 +86,16 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		return
 	}
 	if again := h.Again[w.Name]; again > 0 && again <= len(w.Recipe) {
-		// The visits from `again` on are wanted once more, after those done.
+		// The visits from `again` on are wanted once more, after those done, and
+		// their gaps begin anew: what did not stick is taken up the next day and
+		// checked a day or two later, not a week. Common practice, no source; that
+		// a night must lie between has one, Simmons (2012).
 		tail := append([]Visit(nil), w.Recipe[again-1:]...)
-		// A recipe's first visit has no gap; taken again it follows another.
-		tail[0].Least = max(1, tail[0].Least)
-		tail[0].Preferred = max(tail[0].Preferred, at(s.Habits.PreferredGaps, 0))
+		for k := range tail {
+			gap := h.Anew[w.Name] + k
+			tail[k].Least = at(s.Habits.LeastGaps, 0)
+			tail[k].Preferred = max(tail[k].Least, at(s.Habits.PreferredGaps, gap))
+		}
 		full := append([]Visit(nil), w.Recipe[:min(len(w.Done), len(w.Recipe))]...)
 		for len(full) < len(w.Done) {
 			full = append(full, w.Recipe[len(w.Recipe)-1])

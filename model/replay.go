@@ -33,7 +33,7 @@ type Remark struct {
 func (s *Season) Replay(events []Event, standing *Plan, o Replaying) (*History, []Remark) {
 	r := &replay{s: s, o: o, minutes: map[string]Minutes{}, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
 		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{},
-			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
+			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
 	live := Standing(events)
 	r.know()
 	for i := range live {
@@ -259,6 +259,7 @@ func (r *replay) happen(d *happening) {
 		if visit > len(h.Visits[name]) {
 			h.Visits[name] = append(h.Visits[name], d.date)
 			r.next[name] = next + 1
+			h.Anew[name]++
 		} else {
 			next = max(1, next-1) // said again of a visit entered before
 		}
@@ -267,6 +268,7 @@ func (r *replay) happen(d *happening) {
 		}
 		if d.kind == DidNotHold {
 			r.next[name] = takenUpAt(min(next, max(1, len(recipe))))
+			h.Anew[name] = 0
 		}
 	} else {
 		if _, part := r.s.part(name); part != nil {

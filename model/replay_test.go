@@ -79,7 +79,7 @@ func TestReplayOfEachKind(t *testing.T) {
 		{"a check that did not hold: again from the visit before", 11,
 			happened(Event{Kind: DidNotHold, Date: march(10), Session: v4}), func(s *Season, h *History) error {
 				w := s.Work(h)[0].Passages[0]
-				if len(w.Done) != 4 || len(w.Recipe) != 6 || w.Recipe[4].Minutes != 5 || w.Recipe[4].Least != 2 {
+				if len(w.Done) != 4 || len(w.Recipe) != 6 || w.Recipe[4].Minutes != 5 || w.Recipe[4].Least != 1 || w.Recipe[5].Least != 1 || w.Recipe[5].Preferred != 4 {
 					return fmt.Errorf("done %v, recipe %v", w.Done, w.Recipe)
 				}
 				return nil
@@ -87,7 +87,7 @@ func TestReplayOfEachKind(t *testing.T) {
 		{"and one of the visits after it done: one is left", 13,
 			happened(Event{Kind: DidNotHold, Date: march(10), Session: v4}, Event{Kind: Done, Date: march(12), Session: pageA + "/visit-5"}),
 			func(s *Season, h *History) error {
-				if w := s.Work(h)[0].Passages[0]; len(w.Done) != 5 || len(w.Recipe) != 6 {
+				if w := s.Work(h)[0].Passages[0]; len(w.Done) != 5 || len(w.Recipe) != 6 || w.Recipe[5].Least != 1 || w.Recipe[5].Preferred != 4 {
 					return fmt.Errorf("done %v, recipe %v", w.Done, w.Recipe)
 				}
 				return nil
