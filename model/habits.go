@@ -30,7 +30,9 @@ type Habits struct {
 // Sources: visits of a passage on different days - Simmons, J. Research in
 // Music Education 59, 357-368 (2012). A last gap of 7 to 11 days where some 35
 // days are left - Cepeda et al., Psychological Science 19, 1095-1102 (2008).
-// The rest is common practice, no source.
+// The rest is common practice, no source. ReadyDays leaves time for what does not
+// hold: taken up again the next day and checked the day after is two days, a
+// rest day and a day lost are two more, and the first rehearsal is the fifth.
 func DefaultHabits() Habits {
 	return Habits{
 		Step:           5,
@@ -39,7 +41,7 @@ func DefaultHabits() Habits {
 		Shares:         []int{100, 80, 60, 50},
 		LeastGaps:      []int{1, 2, 4, 5},
 		PreferredGaps:  []int{2, 4, 7, 9},
-		ReadyDays:      3,
+		ReadyDays:      5,
 		FreshDays:      14,
 		LastDays:       10,
 		ExposedWeight:  2,

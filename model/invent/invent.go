@@ -42,6 +42,7 @@ func Season(z Size) *model.Season {
 		From: from, To: from + model.Date(7*z.Weeks-1),
 		Limits: model.DefaultLimits(), Habits: model.DefaultHabits(),
 	}
+	s.Habits.ReadyDays = 3 // the figures of these seasons stay comparable when the default changes
 	s.Limits.RestDays = []time.Weekday{time.Monday, time.Sunday, time.Thursday}[:max(1, z.RestDays)]
 	s.Limits.Passages = 20 // short visits: the minutes shall bind, not their number
 	if z.AtOnce > 0 {

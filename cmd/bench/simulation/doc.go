@@ -4,7 +4,8 @@
 // what to do on a day. Everything that happens hangs on the seed and on what it
 // happens to, never on the way, so that all ways meet the same luck.
 //
-// What follows was written down before the first run that it speaks of.
+// What follows was written down before the first run that it speaks of, and
+// did not change after.
 //
 // # What ready means
 //

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"primaprova/model"
 	"primaprova/model/invent"
 	"primaprova/solver"
 	"primaprova/solver/highs"
@@ -77,6 +78,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 		for n := range uint64(o.Seasons) {
 			seed := o.First + n
 			season := invent.Season(Size(seed, tightness))
+			season.Habits = model.DefaultHabits()
 			ways := []way{dueFirst{}}
 			if o.Ways > 1 {
 				first, err := solver.Solve(ctx, season, solver.Options{Engine: engine, Work: o.Work})
