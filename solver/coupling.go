@@ -75,6 +75,7 @@ func (c *coupling) addStrain(q *problem) {
 		most := c.m.Upper(c.p[d])
 		if slack := float64(b.Slack[d]); most > slack {
 			over(fmt.Sprintf("heavy[%s]", at), most, slack, mip.Term{Var: c.p[d], Coef: 1})
+			c.cut(q.step, int(b.Slack[d]), mip.Term{Var: c.p[d], Coef: 1})
 		}
 		if d+1 == q.days {
 			continue
@@ -82,6 +83,7 @@ func (c *coupling) addStrain(q *problem) {
 		both := most + c.m.Upper(c.p[d+1])
 		if pair := float64(b.Pair[d]); both > pair {
 			over(fmt.Sprintf("pair[%s]", at), both, pair, mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
+			c.cut(q.step, int(b.Pair[d]), mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
 		}
 	}
 	for w, k := range b.Weeks {
@@ -102,6 +104,19 @@ func (c *coupling) addStrain(q *problem) {
 		}
 		over(fmt.Sprintf("rise[%s]", q.season.From+model.Date(k.First)), most, hi, terms...)
 	}
+}
+
+func (c *coupling) cut(step, side int, terms ...mip.Term) {
+	below := side / step * step
+	if below == side {
+		return
+	}
+	slope := float64(below+step-side) / float64(step)
+	for i := range terms {
+		terms[i].Coef *= slope
+	}
+	v := c.strain[len(c.strain)-1]
+	c.m.Row("cut", math.Inf(-1), slope*float64(below), append(terms, mip.Term{Var: v, Coef: -1})...)
 }
 
 // entries gathers a column's coefficients.

@@ -2,92 +2,142 @@ package solver
 
 import (
 	"context"
-	"sync"
+	"math/rand/v2"
 
 	"primaprova/model"
 )
 
-// trade is what a dive weighs a minute of body at, in days of spacing. Which
-// weight leads furthest differs from season to season, so several are tried,
-// two side by side.
-var trades = [][2]float64{{1, 4}, {2, 1}}
+// trade is how many days of spacing a minute of body weighs where frames are
+// chosen: about what the two cost each other at the best plans.
+const trade = 1
 
-// deepen takes down the last wish, chunk by chunk: a linear program over the
-// schedules of a chunk's passages, in the frames as they stand, weighs body
-// against spacing over all of them at once; a dive makes whole schedules of it,
-// and moves bring what that cost in body and the wishes before back under what
-// was reached. The better of two such tries is where the next two begin.
-func (s *search) deepen(ctx context.Context) error {
-	order := s.p.byRehearsal()
-	chunks := max(1, (len(order)+chunkSize/2)/chunkSize)
-	for n := range len(trades) * chunks {
-		pair, c := trades[n/chunks], n%chunks
-		list := order[c*len(order)/chunks : (c+1)*len(order)/chunks]
-		if ctx.Err() != nil {
-			return nil
-		}
-		if s.st.score()[model.Spacing] <= s.bound[model.Spacing] {
-			return nil
-		}
-		s.told("dive", (4.5+float64(n)/float64(len(trades)*chunks))/6)
-		var tries [len(pair)]*state
-		var errs [len(pair)]error
-		var wg sync.WaitGroup
-		for i, weight := range pair {
-			wg.Go(func() { tries[i], errs[i] = s.try(ctx, list, weight, uint64(s.o.Seed+2*n+i+1)) })
-		}
-		wg.Wait()
-		limit := s.st.score()
-		for i, t := range tries {
-			if errs[i] != nil {
-				if !ended(ctx, errs[i]) {
-					return errs[i]
-				}
-				continue
-			}
-			if now := t.score(); limit.allows(now, model.Spacing) && now.lessFrom(s.st.score(), model.Spacing) {
-				s.st = t
-			}
-		}
-	}
-	return s.windows(ctx)
-}
-
-// windowSize is how many passages a window frees, windowWork how many
-// iterations its integer program gets.
+// settleTries and settleRounds are how many frames a part is held to in trial,
+// and how often each is priced; walks is how often the walk goes through the
+// parts; chunkSize is about how many passages one dive places, so that its
+// linear programs stay small however long the season is; mends is how many moves
+// a passage gets after it.
 const (
-	windowSize = 40
-	windowWork = 3000
+	settleTries  = 5
+	settleRounds = 12
+	walks        = 4
+	chunkSize    = 700
+	mends        = 200
 )
 
-// windows goes through the season, by first rehearsal, and solves for the
-// last wish exactly, as far as the work goes, what a window's passages leave to
-// gain from each other.
-func (s *search) windows(ctx context.Context) error {
-	order := s.p.byRehearsal()
-	pr := newPricer(s.p, 2)
-	total := s.scaled(2 * len(order) / windowSize)
-	for n := range total {
-		if ctx.Err() != nil {
-			break
-		}
-		// Twice through, each time cut elsewhere.
-		first := n * windowSize % len(order)
-		s.told("windows", (5.5+0.5*float64(n)/float64(total))/6)
-		w := &window{s.o.Engine, pr, model.Spacing, s.st.score(), 12, windowWork}
-		if _, err := w.better(ctx, s.st, order[first:min(first+windowSize, len(order))]); err != nil {
-			if ended(ctx, err) {
-				continue
-			}
+// spreadOut finds frames for the whole season while passages are spread: a
+// master that weighs body against spacing settles them (settle), then they walk
+// (walk). It needs of the state it is given only something to begin with.
+func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
+	m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
+	if err != nil {
+		return nil, err
+	}
+	defer m.close()
+	if err := m.addState(from); err != nil {
+		return nil, err
+	}
+	if err := m.set(weighed(trade)); err != nil {
+		return nil, err
+	}
+	if err := m.settle(ctx, from, s.scaled(settleTries), s.scaled(settleRounds)); err != nil {
+		return nil, err
+	}
+	k := spreadOf(m, from)
+	return k, s.walk(ctx, k, s.scaled(walks))
+}
+
+func (s *search) walk(ctx context.Context, k *spread, times int) error {
+	w := &walk{k, weighed(trade), rand.New(rand.NewPCG(uint64(s.o.Seed), 0x77616c6b))}
+	for range times {
+		if moved, err := w.run(ctx); err != nil || !moved {
 			return err
 		}
 	}
 	return nil
 }
 
-// chunkSize is about how many passages one dive places, so that its linear
-// programs stay small however long the season is.
-const chunkSize = 700
+// deepen takes down the last wish, where moves alone leave most. A dive makes a
+// spread plan whole, windows and moves bring what that cost in the wishes before
+// back under what was reached; where they can't, the plan as it stands is spread
+// and made whole again. From the better one windows win back what its dive took
+// in haste.
+func (s *search) deepen(ctx context.Context, ahead *spread) error {
+	limit := s.st.score()
+	s.told("dive", 4.5/6)
+	ok, err := s.whole(ctx, ahead, &limit)
+	if err == nil && !ok {
+		k := newSpread(s.o.Engine, s.st)
+		if err = s.walk(ctx, k, 1); err == nil {
+			ok, err = s.whole(ctx, k, &limit)
+		}
+	}
+	if err != nil && !ended(ctx, err) {
+		return err
+	}
+	if ok && ctx.Err() == nil {
+		// What came out in body is the limit now, and the bound is one under it.
+		limit[model.Body] = s.st.score()[model.Body]
+		if err := s.prove(ctx, model.Spacing, s.st, s.scaled(effort[model.Spacing].rounds)); err != nil {
+			return err
+		}
+	}
+	return s.windows(ctx, limit)
+}
+
+// take keeps a state that costs no more than the limit in the wishes before
+// spacing, if it is better than the one so far. What it saves in body is left
+// to be spent; what it saves in the wishes before that is not.
+func (s *search) take(st *state, limit *score) bool {
+	now, best := st.score(), s.st.score()
+	if !limit.allows(now, model.Spacing) {
+		return false
+	}
+	now[model.Body], best[model.Body] = 0, 0
+	if !now.less(best) {
+		return false
+	}
+	s.st = st.clone()
+	copy(limit[:model.Body], now[:model.Body])
+	return true
+}
+
+// whole makes a spread plan whole and tells whether it came under the limit, and
+// further down than the plan so far.
+func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, error) {
+	order := s.p.byRehearsal()
+	chunks := max(1, (len(order)+chunkSize/2)/chunkSize)
+	for c := range chunks {
+		list := order[c*len(order)/chunks : (c+1)*len(order)/chunks]
+		if err := k.whole(ctx, list, weighed(trade), s.scaled(15)); err != nil {
+			return false, err
+		}
+	}
+	st := k.state()
+	if err := s.repair(ctx, st); err != nil {
+		return false, err
+	}
+	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
+	return s.take(st, limit), nil
+}
+
+// repair wins back, by windows around them, what a dive squeezed out or made
+// late.
+func (s *search) repair(ctx context.Context, st *state) error {
+	order := s.p.byRehearsal()
+	w := &window{s.o.Engine, newPricer(s.p, 1), weighed(trade), 12, windowWork}
+	for at := 0; at < len(order) && ctx.Err() == nil; at++ {
+		c := s.p.scheduleScore(&s.p.passages[order[at]], st.sched[order[at]])
+		if c[model.Coverage] == 0 && c[model.ReadyBy] == 0 {
+			continue
+		}
+		list := order[max(0, at-windowSize/3):min(len(order), at+2*windowSize/3)]
+		if err := w.better(ctx, st, list); err != nil && !ended(ctx, err) {
+			return err
+		}
+		at += windowSize / 6 // the next ones had their chance in this window
+	}
+	return nil
+}
 
 // byRehearsal lists the passages by their part's first rehearsal.
 func (p *problem) byRehearsal() []int {
@@ -98,39 +148,4 @@ func (p *problem) byRehearsal() []int {
 		}
 	}
 	return out
-}
-
-// try dives once from the state as it stands, with the passages listed.
-func (s *search) try(ctx context.Context, list []int, trade float64, seed uint64) (*state, error) {
-	limit := s.st.score()
-	rest := s.st.clone()
-	var units []unit
-	for _, k := range list {
-		rest.lift(k)
-		part := s.p.passages[k].part
-		units = append(units, unit{part: part, first: k, last: k + 1, frame: rest.frames[part]})
-	}
-	m, err := newMaster(s.o.Engine, newPricer(s.p, 1), units, rest)
-	if err != nil {
-		return nil, err
-	}
-	defer m.close()
-	if err := m.addState(s.st); err != nil {
-		return nil, err
-	}
-	if err := m.set(aim{want: [5]float64{10000, 1000, 10, trade, 1}, limits: [5]float64{inf, inf, inf, inf, inf}}); err != nil {
-		return nil, err
-	}
-	if err := m.solve(ctx, s.scaled(30)); err != nil {
-		return nil, err
-	}
-	if err := m.dive(ctx, rest, 0.15, 2); err != nil {
-		return nil, err
-	}
-	im := newImprover(rest, seed)
-	if len(list) < len(s.p.passages) {
-		im.free = list
-	}
-	im.towards(ctx, model.Spacing, limit, s.scaled(400*len(list)))
-	return rest, nil
 }

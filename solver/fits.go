@@ -19,6 +19,53 @@ func (s *state) takesFrame(q *part, f frame) bool {
 	return listen && read && rec && s.fits(q, f)
 }
 
+// room gives a frame as near to f as the days take beside the state, part i
+// being lifted; the part's own frame in the state, nothing placed, where they
+// take none within a few days.
+func (s *state) room(i int, f frame) frame {
+	q := &s.p.parts[i]
+	days := func(at int16, length, lo, hi int) []int16 {
+		if length == 0 || at < 0 {
+			return []int16{at}
+		}
+		out := []int16{at}
+		for by := int16(1); int(by) <= hi-lo; by++ {
+			for _, d := range [2]int16{at - by, at + by} {
+				if int(d) >= lo && int(d) <= hi {
+					out = append(out, d)
+				}
+			}
+		}
+		return out
+	}
+	for _, r := range days(f.read, q.read, max(q.winLo, int(f.read)-reach), min(q.winHi, int(f.read)+reach)) {
+		last := int(r)
+		if r < 0 {
+			last = q.winHi
+		}
+		for _, l := range days(min(f.listen, int16(last)), q.listen, q.winLo, last) {
+			for _, c := range append(days(f.rec, q.rec, max(q.recLo, int(r)+1), q.winHi), none) {
+				g := frame{l, r, c, max(f.phi, r)}
+				if c != none && c <= r || q.pinned(g) || !s.takesFrame(q, g) {
+					continue
+				}
+				return g
+			}
+		}
+	}
+	return s.frames[i]
+}
+
+// pinned tells whether a pin forbids a frame.
+func (q *part) pinned(f frame) bool {
+	for n, d := range [3]int16{f.listen, f.read, f.rec} {
+		if d >= 0 && !q.allowed(n, int(d)) {
+			return true
+		}
+	}
+	return false
+}
+
 // fits tells whether a frame's stages fit together: listening and the return
 // to the recordings, or listening and read-through, may share a day that takes
 // one of them but not both.

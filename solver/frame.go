@@ -35,6 +35,22 @@ func (c *stageCharges) reset(n int) {
 	}
 }
 
+// keep forbids the days on which a state has no room for a part's stages.
+func (c *stageCharges) keep(q *part, s *state) {
+	for at := range c.read {
+		d := q.lo + at
+		if !s.listenable(d, q.listen) {
+			c.listen[at] = inf
+		}
+		if !s.playable(d, q.read) {
+			c.read[at] = inf
+		}
+		if !s.listenable(d, q.rec) {
+			c.rec[at] = inf
+		}
+	}
+}
+
 // square gives a matrix of n+1 by n+1 zeros on top of old.
 func square(old [][]float64, n int) [][]float64 {
 	if cap(old) < n+1 {
@@ -127,4 +143,41 @@ func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64) ratedFrame
 		}
 	}
 	return ratedFrame{f, base + best}
+}
+
+// complete gives a frame with its read-through on day r and its first round
+// until phi the cheapest days of its other stages, and what its stages cost.
+func (c *stageCharges) complete(q *part, r, phi int16, coverage float64) (float64, frame) {
+	f := frame{none, r, none, phi}
+	cost, at := 0.0, -1
+	if r >= 0 {
+		at = int(r) - q.lo
+		cost = c.read[at]
+		if q.listen > 0 {
+			d := q.winLo - q.lo + cheapest(c.listen[q.winLo-q.lo:at+1])
+			f.listen = int16(q.lo + d)
+			cost += c.listen[d]
+		}
+	}
+	if q.rec > 0 {
+		left := coverage * float64(q.recV)
+		if from := max(at+1, q.recLo-q.lo); from <= q.winHi-q.lo {
+			if d := from + cheapest(c.rec[from:q.winHi-q.lo+1]); c.rec[d] <= left {
+				left, f.rec = c.rec[d], int16(q.lo+d)
+			}
+		}
+		cost += left
+	}
+	return cost, f
+}
+
+// cheapest gives the place of the least cost, the first of equals.
+func cheapest(costs []float64) int {
+	at := 0
+	for i, c := range costs {
+		if c < costs[at] {
+			at = i
+		}
+	}
+	return at
 }

@@ -49,8 +49,11 @@ func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
 // towards is run with limits of its own: the state may stand above them at
 // first, and is brought below them on the way.
 func (m *improver) towards(ctx context.Context, goal model.Wish, limit score, moves int) {
-	g := stageOf[goal]
-	m.goal, m.by, m.limit, m.soft = goal, g.by, limit, !limit.allows(m.s.score(), goal)
+	g := &stageOf[goal]
+	if m.soft = !limit.allows(m.s.score(), goal); m.soft {
+		g = &mending
+	}
+	m.goal, m.by, m.limit = goal, g.by, limit
 	best, bestScore := m.s.clone(), m.s.score()
 	allowed := !m.soft
 	for n := range moves {

@@ -79,7 +79,11 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	out := partPlan{ratedFrame: ratedFrame{frame: u.frame}, days: make([][]int16, u.last-u.first)}
 	if u.whole {
 		q := &p.parts[u.part]
-		out.frame = w.frame(p, u.part, t).frame
+		if u.held {
+			out.frame = w.heldFrame(p, u, t)
+		} else {
+			out.frame = w.frame(p, u.part, t).frame
+		}
 		out.s = p.stagesScore(q, out.frame)
 		out.cost = t.frame(q, out.frame, out.s)
 	}
@@ -100,9 +104,24 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 
 // frame gives the cheapest frame of a part at a tariff with the part's cost.
 func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
+	empty := w.rate(p, i, t)
+	return p.parts[i].bestFrames(t.weights(), w.sum, &w.stages, empty, 1)[0]
+}
+
+// heldFrame gives a held frame with the cheapest days of its other stages.
+func (w *pricerWork) heldFrame(p *problem, u *unit, t *tariff) frame {
+	q := &p.parts[u.part]
+	w.rateStages(p, q, t)
+	_, f := w.stages.complete(q, u.frame.read, u.frame.phi, t.weight[model.Coverage])
+	return f
+}
+
+// rate works out what a part's passages cost in each frame (w.sum) and its
+// stages by day (w.stages) at a tariff, and gives what the passages cost where
+// no read-through is placed.
+func (w *pricerWork) rate(p *problem, i int, t *tariff) float64 {
 	q := &p.parts[i]
 	n := q.hi - q.lo + 1
-	mu := t.weights()
 	empty := 0.0
 	w.sum = square(w.sum, max(n, 0))
 	for k := q.first; k < q.last; k++ {
@@ -110,7 +129,14 @@ func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
 		w.r.frames(q.lo, w.sum)
 		empty += w.r.unread()
 	}
-	w.stages.reset(max(n, 0))
+	w.rateStages(p, q, t)
+	return empty
+}
+
+// rateStages works out what a part's stages cost by day (w.stages).
+func (w *pricerWork) rateStages(p *problem, q *part, t *tariff) {
+	mu := t.weights()
+	w.stages.reset(max(q.hi-q.lo+1, 0))
 	for d := max(q.winLo, q.lo); d <= q.winHi; d++ {
 		r, at := &w.k.room[d], d-q.lo
 		if q.listen <= min(r.listening, r.held) && q.allowed(0, d) {
@@ -123,7 +149,6 @@ func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
 			w.stages.rec[at] = t.listen[d]*float64(q.rec) + mu.closeness*float64(p.moved(q.stand[2], d))
 		}
 	}
-	return q.bestFrames(mu, w.sum, &w.stages, empty, 1)[0]
 }
 
 // allowed tells whether a stage may lie on a day as far as pins go.

@@ -9,6 +9,7 @@ import (
 type problem struct {
 	season   *model.Season
 	days     int
+	step     int
 	today    int       // first day that may be planned
 	room     []dayRoom // by day
 	strain   *model.Strain
@@ -117,6 +118,7 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 	for i := range work {
 		p.addPart(&work[i], at, pins)
 	}
+	p.step = 5
 	p.meet()
 	return p
 }

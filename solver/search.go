@@ -30,22 +30,15 @@ var effort = [5]struct{ moves, rounds int }{
 	model.Coverage:  {150, 60},
 	model.ReadyBy:   {100, 60},
 	model.Closeness: {300, 60},
-	model.Body:      {600, 80},
-	model.Spacing:   {250, 80},
+	model.Body:      {300, 80},
+	model.Spacing:   {20, 80},
 }
 
 // attempts is how often the first two wishes are worked at again while they
 // stand above their bounds. Each begins hot, so that what held the last one up
-// need not hold up the next.
-const attempts = 4
-
-// attempts is fewer over a standing plan, where the player waits.
-func (s *search) attempts() int {
-	if s.o.Standing != nil {
-		return attempts / 2
-	}
-	return attempts
-}
+// need not hold up the next. Where a spread plan follows, which finds what is
+// still missing, few are enough.
+const attempts = 2
 
 // scaled gives a share of an ordinary budget, at least 1.
 func (s *search) scaled(n int) int {
@@ -59,6 +52,42 @@ func (s *search) scaled(n int) int {
 // run works through the wishes. An ended context ends it early, with the best
 // state so far in s.st.
 func (s *search) run(ctx context.Context) error {
+	small := !s.apart && s.p.visitDays() <= wholeSize
+	var ahead *spread
+	var aheadErr error
+	var wg sync.WaitGroup
+	defer wg.Wait()
+	spreading, stop := context.WithCancel(ctx)
+	defer stop()
+	if !small && s.o.Standing == nil {
+		from := s.st.clone()
+		wg.Go(func() { ahead, aheadErr = s.spreadOut(spreading, from) })
+	}
+	if err := s.wishByWish(ctx); err != nil || ctx.Err() != nil {
+		return err
+	}
+	if small {
+		return s.writtenOut(ctx)
+	}
+	if s.o.Standing != nil || s.st.score()[model.Spacing] <= s.bound[model.Spacing] {
+		return nil
+	}
+	s.told("frames", 4.0/6)
+	wg.Wait()
+	if aheadErr != nil && !ended(ctx, aheadErr) {
+		return aheadErr
+	}
+	if ctx.Err() != nil {
+		return nil
+	}
+	if ahead == nil {
+		ahead = newSpread(s.o.Engine, s.st)
+	}
+	return s.deepen(ctx, ahead)
+}
+
+// wishByWish betters and bounds one wish after the other.
+func (s *search) wishByWish(ctx context.Context) error {
 	im := newImprover(s.st, uint64(s.o.Seed))
 	passages := len(s.p.passages)
 	if s.o.Standing != nil {
@@ -89,18 +118,12 @@ func (s *search) run(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		for range s.attempts() {
+		for range attempts {
 			if goal > model.ReadyBy || s.st.score()[goal] <= s.bound[goal] {
 				break
 			}
 			im.run(ctx, goal, moves)
 		}
-	}
-	if !s.apart && s.p.visitDays() <= wholeSize {
-		return s.whole(ctx)
-	}
-	if s.o.Standing == nil {
-		return s.deepen(ctx)
 	}
 	return nil
 }
@@ -123,9 +146,9 @@ func (p *problem) visitDays() int {
 	return sum
 }
 
-// whole solves the written-out program from the state as it stands, which
+// writtenOut solves the written-out program from the state as it stands, which
 // proves the best plan of a small season outright.
-func (s *search) whole(ctx context.Context) error {
+func (s *search) writtenOut(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return nil
 	}

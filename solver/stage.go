@@ -23,3 +23,8 @@ var stageOf = [5]stage{
 	model.Body:      {model.Body, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 0.1}, 1}, 6, 0.3, 2, 25},
 	model.Spacing:   {model.Spacing, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 1}, 3}, 1.5, 0.1, 2, 25},
 }
+
+// mending is the stage that brings a state under limits on the wishes before
+// spacing. It stays cold: what a dive reached is far better than what moves
+// come to rest at when they begin hot.
+var mending = stage{model.Spacing, charge{weights{coverage: 1e6, ready: 1e4, closeness: 1e2, spacing: 1}, 3}, 0.3, 0.02, 2, 25}

@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"math"
+	"sync"
 
 	"primaprova/model"
 	"primaprova/solver/highs"
@@ -12,21 +13,24 @@ import (
 // window frees a few passages and finds their best schedules together, all else
 // fixed: a linear program over their columns first, then the integer program
 // over those columns whose reduced cost leaves room for something better, with
-// the present schedules as its start. It takes the goal down and lets no wish
-// before it rise above limit.
+// the present schedules as its start. What it minimises, and under which
+// limits, its aim says.
 type window struct {
 	engine *highs.Library
 	pricer *pricer
-	goal   model.Wish
-	limit  score
+	aim    aim
 	rounds int   // of pricing
 	work   int64 // iterations of the integer program's linear programs
 }
 
-// better solves the window of the passages listed. It tells whether the state
-// has become better; if not it is as it was.
-func (w *window) better(ctx context.Context, st *state, list []int) (bool, error) {
-	before := st.score()
+// worth gives what a state costs in a window's aim.
+func (w *window) worth(s score) float64 {
+	return w.aim.cost(s) + w.aim.want[model.Body]*float64(s[model.Body])/100
+}
+
+// schedules solves the window of the passages listed and gives their schedules,
+// nil where it finds none that cost less.
+func (w *window) schedules(ctx context.Context, st *state, list []int) ([]partPlan, error) {
 	rest := st.clone()
 	var units []unit
 	for _, k := range list {
@@ -35,57 +39,81 @@ func (w *window) better(ctx context.Context, st *state, list []int) (bool, error
 	}
 	m, err := newMaster(w.engine, w.pricer, units, rest)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
 	defer m.close()
 	if err := m.addState(st); err != nil {
-		return false, err
+		return nil, err
+	}
+	for n := range m.cols {
+		m.cols[n].keep = true // the present schedules are where the integer program starts
 	}
 	// What the rest costs is spent already.
-	a := wishAim(w.goal, [5]float64{})
 	spent := rest.sum
 	for _, k := range list {
 		spent = spent.minus(st.p.scheduleScore(&st.p.passages[k], nil))
 	}
-	for j := range w.goal {
-		if j == model.Body {
-			a.limits[j] = float64(w.limit[j]) / 100
-		} else {
-			a.limits[j] = float64(w.limit[j] - spent[j])
+	a := w.aim
+	for j := range a.limits {
+		if model.Wish(j) != model.Body {
+			a.limits[j] -= float64(spent[j])
 		}
 	}
 	if err := m.set(a); err != nil {
-		return false, err
+		return nil, err
 	}
 	if err := m.solve(ctx, w.rounds); err != nil {
-		return false, err
+		return nil, err
 	}
-	now := float64(before[w.goal]-spent[w.goal]) - 1
-	if w.goal == model.Body {
-		now = float64(before[w.goal])/100 - 0.5
-	}
+	now := w.worth(st.score()) - w.aim.cost(spent) - worthIt
 	if m.bound > now {
-		return false, nil
+		return nil, nil
 	}
-	x, err := w.integers(ctx, m, now)
-	if err != nil || x == nil {
-		return false, err
-	}
-	next := rest
-	for n, c := range x {
-		if len(c.days[0]) > 0 {
-			next.place(list[n], c.days[0])
-		}
-	}
-	if now := next.score(); w.limit.allows(now, w.goal) && now.lessFrom(before, w.goal) {
-		*st = *next
-		return true, nil
-	}
-	return false, nil
+	return w.integers(ctx, m, now)
 }
 
+// better solves a window and puts what it finds into the state.
+func (w *window) better(ctx context.Context, st *state, list []int) error {
+	plans, err := w.schedules(ctx, st, list)
+	if plans != nil {
+		w.replace(st, list, plans)
+	}
+	return err
+}
+
+// replace gives passages other schedules if that costs less.
+func (w *window) replace(s *state, list []int, plans []partPlan) {
+	was, kept := w.worth(s.score()), make([][]int16, len(list))
+	for n, k := range list {
+		kept[n] = s.sched[k]
+	}
+	for _, k := range list {
+		s.lift(k)
+	}
+	for n, k := range list {
+		if days := plans[n].days[0]; len(days) > 0 {
+			s.place(k, days)
+		}
+	}
+	now := s.score()
+	if w.worth(now) < was && float64(now[model.Body])/100 <= w.aim.limits[model.Body] {
+		return
+	}
+	for _, k := range list {
+		s.lift(k)
+	}
+	for n, k := range list {
+		if len(kept[n]) > 0 {
+			s.place(k, kept[n])
+		}
+	}
+}
+
+// worthIt is the least by which a window has to better what it aims at.
+const worthIt = 0.1
+
 // integers solves the integer program over the master's columns: a plan for
-// each unit, nil if none is found whose goal is at most `now`.
+// each unit, nil if none is found that costs at most `now`.
 func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPlan, error) {
 	in := m.c.m
 	for j, limit := range m.aim.limits {
@@ -114,8 +142,17 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 		in.AddTerm(choose[c.unit], v, 1)
 		vars, of = append(vars, v), append(of, n)
 	}
-	cut := now + 0.01
-	r, err := w.engine.Solve(ctx, in, highs.Options{AbsGap: 0.99, MaxLPIterations: w.work, Cutoff: &cut}, nil)
+	start := make([]float64, in.Vars())
+	for v := range start {
+		start[v] = math.NaN()
+	}
+	for i, v := range vars {
+		start[v] = 0
+		if n := len(m.units); of[i] >= n && of[i] < 2*n {
+			start[v] = 1
+		}
+	}
+	r, err := w.engine.Solve(ctx, in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}, start)
 	if err != nil || r.X == nil {
 		return nil, err
 	}
@@ -131,4 +168,125 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 		}
 	}
 	return out, nil
+}
+
+// windowSize is how many passages a window frees, windowWork how many
+// iterations its integer program gets, windowPasses how often the season is
+// gone through.
+const (
+	windowSize   = 60
+	windowWork   = 4000
+	windowPasses = 3
+)
+
+// windows goes through the season, by first rehearsal, two windows at a time
+// that have no day in common. Body weighs against spacing, a little more when
+// there is too much of it and a little less otherwise, so that what one window
+// saves another may spend; the last time through, what is left below the limit
+// is spent where it helps.
+func (s *search) windows(ctx context.Context, limit score) error {
+	order := s.p.byRehearsal()
+	st := s.st.clone()
+	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
+	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	a.want[model.Body], a.want[model.Spacing] = trade, 1
+	passes := s.scaled(windowPasses)
+	for pass := range passes {
+		if pass == passes-1 {
+			st = s.st.clone()
+			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
+		}
+		lists := cuts(order, windowSize, pass)
+		half := (len(lists) + 1) / 2
+		for n := range half {
+			if ctx.Err() != nil {
+				return nil
+			}
+			for j := range model.Body {
+				a.limits[j] = float64(limit[j])
+			}
+			s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(passes))/6)
+			if err := s.pair(ctx, st, pr, a, lists, n, half); err != nil {
+				return err
+			}
+			s.take(st, &limit)
+			if st.score()[model.Body] > limit[model.Body] {
+				a.want[model.Body] *= tradeStep
+			} else {
+				a.want[model.Body] /= tradeStep
+			}
+		}
+	}
+	return nil
+}
+
+// tradeStep is by how much body's weight changes from one pair of windows to
+// the next.
+const tradeStep = 1.04
+
+// pair solves windows n and n+half, side by side where they are far enough
+// apart.
+func (s *search) pair(ctx context.Context, st *state, pr [2]*pricer, a aim, lists [][]int, n, half int) error {
+	two := lists[n:min(n+1, len(lists))]
+	if n+half < len(lists) {
+		two = [][]int{lists[n], lists[n+half]}
+	}
+	if len(two) == 2 && !s.p.apart(two[0], two[1]) {
+		for _, list := range two {
+			if err := s.better(ctx, st, pr, a, list); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	return s.better(ctx, st, pr, a, two...)
+}
+
+// cuts cuts a list into windows that overlap by a third, each pass elsewhere.
+func cuts(order []int, size, pass int) [][]int {
+	var out [][]int
+	by := max(1, size*2/3)
+	for first := -(pass * by / 3) % by; first < len(order); first += by {
+		if list := order[max(0, first):min(len(order), first+size)]; len(list) > 0 {
+			out = append(out, list)
+		}
+	}
+	return out
+}
+
+// apart tells whether the days of two lists of passages are at least two weeks
+// apart, so that neither changes what the other costs.
+func (p *problem) apart(a, b []int) bool {
+	lo, hi := [2]int{p.days, p.days}, [2]int{}
+	for n, list := range [2][]int{a, b} {
+		for _, k := range list {
+			lo[n], hi[n] = min(lo[n], p.passages[k].lo), max(hi[n], p.passages[k].hi)
+		}
+	}
+	return hi[0]+14 < lo[1] || hi[1]+14 < lo[0]
+}
+
+// better solves windows side by side and puts what they find into the state.
+func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, a aim, lists ...[]int) error {
+	ws := make([]*window, len(lists))
+	plans := make([][]partPlan, len(lists))
+	errs := make([]error, len(lists))
+	var wg sync.WaitGroup
+	for i, list := range lists {
+		ws[i] = &window{s.o.Engine, pr[i], a, 12, windowWork}
+		wg.Go(func() { plans[i], errs[i] = ws[i].schedules(ctx, st, list) })
+	}
+	wg.Wait()
+	for i, list := range lists {
+		if errs[i] != nil {
+			if !ended(ctx, errs[i]) {
+				return errs[i]
+			}
+			continue
+		}
+		if plans[i] != nil {
+			ws[i].replace(st, list, plans[i])
+		}
+	}
+	return nil
 }

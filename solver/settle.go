@@ -1,0 +1,130 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"slices"
+)
+
+// frames gives for each unit the column of the greatest weight in the frame
+// that weighs most in the last run, nil for a unit without weight, and the
+// weight of that frame.
+func (m *master) frames() ([]*column, []float64) {
+	at, weight := make([]*column, len(m.units)), make([]float64, len(m.units))
+	heavy := make([]float64, len(m.units))
+	by := make([]map[[2]int16]float64, len(m.units))
+	key := func(c *column) [2]int16 { return [2]int16{c.plan.read, c.plan.phi} }
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; w > 1e-6 {
+			if by[c.unit] == nil {
+				by[c.unit] = map[[2]int16]float64{}
+			}
+			by[c.unit][key(c)] += w
+		}
+	}
+	for n, w := range m.x[m.base:] {
+		c := &m.cols[n]
+		if w <= 1e-6 {
+			continue
+		}
+		if f := by[c.unit][key(c)]; f > weight[c.unit] || f == weight[c.unit] && w > heavy[c.unit] {
+			at[c.unit], weight[c.unit], heavy[c.unit] = c, f, w
+		}
+	}
+	return at, weight
+}
+
+// settle holds the parts of a master over whole parts to one frame each, one
+// after the other, those first whose heaviest frame weighs most. A frame's
+// weight says little of what it costs to have nothing else: a first round of
+// two days takes a third of the passages, and not all of them. So a part's
+// heaviest frames are tried, and the frame it has in the state given beside
+// them, until one costs next to nothing; the cheapest stays.
+// tries is how many frames at most, rounds how often each is priced.
+func (m *master) settle(ctx context.Context, st *state, tries, rounds int) error {
+	if err := m.solve(ctx, 5*rounds); err != nil {
+		return err
+	}
+	for range m.units {
+		weight := make([][]ratedFrame, len(m.units)) // by unit, the heaviest first
+		for i := range m.units {
+			if !m.units[i].held {
+				weight[i] = m.mixed(i)
+			}
+		}
+		next := none
+		for i, w := range weight {
+			if len(w) > 0 && (next == none || w[0].cost > weight[next][0].cost) {
+				next = i
+			}
+		}
+		if next == none {
+			return nil
+		}
+		try := append(weight[next][:min(tries, len(weight[next]))], ratedFrame{frame: st.frames[next]})
+		if err := m.hold(ctx, next, try, rounds); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mixed gives a unit's frames in the last run with their weights, the heaviest
+// first.
+func (m *master) mixed(i int) []ratedFrame {
+	var out []ratedFrame
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; c.unit == i && w > 1e-6 {
+			at := slices.IndexFunc(out, func(f ratedFrame) bool { return f.read == c.plan.read && f.phi == c.plan.phi })
+			if at < 0 {
+				at = len(out)
+				out = append(out, ratedFrame{frame: c.plan.frame})
+			}
+			out[at].cost += w
+		}
+	}
+	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(b.cost, a.cost) })
+	return out
+}
+
+// hold holds a unit to the cheapest of the frames given.
+func (m *master) hold(ctx context.Context, i int, frames []ratedFrame, rounds int) error {
+	before, best := m.value, inf
+	var at frame
+	u := &m.units[i]
+	for _, f := range frames {
+		if f.read == none {
+			continue
+		}
+		u.held, u.frame = true, f.frame
+		if err := m.set(m.aim); err != nil {
+			return err
+		}
+		for range rounds {
+			if err := m.run(ctx); err != nil {
+				return err
+			}
+			added, err := m.round()
+			if err != nil {
+				return err
+			}
+			if added == 0 || m.bound >= best || m.value-m.bound < 1e-4*m.value {
+				break
+			}
+		}
+		if m.value < best {
+			best, at = m.value, f.frame
+		}
+		if best <= before+worthwhile {
+			break
+		}
+	}
+	if best == inf {
+		at = frame{none, none, none, none}
+	}
+	u.held, u.frame = true, at
+	if err := m.set(m.aim); err != nil {
+		return err
+	}
+	return m.solve(ctx, (rounds+1)/2)
+}

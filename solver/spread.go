@@ -1,0 +1,216 @@
+package solver
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/highs"
+)
+
+// spread is a plan in which frames are whole and passages are not: each is
+// spread over a few schedules, as a linear program weighs them. It is what
+// frames are judged by (walk), and what a dive makes whole.
+type spread struct {
+	p      *problem
+	engine *highs.Library
+	frames []frame
+	shares [][]share // by passage
+}
+
+// share is a schedule with its weight; those of a passage add up to at most 1,
+// what is missing is the passage left out.
+type share struct {
+	days   []int16
+	weight float64
+}
+
+// newSpread starts from a state, every passage whole.
+func newSpread(engine *highs.Library, st *state) *spread {
+	k := &spread{st.p, engine, slices.Clone(st.frames), make([][]share, len(st.p.passages))}
+	for i, days := range st.sched {
+		k.settle(i, days)
+	}
+	return k
+}
+
+// spreadOf starts from the weights of a master over whole parts: each part in the
+// frame that weighs most, where its stages find room.
+func spreadOf(m *master, st *state) *spread {
+	k := newSpread(m.engine, st)
+	s := newState(k.p)
+	at, _ := m.frames()
+	seen := make([]bool, len(m.units))
+	for n, w := range m.x[m.base:] {
+		c := &m.cols[n]
+		if w < 1e-4 {
+			continue
+		}
+		for q := m.units[c.unit].first; q < m.units[c.unit].last && !seen[c.unit]; q++ {
+			k.shares[q] = nil
+		}
+		seen[c.unit] = true
+		for n, days := range c.plan.days {
+			if len(days) > 0 {
+				q := m.units[c.unit].first + n
+				k.shares[q] = append(k.shares[q], share{days, w})
+			}
+		}
+	}
+	for i, c := range at {
+		f := k.frames[i]
+		if c != nil {
+			f = s.room(i, c.plan.frame)
+		}
+		s.setFrame(i, f)
+		k.frames[i] = f
+	}
+	return k
+}
+
+// settle makes a passage whole.
+func (k *spread) settle(i int, days []int16) {
+	k.shares[i] = nil
+	if len(days) > 0 {
+		k.shares[i] = []share{{days, 1}}
+	}
+}
+
+func (k *spread) clone() *spread {
+	return &spread{k.p, k.engine, slices.Clone(k.frames), slices.Clone(k.shares)} // shares are replaced, never changed
+}
+
+// beside gives the days as all but the passages listed use them, rounded to
+// whole minutes and visits that the days have room for; one part may be in
+// another frame than its own. It is nil where the frames' stages find no room.
+func (k *spread) beside(list []int, part int, f frame) *state {
+	s := newState(k.p)
+	for w := range k.frames {
+		if w != part {
+			s.setFrame(w, k.frames[w])
+		}
+	}
+	if part != none {
+		if !s.takesFrame(&k.p.parts[part], f) {
+			return nil
+		}
+		s.setFrame(part, f)
+	}
+	free := make([]bool, len(k.p.passages))
+	for _, q := range list {
+		free[q] = true
+	}
+	minutes, visits := make([]float64, k.p.days), make([]float64, k.p.days)
+	for q, shares := range k.shares {
+		if free[q] {
+			continue
+		}
+		for _, h := range shares {
+			for n, d := range h.days {
+				minutes[d] += h.weight * float64(k.p.passages[q].visits[n].minutes)
+				visits[d] += h.weight
+			}
+		}
+	}
+	for d := range minutes {
+		r := &k.p.room[d]
+		most := max(0, min(r.playing-int(s.planned[d]), r.held-int(s.planned[d])-s.listen[d]))
+		s.play(d, min(int(math.Round(minutes[d])), most))
+		s.visits[d] += min(int(math.Round(visits[d])), r.visits)
+	}
+	return s
+}
+
+// master states the linear program of the passages listed beside a rest, with
+// the schedules they are spread over as its first columns.
+func (k *spread) master(pr *pricer, list []int, rest *state, a aim) (*master, error) {
+	units := make([]unit, len(list))
+	for n, q := range list {
+		part := k.p.passages[q].part
+		units[n] = unit{part: part, first: q, last: q + 1, frame: rest.frames[part]}
+	}
+	m, err := newMaster(k.engine, pr, units, rest)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.set(a); err != nil {
+		m.close()
+		return nil, err
+	}
+	var batch highs.Columns
+	for n, q := range list {
+		ps := &k.p.passages[q]
+		for _, h := range k.shares[q] {
+			if k.p.inFrame(ps, units[n].frame, h.days) {
+				m.push(&batch, column{unit: n, plan: partPlan{ratedFrame: ratedFrame{frame: units[n].frame}, days: [][]int16{h.days}, s: k.p.scheduleScore(ps, h.days)}})
+			}
+		}
+	}
+	if err := m.lp.AddCols(&batch); err != nil {
+		m.close()
+		return nil, err
+	}
+	return m, nil
+}
+
+// shared gives what a master's last run spreads each of its passages over.
+func (m *master) shared() [][]share {
+	out := make([][]share, len(m.units))
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; w > 1e-4 && len(c.plan.days[0]) > 0 {
+			out[c.unit] = append(out[c.unit], share{c.plan.days[0], w})
+		}
+	}
+	return out
+}
+
+// whole makes the passages listed whole by a dive.
+func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int) error {
+	rest := k.beside(list, none, frame{})
+	m, err := k.master(newPricer(k.p, 1), list, rest, a)
+	if err != nil {
+		return err
+	}
+	defer m.close()
+	if err := m.solve(ctx, rounds); err != nil {
+		return err
+	}
+	if err := m.dive(ctx, rest, 0.15, 2); err != nil {
+		return err
+	}
+	for _, q := range list {
+		k.settle(q, rest.sched[q])
+	}
+	return nil
+}
+
+// state gives the plan of a spread whose passages are whole. What finds no
+// room, because the days were rounded, is placed where it costs least.
+func (k *spread) state() *state {
+	s := newState(k.p)
+	for i, f := range k.frames {
+		s.setFrame(i, f)
+	}
+	var left []int
+	for i, shares := range k.shares {
+		if len(shares) == 1 && s.takes(i, shares[0].days) {
+			s.place(i, shares[0].days)
+		} else {
+			left = append(left, i)
+		}
+	}
+	in := &inserter{s: s, by: inOrder}
+	for _, i := range left {
+		in.passage(i)
+	}
+	return s
+}
+
+// weighed minimises body and spacing together, a minute of body weighing so
+// many days; the wishes before them weigh as good as everything.
+func weighed(body float64) aim {
+	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	a.want = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
+	return a
+}

@@ -1,0 +1,172 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"math/rand/v2"
+	"slices"
+	"sync"
+
+	"primaprova/model"
+)
+
+// walk moves the parts' frames of a spread plan. Whole schedules would hide
+// what a frame is worth behind what the last few of them happen to cost;
+// shares do not.
+//
+// A step takes one part. The passages of the parts whose days meet its own are
+// free, all others stay as they are. What a near frame would save at the
+// linear program's prices is the most that it can save; the few that promise
+// most are tried by solving again, and the best stays.
+type walk struct {
+	*spread
+	aim aim
+	rng *rand.Rand
+}
+
+// reach is how many days a step moves a read-through, or the end of a first
+// round; tried is how many frames it tries; walkRounds how often it prices for
+// each; worthwhile the least that a move has to save.
+const (
+	reach      = 4
+	tried      = 2
+	walkRounds = 8
+	worthwhile = 0.5
+)
+
+// run goes through the parts once, two at a time where nothing that is near
+// one is near the other, and tells whether a frame moved.
+func (k *walk) run(ctx context.Context) (moved bool, err error) {
+	pr := [2]*pricer{newPricer(k.p, 1), newPricer(k.p, 1)}
+	left := k.rng.Perm(len(k.p.parts))
+	for len(left) > 0 && ctx.Err() == nil {
+		pair := left[:1:1]
+		left = left[1:]
+		if at := slices.IndexFunc(left, func(j int) bool { return !k.near(pair[0], j) }); at >= 0 {
+			pair = append(pair, left[at])
+			left = slices.Delete(left, at, at+1)
+		}
+		steps, errs := make([]*step, len(pair)), make([]error, len(pair))
+		var wg sync.WaitGroup
+		for n, i := range pair {
+			wg.Go(func() { steps[n], errs[n] = k.step(ctx, pr[n], i) })
+		}
+		wg.Wait()
+		for n, i := range pair {
+			if errs[n] != nil && !ended(ctx, errs[n]) {
+				return false, errs[n]
+			}
+			s := steps[n]
+			if s == nil {
+				continue
+			}
+			moved = moved || s.frame != k.frames[i]
+			k.frames[i] = s.frame
+			for n, q := range s.list {
+				k.shares[q] = s.shares[n]
+			}
+		}
+	}
+	return moved, nil
+}
+
+// near tells whether two parts meet a common part.
+func (k *walk) near(i, j int) bool {
+	return slices.ContainsFunc(k.p.parts[i].meets, func(w int) bool { return slices.Contains(k.p.parts[j].meets, w) })
+}
+
+// step is what came of one part: its frame, and how the passages around it are
+// spread.
+type step struct {
+	frame  frame
+	list   []int
+	shares [][]share
+	value  float64
+}
+
+// step solves around a part as it stands, then in near frames, and gives the
+// best; nil for a part that is not in a frame.
+func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
+	if k.frames[i].read < 0 {
+		return nil, nil
+	}
+	var list []int
+	for _, w := range k.p.parts[i].meets {
+		for q := k.p.parts[w].first; q < k.p.parts[w].last; q++ {
+			list = append(list, q)
+		}
+	}
+	best, t, err := k.solve(ctx, pr, i, k.frames[i], list, inf)
+	if best == nil {
+		return nil, err
+	}
+	for _, f := range k.promising(pr, t, i, list) {
+		next, _, err := k.solve(ctx, pr, i, f, list, best.value-worthwhile)
+		if err != nil {
+			return best, err
+		}
+		if next != nil && next.value < best.value-worthwhile {
+			best = next
+		}
+	}
+	return best, nil
+}
+
+// solve spreads the passages listed anew with part i in a frame, and gives the
+// prices; nil as soon as it is known that it won't come below most.
+func (k *walk) solve(ctx context.Context, pr *pricer, i int, f frame, list []int, most float64) (*step, *tariff, error) {
+	rest := k.beside(list, i, f)
+	if rest == nil {
+		return nil, nil, nil
+	}
+	m, err := k.master(pr, list, rest, k.aim)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer m.close()
+	for range walkRounds {
+		if err := m.run(ctx); err != nil {
+			return nil, nil, err
+		}
+		added, err := m.round()
+		if err != nil {
+			return nil, nil, err
+		}
+		if m.bound >= most {
+			return nil, nil, nil
+		}
+		if added == 0 || m.value-m.bound <= 1e-4*m.value {
+			break
+		}
+	}
+	return &step{f, list, m.shared(), m.value}, &m.t, nil
+}
+
+// promising gives the near frames of a part that cost less than its own at the
+// prices given, the cheapest first.
+func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
+	q, now := &k.p.parts[i], k.frames[i]
+	w := pr.workers[0]
+	w.rate(k.p, i, t)
+	rated := func(r, phi int16) (float64, frame) {
+		cost, f := w.stages.complete(q, r, phi, t.weight[model.Coverage])
+		return cost + w.sum[int(phi)-q.lo+1][int(r)-q.lo+1], f
+	}
+	own, _ := rated(now.read, now.phi)
+	rest := k.beside(list, i, frame{none, none, none, none})
+	w.stages.keep(q, rest)
+	var out []ratedFrame
+	for r := max(int16(q.winLo), now.read-reach); r <= min(int16(q.winHi), now.read+reach); r++ {
+		for phi := max(r, now.phi-reach); phi <= min(int16(q.hi), now.phi+reach); phi++ {
+			if c, f := rated(r, phi); c < own-worthwhile && (r != now.read || phi != now.phi) {
+				out = append(out, ratedFrame{f, c})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) })
+	frames := make([]frame, 0, tried)
+	for _, c := range out[:min(tried, len(out))] {
+		frames = append(frames, c.frame)
+	}
+	return frames
+}
