@@ -23,6 +23,14 @@ import (
 //	wish(j):     Σ what each variable costs in wish j ≤ what is allowed
 //
 // with a, b, c ≥ 0, whose sum is the body wish in minutes (model.Strain).
+//
+// Where every length of playing is a multiple of g (five minutes, mostly), so is
+// p(d), and a slack between two multiples, g·n < slack < g·(n+1), is cut to
+//
+//	step(d):     s·p(d) − a(d) ≤ s·g·n   with s = (g·(n+1) − slack) / g
+//
+// the line through the two multiples: right at both, and above the heavy row
+// between them. The same holds of pairs.
 type coupling struct {
 	m                          *mip.Model
 	load, listen, visits, held []mip.Row // by day; -1 where a day needs none
@@ -58,11 +66,12 @@ func newCoupling(name string, q *problem, playing []model.Minutes, listening, vi
 		}
 		c.held = append(c.held, held)
 	}
-	c.addStrain(q)
+	c.addStrain(q, playing)
 	return c
 }
 
-func (c *coupling) addStrain(q *problem) {
+func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
+	whole := func(d int) bool { return int(playing[d])%q.step == 0 }
 	b := q.strain
 	over := func(name string, most, hi float64, terms ...mip.Term) {
 		v := c.m.Real("over."+name, 0, most, 0)
@@ -75,7 +84,9 @@ func (c *coupling) addStrain(q *problem) {
 		most := c.m.Upper(c.p[d])
 		if slack := float64(b.Slack[d]); most > slack {
 			over(fmt.Sprintf("heavy[%s]", at), most, slack, mip.Term{Var: c.p[d], Coef: 1})
-			c.cut(q.step, int(b.Slack[d]), mip.Term{Var: c.p[d], Coef: 1})
+			if whole(d) {
+				c.cut(fmt.Sprintf("step[%s]", at), q.step, int(b.Slack[d]), mip.Term{Var: c.p[d], Coef: 1})
+			}
 		}
 		if d+1 == q.days {
 			continue
@@ -83,7 +94,9 @@ func (c *coupling) addStrain(q *problem) {
 		both := most + c.m.Upper(c.p[d+1])
 		if pair := float64(b.Pair[d]); both > pair {
 			over(fmt.Sprintf("pair[%s]", at), both, pair, mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
-			c.cut(q.step, int(b.Pair[d]), mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
+			if whole(d) && whole(d+1) {
+				c.cut(fmt.Sprintf("steps[%s]", at), q.step, int(b.Pair[d]), mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
+			}
 		}
 	}
 	for w, k := range b.Weeks {
@@ -106,7 +119,9 @@ func (c *coupling) addStrain(q *problem) {
 	}
 }
 
-func (c *coupling) cut(step, side int, terms ...mip.Term) {
+// cut adds the row through the two multiples of step beside a side, over the
+// strain variable added last.
+func (c *coupling) cut(name string, step, side int, terms ...mip.Term) {
 	below := side / step * step
 	if below == side {
 		return
@@ -116,7 +131,7 @@ func (c *coupling) cut(step, side int, terms ...mip.Term) {
 		terms[i].Coef *= slope
 	}
 	v := c.strain[len(c.strain)-1]
-	c.m.Row("cut", math.Inf(-1), slope*float64(below), append(terms, mip.Term{Var: v, Coef: -1})...)
+	c.m.Row(name, math.Inf(-1), slope*float64(below), append(terms, mip.Term{Var: v, Coef: -1})...)
 }
 
 // entries gathers a column's coefficients.

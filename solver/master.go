@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"primaprova/model"
 	"primaprova/solver/highs"
@@ -265,7 +266,7 @@ func (m *master) round() (added int, err error) {
 	var batch highs.Columns
 	for i := range plans {
 		bound += plans[i].cost
-		if m.fixed[i] == none && plans[i].cost < m.price[m.row+i]-1e-7 {
+		if m.fixed[i] == none && plans[i].cost < m.price[m.row+i]-1e-6*(1+math.Abs(m.price[m.row+i])) {
 			m.push(&batch, column{unit: i, plan: plans[i]})
 			added++
 		}

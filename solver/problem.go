@@ -9,7 +9,7 @@ import (
 type problem struct {
 	season   *model.Season
 	days     int
-	step     int
+	step     int       // divides every length of playing ahead
 	today    int       // first day that may be planned
 	room     []dayRoom // by day
 	strain   *model.Strain
@@ -118,9 +118,29 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 	for i := range work {
 		p.addPart(&work[i], at, pins)
 	}
-	p.step = 5
+	p.step = p.divisor()
 	p.meet()
 	return p
+}
+
+// divisor gives the greatest length that divides every length of playing ahead,
+// at least 1.
+func (p *problem) divisor() int {
+	by := 0
+	divide := func(n int) {
+		for n > 0 {
+			by, n = n, by%n
+		}
+	}
+	for i := range p.parts {
+		divide(p.parts[i].read)
+	}
+	for i := range p.passages {
+		for _, v := range p.passages[i].visits {
+			divide(v.minutes)
+		}
+	}
+	return max(1, by)
 }
 
 // meet lists for each part the parts whose days meet its own, itself included.
