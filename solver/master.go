@@ -227,6 +227,10 @@ func ended(ctx context.Context, err error) bool {
 	return ctx.Err() != nil || errors.As(err, &stuck)
 }
 
+// plenty is how many columns a unit has on average before any is taken out: among
+// few, where many corners cost the same, taking out might go round in circles.
+const plenty = 10
+
 // prune takes out the columns that had no weight in the last few runs.
 func (m *master) prune() error {
 	var out []int32
@@ -251,7 +255,7 @@ func (m *master) prune() error {
 // round prices every unit once and adds what helps. It tells how many columns
 // came in; none means that the linear program is solved.
 func (m *master) round() (added int, err error) {
-	if m.rounds%4 == 3 {
+	if m.rounds%4 == 3 && len(m.cols) > max(200, plenty*len(m.units)) {
 		if err := m.prune(); err != nil {
 			return 0, err
 		}
