@@ -68,18 +68,11 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 	if err == nil && !ok {
 		k := newSpread(s.o.Engine, s.st)
 		if err = s.walk(ctx, k, 1); err == nil {
-			ok, err = s.whole(ctx, k, &limit)
+			_, err = s.whole(ctx, k, &limit)
 		}
 	}
 	if err != nil && !ended(ctx, err) {
 		return err
-	}
-	if ok && ctx.Err() == nil {
-		// What came out in body is the limit now, and the bound is one under it.
-		limit[model.Body] = s.st.score()[model.Body]
-		if err := s.prove(ctx, model.Spacing, s.st, s.scaled(effort[model.Spacing].rounds)); err != nil {
-			return err
-		}
 	}
 	return s.windows(ctx, limit)
 }

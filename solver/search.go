@@ -27,8 +27,8 @@ type search struct {
 // effort is how many moves a passage gets at each wish, and how many rounds the
 // master, at Options.Work 1.
 var effort = [5]struct{ moves, rounds int }{
-	model.Coverage:  {150, 60},
-	model.ReadyBy:   {100, 60},
+	model.Coverage:  {50, 60},
+	model.ReadyBy:   {50, 60},
 	model.Closeness: {300, 60},
 	model.Body:      {300, 80},
 	model.Spacing:   {20, 80},

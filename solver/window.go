@@ -175,46 +175,66 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 // gone through.
 const (
 	windowSize   = 60
-	windowWork   = 4000
+	windowWork   = 2500
 	windowPasses = 3
+	bodyFirst    = 5 // what body weighs the first time
 )
 
-// windows goes through the season, by first rehearsal, two windows at a time
-// that have no day in common. Body weighs against spacing, a little more when
-// there is too much of it and a little less otherwise, so that what one window
-// saves another may spend; the last time through, what is left below the limit
-// is spent where it helps.
+// windows goes through the season, by first rehearsal, so many times. The first
+// time body weighs most, and what that reaches is the limit from then on. Then
+// body weighs against spacing, a little more when there is too much of it and a
+// little less otherwise, so that what one window saves another may spend; the
+// last time, what is left below the limit is spent where it helps.
 func (s *search) windows(ctx context.Context, limit score) error {
-	order := s.p.byRehearsal()
 	st := s.st.clone()
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
 	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
-	a.want[model.Body], a.want[model.Spacing] = trade, 1
+	a.want[model.Body], a.want[model.Spacing] = bodyFirst, 1
+	if err := s.through(ctx, st, pr, &a, &limit, 0, 1); err != nil || ctx.Err() != nil {
+		return err
+	}
+	if now := st.score(); limit.allows(now, model.Spacing) {
+		s.st = st.clone()
+		limit = now
+		if err := s.prove(ctx, model.Spacing, st, s.scaled(effort[model.Spacing].rounds)); err != nil {
+			return err
+		}
+	}
+	a.want[model.Body] = trade
 	passes := s.scaled(windowPasses)
 	for pass := range passes {
 		if pass == passes-1 {
 			st = s.st.clone()
 			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
 		}
-		lists := cuts(order, windowSize, pass)
-		half := (len(lists) + 1) / 2
-		for n := range half {
-			if ctx.Err() != nil {
-				return nil
-			}
-			for j := range model.Body {
-				a.limits[j] = float64(limit[j])
-			}
-			s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(passes))/6)
-			if err := s.pair(ctx, st, pr, a, lists, n, half); err != nil {
-				return err
-			}
-			s.take(st, &limit)
-			if st.score()[model.Body] > limit[model.Body] {
-				a.want[model.Body] *= tradeStep
-			} else {
-				a.want[model.Body] /= tradeStep
-			}
+		if err := s.through(ctx, st, pr, &a, &limit, pass+1, tradeStep); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// through goes through the season once, two windows at a time that have no day
+// in common. The best state below the limit stays.
+func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass int, step float64) error {
+	lists := cuts(s.p.byRehearsal(), windowSize, pass)
+	half := (len(lists) + 1) / 2
+	for n := range half {
+		if ctx.Err() != nil {
+			return nil
+		}
+		for j := range model.Body {
+			a.limits[j] = float64(limit[j])
+		}
+		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(s.scaled(windowPasses)+1))/6)
+		if err := s.pair(ctx, st, pr, *a, lists, n, half); err != nil {
+			return err
+		}
+		s.take(st, limit)
+		if st.score()[model.Body] > limit[model.Body] {
+			a.want[model.Body] *= step
+		} else {
+			a.want[model.Body] /= step
 		}
 	}
 	return nil

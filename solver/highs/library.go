@@ -62,6 +62,7 @@ func Open(path string) (*Library, error) {
 	if err != nil {
 		return nil, fmt.Errorf("highs: cannot load the library: %w", err)
 	}
+	hush()
 	l := &Library{path: abs}
 	if err := l.c.bind(handle); err != nil {
 		return nil, fmt.Errorf("highs: %s: %w", abs, err)
