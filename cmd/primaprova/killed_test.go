@@ -302,22 +302,22 @@ func wholly(t *testing.T, from, to, got folder) (string, error) {
 		}
 	}
 	if got[season] != from[season] && got[season] != to[season] {
-		return "", fmt.Errorf("the season file is neither the old nor the new one: %d bytes, %q", len(got[season]), got[season])
+		return "", fmt.Errorf("the season file is neither the old nor the new one: %d bytes, %.500q", len(got[season]), got[season])
 	}
 	if got[plan] != from[plan] && got[plan] != to[plan] {
-		return "", fmt.Errorf("the plan is neither the old nor the new one: %d bytes, %q", len(got[plan]), got[plan])
+		return "", fmt.Errorf("the plan is neither the old nor the new one: %d bytes, %.500q", len(got[plan]), got[plan])
 	}
 	if e, there := got[earlier]; there && e != from[plan] {
-		return "", fmt.Errorf("the earlier plan is not the one that stood: %d bytes, %q", len(e), e)
+		return "", fmt.Errorf("the earlier plan is not the one that stood: %d bytes, %.500q", len(e), e)
 	}
 	// The record alone is appended to: an entry cut off in its middle counts for
 	// nothing, and what was there before stays.
 	if !strings.HasPrefix(got[record], from[record]) {
-		return "", fmt.Errorf("the record has lost a line: %d bytes, %q", len(got[record]), got[record])
+		return "", fmt.Errorf("the record has lost a line: %d bytes, %.500q", len(got[record]), got[record])
 	}
 	now := events(t, got[record])
 	if now != events(t, from[record]) && now != events(t, to[record]) {
-		return "", fmt.Errorf("the record is neither the old nor the new one: %d bytes, %q", len(got[record]), got[record])
+		return "", fmt.Errorf("the record is neither the old nor the new one: %d bytes, %.500q", len(got[record]), got[record])
 	}
 	newSeason, newPlan := got[season] == to[season], got[plan] == to[plan]
 	switch {
@@ -340,8 +340,12 @@ func events(t *testing.T, text string) string {
 		t.Fatal(err)
 	}
 	var out []string
+	rank := map[int]int{} // what was set aside took a number too
 	for _, e := range r.Events {
-		out = append(out, strings.Join([]string{strconv.Itoa(e.Entry), string(e.Kind), e.Date.String(), e.Session, e.Note}, " "))
+		if rank[e.Entry] == 0 {
+			rank[e.Entry] = len(rank) + 1
+		}
+		out = append(out, strings.Join([]string{strconv.Itoa(rank[e.Entry]), string(e.Kind), e.Date.String(), e.Session, e.Note}, " "))
 	}
 	return strings.Join(out, "\n")
 }
