@@ -1,0 +1,149 @@
+package solver
+
+import (
+	"context"
+	"sync"
+
+	"primaprova/model"
+)
+
+// windowSize is how many passages a window frees, windowWork how many
+// iterations its integer program gets, windowPasses how often the season is
+// gone through.
+const (
+	windowSize   = 60
+	windowWork   = 2500
+	windowPasses = 3
+	bodyFirst    = 5 // what body weighs the first time
+)
+
+// windows goes through the season, by first rehearsal, so many times. The first
+// time body weighs most, and what that reaches is the limit from then on. Then
+// body weighs against spacing, a little more when there is too much of it and a
+// little less otherwise, so that what one window saves another may spend; the
+// last time, what is left below the limit is spent where it helps.
+func (s *search) windows(ctx context.Context, limit score) error {
+	st := s.st.clone()
+	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
+	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	a.want[model.Body], a.want[model.Spacing] = bodyFirst, 1
+	if err := s.through(ctx, st, pr, &a, &limit, 0, 1); err != nil || ctx.Err() != nil {
+		return err
+	}
+	if now := st.score(); limit.allows(now, model.Spacing) {
+		s.st = st.clone()
+		limit = now
+		if err := s.prove(ctx, model.Spacing, st, s.scaled(effort[model.Spacing].rounds)); err != nil {
+			return err
+		}
+	}
+	a.want[model.Body] = trade
+	passes := s.scaled(windowPasses)
+	for pass := range passes {
+		if pass == passes-1 {
+			st = s.st.clone()
+			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
+		}
+		if err := s.through(ctx, st, pr, &a, &limit, pass+1, tradeStep); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// through goes through the season once, two windows at a time that have no day
+// in common. The best state below the limit stays.
+func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass int, step float64) error {
+	lists := cuts(s.p.byRehearsal(), windowSize, pass)
+	half := (len(lists) + 1) / 2
+	for n := range half {
+		if ctx.Err() != nil {
+			return nil
+		}
+		for j := range model.Body {
+			a.limits[j] = float64(limit[j])
+		}
+		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(s.scaled(windowPasses)+1))/6)
+		if err := s.pair(ctx, st, pr, *a, lists, n, half); err != nil {
+			return err
+		}
+		s.take(st, limit)
+		if st.score()[model.Body] > limit[model.Body] {
+			a.want[model.Body] *= step
+		} else {
+			a.want[model.Body] /= step
+		}
+	}
+	return nil
+}
+
+// tradeStep is by how much body's weight changes from one pair of windows to
+// the next.
+const tradeStep = 1.04
+
+// pair solves windows n and n+half, side by side where they are far enough
+// apart.
+func (s *search) pair(ctx context.Context, st *state, pr [2]*pricer, a aim, lists [][]int, n, half int) error {
+	two := lists[n:min(n+1, len(lists))]
+	if n+half < len(lists) {
+		two = [][]int{lists[n], lists[n+half]}
+	}
+	if len(two) == 2 && !s.p.apart(two[0], two[1]) {
+		for _, list := range two {
+			if err := s.better(ctx, st, pr, a, list); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	return s.better(ctx, st, pr, a, two...)
+}
+
+// cuts cuts a list into windows that overlap by a third, each pass elsewhere.
+func cuts(order []int, size, pass int) [][]int {
+	var out [][]int
+	by := max(1, size*2/3)
+	for first := -(pass * by / 3) % by; first < len(order); first += by {
+		if list := order[max(0, first):min(len(order), first+size)]; len(list) > 0 {
+			out = append(out, list)
+		}
+	}
+	return out
+}
+
+// apart tells whether the days of two lists of passages are at least two weeks
+// apart, so that neither changes what the other costs.
+func (p *problem) apart(a, b []int) bool {
+	lo, hi := [2]int{p.days, p.days}, [2]int{}
+	for n, list := range [2][]int{a, b} {
+		for _, k := range list {
+			lo[n], hi[n] = min(lo[n], p.passages[k].lo), max(hi[n], p.passages[k].hi)
+		}
+	}
+	return hi[0]+14 < lo[1] || hi[1]+14 < lo[0]
+}
+
+// better solves windows side by side and puts what they find into the state.
+func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, a aim, lists ...[]int) error {
+	ws := make([]*window, len(lists))
+	plans := make([][]partPlan, len(lists))
+	errs := make([]error, len(lists))
+	var wg sync.WaitGroup
+	for i, list := range lists {
+		ws[i] = &window{s.o.Engine, pr[i], a, 12, windowWork}
+		wg.Go(func() { plans[i], errs[i] = ws[i].schedules(ctx, st, list) })
+	}
+	wg.Wait()
+	for i, list := range lists {
+		if errs[i] != nil {
+			if !ended(ctx, errs[i]) {
+				return errs[i]
+			}
+			continue
+		}
+		if plans[i] != nil {
+			ws[i].replace(st, list, plans[i])
+		}
+	}
+	return nil
+}
