@@ -53,17 +53,23 @@
 //   - moves: a few passages, or a part's frame, are taken out and put back where
 //     they cost least, kept by annealing (improve, nudge). They run beside the
 //     master, one wish after the other (search).
-//   - dive: the linear program over passages' schedules in settled frames,
-//     weighing body against spacing, turned into whole schedules step by step;
-//     moves bring it back under what the wishes before had reached (deepen).
-//   - windows: some forty passages free, the rest fixed, an integer program over
-//     their priced columns (window).
+//   - frames: beside the moves a master weighs body against spacing and holds the
+//     parts to one frame each, one after the other (settle); then frames walk
+//     while passages are spread over schedules as the linear program spreads
+//     them, so that whole schedules don't hide what a frame is worth (spread,
+//     walk).
+//   - dive: what is spread is made whole step by step; windows and moves bring it
+//     back under what the wishes before had reached (dive, deepen).
+//   - windows: some sixty passages free, the rest fixed, an integer program over
+//     their priced columns. Body weighs against spacing, so that what one window
+//     saves another may spend (window, windows).
 //   - a small season's written-out program is solved outright at the end.
 //   - hours: in seasons that give any, each day's sessions are laid out by a
 //     constraint program of its own (day), by the wishes of model.DayCost.
 //
-// The wishes are never folded into one number on the way to a verdict: a move
-// may be proposed by weights, but limits on the wishes before the goal decide.
+// The wishes are never folded into one number on the way to a verdict: a move,
+// a frame or a window may be proposed by weights, but limits on the wishes before
+// the goal decide.
 //
 // Same season, same settings, same seed: same plan. Budgets count moves, rounds
 // and iterations; nothing looks at a clock, and what runs side by side is
