@@ -77,10 +77,6 @@ func (k *spread) settle(i int, days []int16) {
 	}
 }
 
-func (k *spread) clone() *spread {
-	return &spread{k.p, k.engine, slices.Clone(k.frames), slices.Clone(k.shares)} // shares are replaced, never changed
-}
-
 // beside gives the days as all but the passages listed use them, rounded to
 // whole minutes and visits that the days have room for; one part may be in
 // another frame than its own. It is nil where the frames' stages find no room.
