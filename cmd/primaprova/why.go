@@ -18,7 +18,7 @@ import (
 // whyTime is the longest that why takes where no limit is set, less what reading
 // and writing take; mostAnswered how many parts it looks into when asked for all.
 const (
-	whyTime      = 19 * time.Second
+	whyTime      = 17 * time.Second
 	mostAnswered = 3
 )
 
