@@ -6,34 +6,6 @@ import (
 	"slices"
 )
 
-// frames gives for each unit the column of the greatest weight in the frame
-// that weighs most in the last run, nil for a unit without weight, and the
-// weight of that frame.
-func (m *master) frames() ([]*column, []float64) {
-	at, weight := make([]*column, len(m.units)), make([]float64, len(m.units))
-	heavy := make([]float64, len(m.units))
-	by := make([]map[[2]int16]float64, len(m.units))
-	key := func(c *column) [2]int16 { return [2]int16{c.plan.read, c.plan.phi} }
-	for n, w := range m.x[m.base:] {
-		if c := &m.cols[n]; w > 1e-6 {
-			if by[c.unit] == nil {
-				by[c.unit] = map[[2]int16]float64{}
-			}
-			by[c.unit][key(c)] += w
-		}
-	}
-	for n, w := range m.x[m.base:] {
-		c := &m.cols[n]
-		if w <= 1e-6 {
-			continue
-		}
-		if f := by[c.unit][key(c)]; f > weight[c.unit] || f == weight[c.unit] && w > heavy[c.unit] {
-			at[c.unit], weight[c.unit], heavy[c.unit] = c, f, w
-		}
-	}
-	return at, weight
-}
-
 // settle holds the parts of a master over whole parts to one frame each, one
 // after the other, those first whose heaviest frame weighs most. A frame's
 // weight says little of what it costs to have nothing else: a first round of
@@ -70,15 +42,20 @@ func (m *master) settle(ctx context.Context, st *state, tries, rounds int) error
 }
 
 // mixed gives a unit's frames in the last run with their weights, the heaviest
-// first.
+// first. Of the columns with the same read-through and first round, the heaviest
+// says where the other stages lie.
 func (m *master) mixed(i int) []ratedFrame {
 	var out []ratedFrame
+	var heavy []float64
 	for n, w := range m.x[m.base:] {
 		if c := &m.cols[n]; c.unit == i && w > 1e-6 {
 			at := slices.IndexFunc(out, func(f ratedFrame) bool { return f.read == c.plan.read && f.phi == c.plan.phi })
 			if at < 0 {
 				at = len(out)
-				out = append(out, ratedFrame{frame: c.plan.frame})
+				out, heavy = append(out, ratedFrame{}), append(heavy, 0)
+			}
+			if w > heavy[at] {
+				out[at].frame, heavy[at] = c.plan.frame, w
 			}
 			out[at].cost += w
 		}

@@ -40,7 +40,6 @@ func newSpread(engine *highs.Library, st *state) *spread {
 func spreadOf(m *master, st *state) *spread {
 	k := newSpread(m.engine, st)
 	s := newState(k.p)
-	at, _ := m.frames()
 	seen := make([]bool, len(m.units))
 	for n, w := range m.x[m.base:] {
 		c := &m.cols[n]
@@ -58,10 +57,10 @@ func spreadOf(m *master, st *state) *spread {
 			}
 		}
 	}
-	for i, c := range at {
+	for i := range m.units {
 		f := k.frames[i]
-		if c != nil {
-			f = s.room(i, c.plan.frame)
+		if mixed := m.mixed(i); len(mixed) > 0 {
+			f = s.room(i, mixed[0].frame)
 		}
 		s.setFrame(i, f)
 		k.frames[i] = f
