@@ -109,6 +109,9 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 	if err := s.repair(ctx, st); err != nil {
 		return false, err
 	}
+	if now := st.score(); now.less(*limit) { // what it saves in the first wishes is kept
+		copy(limit[:model.Closeness], now[:model.Closeness])
+	}
 	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
 	return s.take(st, limit), nil
 }

@@ -34,11 +34,15 @@ var effort = [5]struct{ moves, rounds int }{
 	model.Spacing:   {20, 80},
 }
 
-// attempts is how often the first two wishes are worked at again while they
-// stand above their bounds. Each begins hot, so that what held the last one up
-// need not hold up the next. Where a spread plan follows, which finds what is
-// still missing, few are enough.
-const attempts = 2
+// attempts is how often a wish is worked at again while it stands above its
+// bound. Each begins hot, so that what held the last one up need not hold up the
+// next. What is late is left to a spread plan where one follows.
+func (s *search) attempts(goal model.Wish) int {
+	if goal == model.Coverage || goal == model.ReadyBy && s.o.Standing != nil {
+		return 2
+	}
+	return 0
+}
 
 // scaled gives a share of an ordinary budget, at least 1.
 func (s *search) scaled(n int) int {
@@ -118,11 +122,16 @@ func (s *search) wishByWish(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		for range attempts {
-			if goal > model.ReadyBy || s.st.score()[goal] <= s.bound[goal] {
+		for range s.attempts(goal) {
+			if s.st.score()[goal] <= s.bound[goal] {
 				break
 			}
 			im.run(ctx, goal, moves)
+		}
+		if goal <= model.ReadyBy && s.st.score()[goal] > s.bound[goal] {
+			if err := s.fillIn(ctx, s.st, goal); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

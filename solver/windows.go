@@ -33,8 +33,10 @@ func (s *search) windows(ctx context.Context, limit score) error {
 	if now := st.score(); limit.allows(now, model.Spacing) {
 		s.st = st.clone()
 		limit = now
-		if err := s.prove(ctx, model.Spacing, st, s.scaled(effort[model.Spacing].rounds)); err != nil {
-			return err
+		for _, goal := range [2]model.Wish{model.Body, model.Spacing} { // under what the wishes before them have come to
+			if err := s.prove(ctx, goal, st, s.scaled(effort[goal].rounds)); err != nil {
+				return err
+			}
 		}
 	}
 	a.want[model.Body] = trade
