@@ -82,7 +82,7 @@ func (q *Inquiry) try(ctx context.Context, c change) (verdict, *trial, error) {
 // alone looks for what settles a change without a plan.
 func (q *Inquiry) alone(p *problem) (verdict, bool) {
 	q.judge.asked++
-	if !p.roomy() {
+	if p.tooCrowded(true) {
 		return fitsNot, true
 	}
 	return untold, false
@@ -91,6 +91,12 @@ func (q *Inquiry) alone(p *problem) (verdict, bool) {
 // offer makes an offer of a trial that fits: what the plan left out besides is
 // placed where it still goes, and the wishes are worked at a little.
 func (q *Inquiry) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
+	// The plan that was found first need not be near the one that stands.
+	near, _ := t.p.cut(t.bid(t.p), func(int) bool { return true })
+	q.judge.days = nil
+	if st := q.judge.lucky(ctx, near); st != nil {
+		t.state = st
+	}
 	t.p.promise(t.bid(t.p))
 	st := newState(t.p)
 	for i, of := range t.back.parts {

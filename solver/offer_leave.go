@@ -104,7 +104,7 @@ func (l *looking) cheapest(ctx context.Context) []string {
 		}
 		names = append(names, all[n].name)
 		p := build(l.without(names).season, l.o.History, l.o.Standing)
-		if cut, _ := p.cut(l.goal(p), func(int) bool { return true }); !cut.roomy() {
+		if cut, _ := p.cut(l.goal(p), func(int) bool { return true }); cut.tooCrowded(true) {
 			continue
 		}
 		if v, _, err := l.try(ctx, l.without(names)); err != nil || v == fits {

@@ -18,15 +18,16 @@ import (
 //
 // It is found by deletion (Chinneck and Dravnieks, ORSA J. Computing 3,
 // 157-168, 1991; in halves as in Junker, AAAI 2004; both from memory): facts
-// are tried away, kinds together first, then halves, then alone, and stay away
-// where the rest still lets no plan do it. What was needed beside more facts
-// is needed beside fewer, so one pass is enough. First to go is the work of
-// other parts, so that what is left is small; last the caps.
+// are tried away, in an order, halves of a kind and then alone, and stay away
+// where the rest still lets no plan do it (filter.go). What was needed beside
+// more facts is needed beside fewer, so one pass is enough.
 //
-// Cost: some five to fifteen judgements for each fact that stays, each either
-// a demand test (microseconds), a lucky plan (milliseconds) or an engine run
-// (bounded by judgeWork iterations). Inquiry.Runs bounds the engine runs, and
-// the context the time; what was not tried by then stays, and is counted.
+// Cost: two to four hundred judgements on a season of forty weeks. Each is a demand test
+// (some hundred microseconds), then days filled soonest due first (a millisecond),
+// then moves from the plan that stands (mostMoves at most), then an engine run
+// (judgeWork iterations at most) where the program is small; nearly all end
+// with the second. Inquiry.Runs bounds the engine runs, and the context the
+// time; what was not told by then stays, and is counted.
 
 // Inquiry asks a season and its plan why.
 type Inquiry struct {
@@ -92,7 +93,8 @@ type question struct {
 	in    []bool // facts that are still in
 	told  map[string]verdict
 
-	bundles int
+	largeFirst bool // of what is tried away
+	bundles    int
 }
 
 // Why tells why some sessions, given by their ids, can't be placed beside what
@@ -128,45 +130,73 @@ func (k *question) answer(ctx context.Context, r *Reason) (err error) {
 		k.tell(r)
 		return err
 	}
+	if k.alone() {
+		return find(k.asked, model.Range{})
+	}
+	placed := k.c
+	k.c = k.everything()
+	if scope, stretch, ok := k.crowd(); ok {
+		for _, k.largeFirst = range [2]bool{false, true} {
+			r.Whole, r.Facts = true, nil
+			if err := find(scope, stretch); err != nil || k.hasAsked() {
+				return err
+			}
+		}
+		r.Facts, r.Whole, r.Outcome, r.Untried, r.Stretch = nil, false, Untold, 0, model.Stretch{}
+	}
+	k.c = placed
 	if scope, stretch, ok := k.crowd(); ok {
 		return find(scope, stretch)
 	}
-	placed := k.c
-	near := k.near()
-	if near.size <= judgeSize {
-		if done, err := k.byEngine(ctx, near, r, find); done || err != nil {
-			return err
-		}
+	return k.byEngine(ctx, k.near(), r, find)
+}
+
+// byEngine judges the neighbourhood of what is asked about. Where some plan
+// places it while all other parts stay where they stand, or there are none,
+// the plan could be bettered.
+func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) error {
+	v, _, err := k.judge.judge(ctx, near.problem, true)
+	switch {
+	case err != nil:
+		return err
+	case v == fitsNot:
+		return find(near.scope, model.Range{})
+	case !near.all:
+		v, _, err = k.judge.judge(ctx, k.beside(near), true)
 	}
-	k.c = k.everything()
-	if scope, stretch, ok := k.crowd(); ok {
-		r.Whole = true
-		if err := find(scope, stretch); err != nil || k.hasAsked() {
-			return err
-		}
-		r.Facts, r.Whole, r.Outcome = nil, false, Untold
-	}
-	k.c = placed
-	if near.size > judgeSize {
-		_, err = k.byEngine(ctx, near, r, find)
+	if v == fits {
+		r.Outcome = Placed
 	}
 	return err
 }
 
-// byEngine judges the neighbourhood of what is asked about, and tells whether
-// that came to anything.
-func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) (done bool, err error) {
-	v, _, err := k.judge.judge(ctx, near.problem, true)
-	switch {
-	case err != nil:
-		return false, err
-	case v == fitsNot:
-		return true, find(near.scope, model.Range{})
-	case v == fits && near.all:
-		r.Outcome = Placed
-		return true, nil
+// beside leaves neighbours only the room that all other parts leave as they
+// stand.
+func (k *question) beside(n neighbours) *problem {
+	p := *n.problem
+	p.room = slices.Clone(p.room)
+	near := map[string]bool{}
+	for i := range n.scope {
+		near[k.p.parts[i].work.Name] = true
 	}
-	return false, nil
+	for i := range k.o.Standing.Sessions {
+		v := &k.o.Standing.Sessions[i]
+		d := int(v.Date - p.season.From)
+		if near[v.Part] || v.Stage == model.WarmUpStage || d < p.today || d >= p.days {
+			continue
+		}
+		r, m := &p.room[d], int(v.Minutes)
+		r.held = max(0, r.held-m)
+		if !v.Playing {
+			r.listening = max(0, r.listening-m)
+			continue
+		}
+		r.playing = max(0, r.playing-m)
+		if v.Stage == model.PassageStage {
+			r.visits = max(0, r.visits-1)
+		}
+	}
+	return &p
 }
 
 // everything is all that the parts want, but for those of which something has
@@ -201,13 +231,17 @@ func (p *problem) asks(i int, ids map[string]bool) bool {
 	return false
 }
 
+// alone tells whether the bids of the parts asked about can't be placed even if
+// all other parts asked for nothing.
+func (k *question) alone() bool {
+	p, _ := k.p.cut(k.c, func(i int) bool { return k.asked[i] })
+	return p.tooCrowded(true)
+}
+
 // crowd finds parts whose bids can't all be placed because some days are too
 // crowded, those asked about among them; and the days.
 func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 	p := k.p
-	if alone, _ := p.cut(k.c, func(i int) bool { return k.asked[i] }); !alone.roomy() {
-		return k.asked, days, true
-	}
 	all, back := p.cut(k.c, func(int) bool { return true })
 	spans, ok := all.spans(true)
 	if !ok {
@@ -230,12 +264,6 @@ func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 		}
 	}
 	return scope, model.Range{From: p.season.From + model.Date(t.lo), To: p.season.From + model.Date(t.hi)}, true
-}
-
-// roomy tells whether no stretch of days is too crowded.
-func (p *problem) roomy() bool {
-	spans, ok := p.spans(true)
-	return ok && p.mostCrowded(spans, nil).need == 0
 }
 
 // leave takes a part out of a bid.
@@ -290,188 +318,6 @@ func (k *question) near() neighbours {
 			return n
 		}
 	}
-}
-
-// state lists the facts that are in to begin with.
-func (k *question) state(scope map[int]bool, stretch model.Range) {
-	s := k.p.season
-	all := model.Range{From: s.From + model.Date(k.p.today), To: s.To}
-	k.told = map[string]verdict{}
-	k.facts = facts(s, k.work, capRuns(all, stretch))
-	k.in = make([]bool, len(k.facts))
-	for n := range k.facts {
-		f := &k.facts[n]
-		k.in[n] = f.Kind != WorkFact || scope[f.part]
-		switch f.Kind {
-		case WorkFact:
-			f.Minutes = model.Minutes(k.c.playing(k.p, f.part))
-		case CapFact:
-			for d := f.Days.From; d <= f.Days.To; d++ {
-				f.Minutes += model.Minutes(k.p.room[d-s.From].playing)
-			}
-		}
-	}
-}
-
-// kinds is the order in which facts are tried away.
-var kinds = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, NewFact, BeforeFact, TwoFact, ReturnFact, WarmUpFact, ServicesFact, ToursFact, OffFact, RestFact,
-	OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact, CapFact}
-
-// shrink tries facts away until none can be spared, and gives the number of
-// those that could not be tried. Where single facts of a kind could not be
-// told, as with windows that each give little, they are tried together.
-func (k *question) shrink(ctx context.Context) (untried int, err error) {
-	var untold []int
-	for _, kind := range kinds {
-		var list []int
-		for n := range k.facts {
-			f := &k.facts[n]
-			if f.Kind != kind || !k.in[n] || kind == WorkFact && k.asked[f.part] {
-				continue // what is asked about comes last
-			}
-			if kind != WorkFact && !k.concerns(f) {
-				k.in[n] = false
-				continue
-			}
-			list = append(list, n)
-		}
-		// Small ones first: what stays should be what counts.
-		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(k.facts[a].Minutes, k.facts[b].Minutes) })
-		left, err := k.spare(ctx, list)
-		if err != nil {
-			return len(left), err
-		}
-		if left, err = k.together(ctx, left); err != nil {
-			return len(left), err
-		}
-		untold = append(untold, left...)
-	}
-	// What is placed can be placed: without the work asked about all fits. Not
-	// so where everything is bid for.
-	for n := range k.facts {
-		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] && k.in[n] {
-			left, err := k.spare(ctx, []int{n})
-			if err != nil {
-				return len(left), err
-			}
-			untold = append(untold, left...)
-		}
-	}
-	untold, err = k.together(ctx, untold)
-	return len(untold), err
-}
-
-// together tries facts that could not be told one by one all at once. If some
-// plan does without all of them they are a bundle: one of the reasons, though
-// not known in more detail.
-func (k *question) together(ctx context.Context, list []int) (untold []int, err error) {
-	if len(list) < 2 {
-		return list, nil
-	}
-	for _, n := range list {
-		k.in[n] = false
-	}
-	v, err := k.verdict(ctx)
-	if err != nil || v == fitsNot {
-		return nil, err
-	}
-	if v == fits {
-		k.bundles++
-	}
-	for _, n := range list {
-		k.in[n] = true
-		if v == fits {
-			k.facts[n].Bundle = k.bundles
-		}
-	}
-	if v == fits {
-		return nil, nil
-	}
-	return list, nil
-}
-
-// spare tries some facts away, all together, then by halves, and gives those
-// of which it could not be told.
-func (k *question) spare(ctx context.Context, list []int) (untold []int, err error) {
-	if len(list) == 0 {
-		return nil, nil
-	}
-	for _, n := range list {
-		k.in[n] = false
-	}
-	v, err := k.verdict(ctx)
-	if err != nil || v == fitsNot {
-		return nil, err
-	}
-	for _, n := range list {
-		k.in[n] = true
-	}
-	if len(list) == 1 {
-		if v == fits {
-			return nil, nil
-		}
-		return list, nil
-	}
-	half := len(list) / 2
-	a, err := k.spare(ctx, list[:half])
-	if err != nil {
-		return a, err
-	}
-	b, err := k.spare(ctx, list[half:])
-	return append(slices.Clone(a), b...), err
-}
-
-// concerns tells whether a fact is about a part or programme whose work is in;
-// most facts are about all.
-func (k *question) concerns(f *Fact) bool {
-	if f.Part == "" && f.Kind != RehearsalFact {
-		return true
-	}
-	for n, in := range k.in {
-		if w := &k.facts[n]; in && w.Kind == WorkFact && (f.Part == w.Part || f.Part == "" && f.programme == w.programme) {
-			return true
-		}
-	}
-	return false
-}
-
-// verdict judges the facts that are in.
-func (k *question) verdict(ctx context.Context) (verdict, error) {
-	key := make([]byte, len(k.in))
-	for n, in := range k.in {
-		if in {
-			key[n] = 1
-		}
-	}
-	if v, ok := k.told[string(key)]; ok {
-		return v, nil
-	}
-	p, ordered := k.without()
-	v, _, err := k.judge.judge(ctx, p, ordered)
-	if v != untold {
-		k.told[string(key)] = v
-	}
-	return v, err
-}
-
-// without gives the problem in which only the facts that are in hold, cut to
-// the bid of the parts whose work is in.
-func (k *question) without() (p *problem, ordered bool) {
-	var dropped []Fact
-	work := make([]bool, len(k.p.parts))
-	ordered = true
-	for n, in := range k.in {
-		f := &k.facts[n]
-		switch {
-		case f.Kind == WorkFact:
-			work[f.part] = in
-		case !in:
-			dropped = append(dropped, *f)
-			ordered = ordered && f.Kind != OrderFact
-		}
-	}
-	p, _ = k.p.relax(k.o.History, dropped).cut(k.c, func(i int) bool { return work[i] })
-	return p, ordered
 }
 
 // tell writes down what is left: the parts asked about first, then the work of

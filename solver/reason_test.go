@@ -93,16 +93,7 @@ func placeable(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fact)
 	if w == nil {
 		return false
 	}
-	m, err := cpsat.FromMIP(w.m, cpsat.WholeReals())
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := l.Solve(context.Background(), m, cpsat.Params{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, found := a.Solution()
-	return found
+	return solvable(t, l, w)
 }
 
 // questionOf states a reason's facts as a question.

@@ -180,6 +180,12 @@ type crowded struct {
 	supply            model.Supply
 }
 
+// tooCrowded tells whether something has no day, or some stretch of days is short.
+func (p *problem) tooCrowded(ordered bool) bool {
+	spans, ok := p.spans(ordered)
+	return !ok || p.mostCrowded(spans, nil).need > 0
+}
+
 // mostCrowded gives the stretch of days that is short by the greatest share of
 // what it has, need 0 where none is short (the demand test; see
 // model.Stretches). By minutes it would be the longest: a short one has fewer

@@ -31,12 +31,13 @@ type judge struct {
 }
 
 // judgeMoves is how many moves a passage gets that does not lie as it stands,
-// leastMoves how many there are at least; judgeWork the iterations of an engine
+// leastMoves and mostMoves how many there are in all; judgeWork the iterations of an engine
 // run, and judgeSize the most visit-days of its program: larger ones take
 // minutes to come to nothing.
 const (
 	judgeMoves = 200
 	leastMoves = 300
+	mostMoves  = 1500
 	judgeWork  = 30_000
 	judgeSize  = 4_000
 )
@@ -45,9 +46,14 @@ const (
 // placed, and gives a state that does it.
 func (j *judge) judge(ctx context.Context, p *problem, ordered bool) (verdict, *state, error) {
 	j.asked++
-	spans, ok := p.spans(ordered)
-	if !ok || p.mostCrowded(spans, nil).need > 0 {
+	if p.tooCrowded(ordered) {
 		return fitsNot, nil, nil
+	}
+	if st, ok := p.soonest(j.seed, ordered); ok {
+		if st != nil {
+			j.days = st.dayByID()
+		}
+		return fits, st, nil
 	}
 	// A plan that keeps the order is one where it need not be kept, too.
 	if st := j.lucky(ctx, p); st != nil {
@@ -70,7 +76,7 @@ func (j *judge) lucky(ctx context.Context, p *problem) *state {
 	if st.sum[model.Coverage] > 0 {
 		im := newImprover(st, j.seed)
 		im.free = p.unplanned(st)
-		im.run(ctx, model.Coverage, max(judgeMoves*len(im.free), leastMoves))
+		im.run(ctx, model.Coverage, min(max(judgeMoves*len(im.free), leastMoves), mostMoves))
 	}
 	j.days = st.dayByID()
 	if st.sum[model.Coverage] == 0 {
