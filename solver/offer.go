@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -15,6 +16,10 @@ import (
 // passed the audit, in which everything asked about is placed and nothing that
 // was placed is left out, but for what the offer itself gives up.
 //
+// A season of more than a few parts is not placed anew for each trial: the parts
+// near those asked about are (around), soonest due first and as near to their
+// standing days as that goes (soonest), the others stay where they stand.
+//
 // Smallest means proven: the next smaller change was shown not to do (judge).
 // Where the limits ended that proof the offer says so and stands all the same.
 
@@ -22,7 +27,8 @@ import (
 type OfferKind string
 
 // The kinds of offer, in the order in which they are made: first what asks
-// most of others and least of the body.
+// most of others and least of the body. Those that help in part come after those
+// that help in whole, a rest day after both.
 const (
 	EarlierOffer  OfferKind = "earlier"  // a part arrives Days earlier
 	LeaveOffer    OfferKind = "leave"    // Passages are left out whole
@@ -42,6 +48,10 @@ type Offer struct {
 	Caps     []model.Minutes // of minutes: the cap that each date would have
 	Passages []string        // programme/part/passage
 	Arrives  model.Date      // of earlier: the date it would arrive
+	Promised []string        // ids of the sessions asked about that it lets be placed, as far as its season asks for them
+	Left     []string        // ids of those that it does not: there are some where it helps in part
+	Places   int             // what the promised ones are worth
+	Asked    int             // what all sessions asked about are worth
 	Smallest bool            // nothing smaller of its kind does; otherwise that could not be told
 
 	Season        *model.Season // as it would be
@@ -66,45 +76,56 @@ type trial struct {
 	state *state // of cut
 }
 
-// try judges a change.
-func (q *Inquiry) try(ctx context.Context, c change) (verdict, *trial, error) {
-	p := build(c.season, q.o.History, q.o.Standing)
+// try judges a change. Where days are not too crowded the parts near those asked
+// about are placed anew, the others staying where they stand; only a small
+// season is judged as a whole.
+func (l *looking) try(ctx context.Context, c change) (verdict, *trial, error) {
+	p := build(c.season, l.o.History, l.o.Standing)
 	t := &trial{change: c, p: p}
 	t.cut, t.back = p.cut(c.bid(p), func(int) bool { return true })
-	if v, told := q.alone(t.cut); told {
-		return v, nil, nil
+	l.judge.asked++
+	if t.cut.tooCrowded(true) {
+		return fitsNot, nil, nil
 	}
-	v, st, err := q.judge.judge(ctx, t.cut, true)
+	rest, inner, back := t.cut.around(func(i int) bool { return l.close(t.cut.parts[i].work.Name) })
+	if st, ok := inner.soonestNear(uint64(l.o.Seed)); ok {
+		rest.join(st, back)
+		t.state = rest
+		return fits, t, nil
+	}
+	if t.cut.visitDays() > judgeSize {
+		return untold, t, nil
+	}
+	v, st, err := l.judge.judge(ctx, t.cut, true)
 	t.state = st
 	return v, t, err
 }
 
-// alone looks for what settles a change without a plan.
-func (q *Inquiry) alone(p *problem) (verdict, bool) {
-	q.judge.asked++
-	if p.tooCrowded(true) {
-		return fitsNot, true
+// close tells whether a part's days meet those of the parts asked about, or of
+// parts whose work is a reason.
+func (l *looking) close(part string) bool {
+	if l.meets == nil {
+		l.meets = map[string]bool{}
+		for i := range l.p.parts {
+			q := &l.p.parts[i]
+			if !l.parts[q.work.Name] && !slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == q.work.Name }) {
+				continue
+			}
+			for _, k := range q.meets {
+				l.meets[l.p.parts[k].work.Name] = true
+			}
+		}
 	}
-	return untold, false
+	return l.meets[part]
 }
 
 // offer makes an offer of a trial that fits: what the plan left out besides is
 // placed where it still goes, and the wishes are worked at a little.
-func (q *Inquiry) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
-	// The plan that was found first need not be near the one that stands.
-	near, _ := t.p.cut(t.bid(t.p), func(int) bool { return true })
-	q.judge.days = nil
-	if st := q.judge.lucky(ctx, near); st != nil {
-		t.state = st
-	}
+func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
+	q := l.Inquiry
 	t.p.promise(t.bid(t.p))
 	st := newState(t.p)
-	for i, of := range t.back.parts {
-		st.setFrame(of, t.state.frames[i])
-	}
-	for i, of := range t.back.passages {
-		st.place(of, t.state.sched[i])
-	}
+	st.join(t.state, t.back)
 	q.polish(ctx, st)
 	options := q.o
 	plan, err := finish(st, options, score{}, model.CutShort, 0)
@@ -149,7 +170,7 @@ func (p *problem) promise(c bid) {
 
 // polishMoves is how many moves each wish gets for a passage that does not lie
 // where it stood.
-const polishMoves = 60
+const polishMoves = 10
 
 // polish betters a plan a little, wish by wish.
 func (q *Inquiry) polish(ctx context.Context, st *state) {
@@ -169,16 +190,32 @@ func (q *Inquiry) polish(ctx context.Context, st *state) {
 // context ended comes back.
 func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (out []Offer, err error) {
 	l := q.looking(r, most)
-	for _, look := range []func(context.Context) ([]Offer, error){l.earlier, l.leave, l.estimate, l.daily, l.minutes, l.rest} {
+	for _, kind := range seeks {
 		if ctx.Err() != nil {
-			return out, nil
+			break
 		}
-		found, err := look(ctx)
+		found, err := kind.look(l, ctx)
+		for i := range found {
+			found[i].promise(l, l.asked)
+		}
+		if err == nil && len(found) == 0 && ctx.Err() == nil {
+			found, err = l.inPart(ctx, kind)
+		}
 		if err != nil {
 			return out, err
 		}
 		out = append(out, found...)
 	}
+	last := func(o *Offer) int {
+		switch {
+		case o.Kind == RestOffer:
+			return 2
+		case len(o.Left) > 0:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(out, func(a, b Offer) int { return cmp.Compare(last(&a), last(&b)) })
 	return out, nil
 }
 
@@ -189,6 +226,10 @@ type looking struct {
 	most  model.Minutes
 	asked map[string]bool
 	parts map[string]bool // asked about
+	price []float64       // see prices
+	now   map[string]bool // see already
+	worth map[string]int  // see worths
+	meets map[string]bool // parts whose days meet theirs, or those of the reason; see close
 }
 
 func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
@@ -210,33 +251,4 @@ func (l *looking) goal(p *problem) bid { return p.bidOf(l.placed, l.asked) }
 // has tells whether the reason has facts of a kind; without a reason all count.
 func (l *looking) has(kind FactKind) bool {
 	return len(l.r.Facts) == 0 || slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == kind })
-}
-
-// least finds the smallest n of lo..hi for which a change fits, given that more
-// of it never fits less. It is proven smallest if n−1 was shown not to fit.
-// t is nil where none was found.
-func (l *looking) least(ctx context.Context, lo, hi int, make func(n int) change) (n int, t *trial, smallest bool, err error) {
-	tried := func(n int) (verdict, *trial, error) { return l.try(ctx, make(n)) }
-	v, t, err := tried(hi)
-	if err != nil || v != fits {
-		return 0, nil, false, err
-	}
-	n, not := hi, lo-1 // not: the largest that is known not to fit
-	for low := lo; low < n; {
-		mid := (low + n) / 2
-		v, x, err := tried(mid)
-		if err != nil {
-			return 0, nil, false, err
-		}
-		switch v {
-		case fits:
-			n, t = mid, x
-		case fitsNot:
-			not = mid
-			low = mid + 1
-		default:
-			low = mid + 1
-		}
-	}
-	return n, t, not == n-1, nil
 }

@@ -14,13 +14,7 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 	if !l.has(GapFact) {
 		return nil, nil
 	}
-	var names []string
-	for i := range l.p.passages {
-		v := &l.p.passages[i]
-		if l.parts[l.p.parts[v.part].work.Name] && !v.work.Passage.Unnamed && !v.work.Passage.Daily {
-			names = append(names, v.work.Name)
-		}
-	}
+	names := l.spaced()
 	if len(names) == 0 {
 		return nil, nil
 	}
@@ -28,21 +22,9 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 	if err != nil || v != fits {
 		return nil, err
 	}
-	smallest := true
-	for size := (len(names) + 1) / 2; size > 0; size /= 2 {
-		for n := 0; n < len(names) && len(names) > 1; {
-			fewer := slices.Delete(slices.Clone(names), n, min(n+size, len(names)))
-			v, x, err := l.try(ctx, l.dailyOf(fewer))
-			if err != nil {
-				return nil, err
-			}
-			if v == fits {
-				names, t = fewer, x
-				continue
-			}
-			smallest = smallest && (size > 1 || v == fitsNot)
-			n += size
-		}
+	names, t, smallest, err := fewer(ctx, l, names, t, l.dailyOf)
+	if err != nil {
+		return nil, err
 	}
 	o, err := l.offer(ctx, Offer{Kind: DailyOffer, Passages: names, Smallest: smallest}, t)
 	if err != nil {
@@ -51,21 +33,23 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 	return []Offer{*o}, nil
 }
 
-// dailyOf lets the visits of some passages follow each other day by day.
-func (l *looking) dailyOf(names []string) change {
-	c := *l.p.season
-	c.Programmes = slices.Clone(c.Programmes)
-	for i := range c.Programmes {
-		p := &c.Programmes[i]
-		p.Parts = slices.Clone(p.Parts)
-		for j := range p.Parts {
-			part := model.PartName(p.ID, p.Parts[j].ID)
-			q := &p.Parts[j]
-			q.Passages = slices.Clone(q.Passages)
-			for k := range q.Passages {
-				q.Passages[k].Daily = q.Passages[k].Daily || slices.Contains(names, model.PassageName(part, q.Passages[k].ID))
-			}
+// spaced gives the passages whose least gaps could be given up.
+func (l *looking) spaced() (names []string) {
+	for i := range l.p.passages {
+		v := &l.p.passages[i]
+		if l.parts[l.p.parts[v.part].work.Name] && !v.work.Passage.Unnamed && !v.work.Passage.Daily {
+			names = append(names, v.work.Name)
 		}
 	}
-	return change{&c, l.goal}
+	return names
+}
+
+// dailyOf lets the visits of some passages follow each other day by day.
+func (l *looking) dailyOf(names []string) change {
+	return change{edited(l.p.season, func(part string, p *model.Part) {
+		for k := range p.Passages {
+			q := &p.Passages[k]
+			q.Daily = q.Daily || slices.Contains(names, model.PassageName(part, q.ID))
+		}
+	}), l.goal}
 }

@@ -15,8 +15,7 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 	ordinary := model.RecipeMinutes(s.Recipe(&model.Passage{Hard: 2}))
 	for i := range l.p.parts {
 		q := &l.p.parts[i]
-		at := l.at(q.work.Name)
-		part := at.of(s)
+		part := q.work.Part
 		if !l.parts[q.work.Name] || len(q.work.Passages) < 2 || part.Estimate > 0 && len(part.Passages) > 0 {
 			continue
 		}
@@ -35,11 +34,12 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 		}
 		// More of it is less of the estimate: the least n that fits is the longest.
 		n, t, smallest, err := l.least(ctx, 0, most-1, func(n int) change {
-			c := at.edit(s)
-			p := at.of(c)
-			p.Passages, p.Estimate = nil, ordinary*model.Minutes(most-n)
-			whole := l.p.work(i)
-			return change{c, func(p *problem) bid { return p.bidOf(l.placed, l.also(p, whole)) }}
+			c := edited(s, func(name string, p *model.Part) {
+				if name == q.work.Name {
+					p.Passages, p.Estimate = nil, ordinary*model.Minutes(most-n)
+				}
+			})
+			return change{c, func(p *problem) bid { return p.bidOf(l.placed, l.also(p, q.work.Name)) }}
 		})
 		if err != nil {
 			return out, err
@@ -55,9 +55,6 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 	}
 	return out, nil
 }
-
-// work gives a part's name.
-func (p *problem) work(i int) string { return p.parts[i].work.Name }
 
 // also asks, beside what is asked about, for everything of a part as it is in a
 // changed season.

@@ -21,19 +21,12 @@ func (l *looking) leave(ctx context.Context) (out []Offer, err error) {
 	if err != nil || v != fits {
 		return nil, err
 	}
-	smallest := true
-	// None of them in vain, the dearest first.
-	for n := len(names) - 1; n >= 0 && len(names) > 1; n-- {
-		fewer := slices.Delete(slices.Clone(names), n, n+1)
-		v, x, err := l.try(ctx, l.without(fewer))
-		if err != nil {
-			return nil, err
-		}
-		if v == fits {
-			names, t = fewer, x
-		}
-		smallest = smallest && v != untold
+	slices.Reverse(names) // the dearest stays first, if it can
+	names, t, smallest, err := fewer(ctx, l, names, t, l.without)
+	if err != nil {
+		return nil, err
 	}
+	slices.Reverse(names)
 	o, err := l.offer(ctx, Offer{Kind: LeaveOffer, Passages: names, Smallest: smallest}, t)
 	if err != nil {
 		return nil, err
@@ -43,19 +36,11 @@ func (l *looking) leave(ctx context.Context) (out []Offer, err error) {
 
 // without leaves passages out of the season.
 func (l *looking) without(names []string) change {
-	c := *l.p.season
-	c.Programmes = slices.Clone(c.Programmes)
-	for i := range c.Programmes {
-		p := &c.Programmes[i]
-		p.Parts = slices.Clone(p.Parts)
-		for j := range p.Parts {
-			part := model.PartName(p.ID, p.Parts[j].ID)
-			p.Parts[j].Passages = slices.DeleteFunc(slices.Clone(p.Parts[j].Passages), func(q model.Passage) bool {
-				return slices.Contains(names, model.PassageName(part, q.ID))
-			})
-		}
-	}
-	return change{&c, l.goal}
+	return change{edited(l.p.season, func(part string, p *model.Part) {
+		p.Passages = slices.DeleteFunc(p.Passages, func(q model.Passage) bool {
+			return slices.Contains(names, model.PassageName(part, q.ID))
+		})
+	}), l.goal}
 }
 
 // candidate is a passage that may be left out whole.

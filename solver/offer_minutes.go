@@ -87,7 +87,7 @@ func (l *looking) raisedTo(days []model.Date, cap func(model.Date) model.Minutes
 }
 
 // fewest chooses as few of the days as will do: by the engine where the program
-// is small, else those with most to gain first. It tells whether fewer were
+// is small, else of those that the prices say are worth most. It tells whether fewer were
 // shown not to do.
 func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]model.Date, bool, error) {
 	if t.cut.visitDays() <= judgeSize {
@@ -95,23 +95,27 @@ func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]mo
 			return few, true, nil
 		}
 	}
-	from := l.p.season.From
-	gain := func(d model.Date) int {
-		return t.p.room[d-from].playing - l.p.room[d-from].playing
+	from, price := l.p.season.From, l.prices(ctx)
+	gain := func(d model.Date) float64 {
+		return float64(t.p.room[d-from].playing-l.p.room[d-from].playing) * (price[d-from] + 1e-3)
 	}
 	sorted := slices.Clone(days)
 	slices.SortStableFunc(sorted, func(a, b model.Date) int { return cmp.Compare(gain(b), gain(a)) })
-	lower := true // every smaller number was shown not to do
-	for n := 1; n <= len(sorted) && ctx.Err() == nil; n++ {
-		some := slices.Sorted(slices.Values(sorted[:n]))
-		v, _, err := l.try(ctx, l.raised(some, l.most))
+	most := func(some []model.Date) change { return l.raised(some, l.most) }
+	for n := 1; n < 2*len(sorted) && ctx.Err() == nil; n *= 2 {
+		some := sorted[:min(n, len(sorted))]
+		v, t, err := l.try(ctx, most(some))
 		if err != nil {
 			return nil, false, err
 		}
-		if v == fits {
-			return some, lower && n == 1, nil
+		if v != fits {
+			continue
 		}
-		lower = lower && v == fitsNot
+		some = slices.Clone(some)
+		slices.Reverse(some) // the best stay, if they can
+		some, _, _, err = fewer(ctx, l, some, t, most)
+		slices.Sort(some)
+		return some, len(some) == 1, err // no fewer than one will do
 	}
 	return nil, false, nil
 }

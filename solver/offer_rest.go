@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -8,24 +9,11 @@ import (
 )
 
 // rest looks for one rest day on which playing would let everything be placed:
-// among those of the reason, the one with most room first. It is the last of
+// where the days around say that it is worth most, first. It is the last of
 // the offers, and whoever says it says the caution with it.
 func (l *looking) rest(ctx context.Context) ([]Offer, error) {
-	if !l.has(RestFact) {
-		return nil, nil
-	}
-	s := l.p.season
-	var days []model.Date
-	for d := s.From + model.Date(l.p.today); d <= s.To; d++ {
-		if r := s.RoomOn(d); r.Rest && !r.Off && r.Beside > 0 && l.near(d) {
-			days = append(days, d)
-		}
-	}
-	slices.SortStableFunc(days, func(a, b model.Date) int { return int(s.RoomOn(b).Beside - s.RoomOn(a).Beside) })
-	for _, d := range days {
-		c := *s
-		c.Limits.Played = append(slices.Clone(c.Limits.Played), model.Range{From: d, To: d})
-		v, t, err := l.try(ctx, change{&c, l.goal})
+	for _, d := range l.restDays(ctx) {
+		v, t, err := l.try(ctx, l.playing(d))
 		if err != nil || ctx.Err() != nil {
 			return nil, err
 		}
@@ -39,6 +27,34 @@ func (l *looking) rest(ctx context.Context) ([]Offer, error) {
 		return []Offer{*o}, nil
 	}
 	return nil, nil
+}
+
+// restDays gives the rest days near the parts asked about on which something
+// could be played, those first that would be worth most by the prices of the
+// days around.
+func (l *looking) restDays(ctx context.Context) (days []model.Date) {
+	s := l.p.season
+	if !l.has(RestFact) {
+		return nil
+	}
+	for d := s.From + model.Date(l.p.today); d <= s.To; d++ {
+		if r := s.RoomOn(d); r.Rest && !r.Off && r.Beside > 0 && l.near(d) {
+			days = append(days, d)
+		}
+	}
+	worth := map[model.Date]float64{}
+	for _, d := range days {
+		worth[d] = float64(s.RoomOn(d).Beside) * (l.worthAround(ctx, d) + 1e-3) // without prices those with most room
+	}
+	slices.SortStableFunc(days, func(a, b model.Date) int { return cmp.Compare(worth[b], worth[a]) })
+	return days
+}
+
+// playing has one rest day be none.
+func (l *looking) playing(d model.Date) change {
+	c := *l.p.season
+	c.Limits.Played = append(slices.Clone(c.Limits.Played), model.Range{From: d, To: d})
+	return change{&c, l.goal}
 }
 
 // near tells whether a day lies among those of a part asked about.

@@ -162,41 +162,14 @@ func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, fin
 	case v == fitsNot:
 		return find(near.scope, model.Range{})
 	case !near.all:
-		v, _, err = k.judge.judge(ctx, k.beside(near), true)
+		all, back := k.p.cut(k.c, func(int) bool { return true })
+		_, inner, _ := all.around(func(i int) bool { return near.scope[back.parts[i]] })
+		v, _, err = k.judge.judge(ctx, inner, true)
 	}
 	if v == fits {
 		r.Outcome = Placed
 	}
 	return err
-}
-
-// beside leaves neighbours only the room that all other parts leave as they
-// stand.
-func (k *question) beside(n neighbours) *problem {
-	p := *n.problem
-	p.room = slices.Clone(p.room)
-	near := map[string]bool{}
-	for i := range n.scope {
-		near[k.p.parts[i].work.Name] = true
-	}
-	for i := range k.o.Standing.Sessions {
-		v := &k.o.Standing.Sessions[i]
-		d := int(v.Date - p.season.From)
-		if near[v.Part] || v.Stage == model.WarmUpStage || d < p.today || d >= p.days {
-			continue
-		}
-		r, m := &p.room[d], int(v.Minutes)
-		r.held = max(0, r.held-m)
-		if !v.Playing {
-			r.listening = max(0, r.listening-m)
-			continue
-		}
-		r.playing = max(0, r.playing-m)
-		if v.Stage == model.PassageStage {
-			r.visits = max(0, r.visits-1)
-		}
-	}
-	return &p
 }
 
 // everything is all that the parts want, but for those of which something has

@@ -22,13 +22,18 @@ type errand struct {
 	passage, visit int // of a visit
 	stage          int // of a stage; none for a visit
 	minutes        int
-	rank           float64
+}
+
+// turn is when an errand comes in, by rank.
+type turn struct {
+	rank float64
+	at   int32 // in the list
 }
 
 // soonestTries is how many orders are tried, soonestSpread by how many days
 // sessions may trade places in them.
 const (
-	soonestTries  = 40
+	soonestTries  = 30
 	soonestSpread = 5
 )
 
@@ -39,19 +44,62 @@ func (p *problem) soonest(seed uint64, ordered bool) (st *state, ok bool) {
 	if !ok {
 		return nil, false
 	}
+	return p.fillInTurns(p.errands(spans), seed, ordered)
+}
+
+// sooner is by how many days sessions may come before the day on which they
+// stand, the least that will do first; then by any number.
+var sooner = []int{0, 1, 2, 4, 8, 16}
+
+// soonestNear is soonest with what stands as near to its day as that goes.
+func (p *problem) soonestNear(seed uint64) (st *state, ok bool) {
+	spans, ok := p.spans(true)
+	if !ok {
+		return nil, false
+	}
 	list := p.errands(spans)
-	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
-	for try := range soonestTries {
-		for i := range list {
-			list[i].rank = float64(list[i].hi)
-			if try > 0 {
-				list[i].rank += soonestSpread * rng.Float64()
+	st, ok = p.fillInTurns(slices.Clone(list), seed, true)
+	if !ok {
+		return nil, false
+	}
+	for _, by := range sooner {
+		held := slices.Clone(list)
+		for i := range held {
+			e := &held[i]
+			if at := p.stands(e); at != none {
+				e.lo = max(e.lo, min(at-by, e.hi))
 			}
 		}
-		slices.SortStableFunc(list, func(a, b errand) int {
-			return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(b.minutes, a.minutes))
+		if near, ok := p.fillInTurns(held, seed, true); ok {
+			return near, true
+		}
+	}
+	return st, true
+}
+
+// stands gives the day on which an errand stands; none.
+func (p *problem) stands(e *errand) int {
+	if e.stage != none {
+		return p.parts[e.part].stand[e.stage]
+	}
+	return p.passages[e.passage].visits[e.visit].stand
+}
+
+// fillInTurns fills the days in several orders until one goes.
+func (p *problem) fillInTurns(list []errand, seed uint64, ordered bool) (st *state, ok bool) {
+	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
+	turns := make([]turn, len(list))
+	for try := range soonestTries {
+		for i := range list {
+			turns[i] = turn{float64(list[i].hi), int32(i)}
+			if try > 0 {
+				turns[i].rank += soonestSpread * rng.Float64()
+			}
+		}
+		slices.SortFunc(turns, func(a, b turn) int {
+			return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(list[b.at].minutes, list[a.at].minutes), cmp.Compare(a.at, b.at))
 		})
-		if c := p.fill(list, ordered); c != nil {
+		if c := p.fill(list, turns, ordered); c != nil {
 			if !ordered {
 				return nil, true
 			}
@@ -93,9 +141,9 @@ type calendar struct {
 	round  []int     // by part: day of the last of them
 }
 
-// fill places errands in their order, day by day. Nil where one of them comes
+// fill places errands in their turns, day by day. Nil where one of them comes
 // too late.
-func (p *problem) fill(list []errand, ordered bool) *calendar {
+func (p *problem) fill(list []errand, turns []turn, ordered bool) *calendar {
 	c := &calendar{p, make([][3]int, len(p.parts)), make([][]int16, len(p.passages)), make([]int, len(p.parts)), make([]int, len(p.parts))}
 	for i := range p.parts {
 		c.stages[i], c.round[i] = [3]int{none, none, none}, before
@@ -107,29 +155,36 @@ func (p *problem) fill(list []errand, ordered bool) *calendar {
 		}
 		c.visits[i] = make([]int16, 0, len(v.visits))
 	}
-	waiting := slices.Clone(list)
-	for d := p.today; d < p.days && len(waiting) > 0; d++ {
+	comes := make([][]int32, p.days) // by first day: places in turns
+	for n, t := range turns {
+		lo := list[t.at].lo
+		comes[lo] = append(comes[lo], int32(n))
+	}
+	var waiting []int32 // places in turns, in their order
+	for d := p.today; d < p.days; d++ {
+		if len(comes[d]) > 0 {
+			waiting = append(waiting, comes[d]...)
+			slices.Sort(waiting)
+		}
 		room := p.room[d]
 		// Listening first: a read-through may follow it on the same day.
 		for _, listening := range [2]bool{true, false} {
 			left := waiting[:0]
-			for _, e := range waiting {
-				if (e.stage == 0) != listening || d < e.lo || !c.may(&e, d, ordered) || !room.take(&e) {
-					left = append(left, e)
-					continue
+			for _, n := range waiting {
+				e := &list[turns[n].at]
+				if (e.stage == 0) == listening && c.may(e, d, ordered) && room.take(e) {
+					c.put(e, d)
+				} else {
+					left = append(left, n)
 				}
-				c.put(&e, d)
 			}
 			waiting = left
 		}
-		for i := range waiting {
-			if waiting[i].hi <= d {
+		for _, n := range waiting {
+			if list[turns[n].at].hi <= d {
 				return nil
 			}
 		}
-	}
-	if len(waiting) > 0 {
-		return nil
 	}
 	return c
 }

@@ -40,8 +40,9 @@ Without any one of them some plan would.
 Then it offers what would help, each in its smallest form, solved, and with what
 it changes in each wish: the part arriving earlier, passages left out, an
 estimate in place of marked passages, least gaps given up, more minutes on some
-days where the setting most allows them, and last one rest day. At the end it
-says how sure the least sure parts are, and what would raise that.
+days where the setting most allows them, and last one rest day. Where no change of
+a kind would let all be placed, it offers what helps in part. At the end it says
+how sure the least sure parts are, and what would raise that.
 
     why tide/slate --take 2        writes the second offer into the season file,
                                    and plans

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -38,7 +39,12 @@ func (y *asking) help(ctx context.Context, share time.Duration, r *solver.Reason
 	if len(offers) == 0 {
 		v.line("No offer was found that would let it be placed%s.", map[bool]string{true: " within the time", false: ""}[ctx.Err() != nil])
 	} else {
-		v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
+		whole := slices.ContainsFunc(offers, func(o solver.Offer) bool { return len(o.Left) == 0 })
+		if whole {
+			v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
+		} else {
+			v.line("Nothing that was tried lets all of it be placed. What would help in part, and what each changes in the wishes, or betters still:")
+		}
 		v.space()
 		v.table(y.offerTable(offers, from))
 		y.sayCautions(offers)
@@ -86,6 +92,9 @@ func (y *asking) offerWords(o *solver.Offer) string {
 	if !o.Smallest {
 		end = " (whether less would do was not found out in the time)"
 	}
+	if len(o.Left) > 0 {
+		end = fmt.Sprintf(": in part, places %d points of %d, %s still left out", o.Places, o.Asked, several(len(o.Left), "session", "sessions")) + end
+	}
 	switch o.Kind {
 	case solver.EarlierOffer:
 		return fmt.Sprintf("%s arrives %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
@@ -106,7 +115,7 @@ func (y *asking) offerWords(o *solver.Offer) string {
 		}
 		return fmt.Sprintf("%d min more on %s%s", o.Minutes, strings.Join(days, ", "), end)
 	}
-	return fmt.Sprintf("play on the rest day %s", v.day(o.Dates[0]))
+	return fmt.Sprintf("play on the rest day %s%s", v.day(o.Dates[0]), end)
 }
 
 // mostNamed is how many passages an offer names.
