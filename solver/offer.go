@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync"
 
 	"primaprova/model"
 )
@@ -87,7 +88,7 @@ func (l *looking) try(ctx context.Context, c change) (verdict, *trial, error) {
 	if t.cut.tooCrowded(true) {
 		return fitsNot, nil, nil
 	}
-	rest, inner, back := t.cut.around(func(i int) bool { return l.close(t.cut.parts[i].work.Name) })
+	rest, inner, back := t.cut.around(func(i int) bool { return l.meets[t.cut.parts[i].work.Name] })
 	if st, ok := inner.soonestNear(uint64(l.o.Seed)); ok {
 		rest.join(st, back)
 		t.state = rest
@@ -101,22 +102,20 @@ func (l *looking) try(ctx context.Context, c change) (verdict, *trial, error) {
 	return v, t, err
 }
 
-// close tells whether a part's days meet those of the parts asked about, or of
+// close gives the parts whose days meet those of the parts asked about, or of
 // parts whose work is a reason.
-func (l *looking) close(part string) bool {
-	if l.meets == nil {
-		l.meets = map[string]bool{}
-		for i := range l.p.parts {
-			q := &l.p.parts[i]
-			if !l.parts[q.work.Name] && !slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == q.work.Name }) {
-				continue
-			}
-			for _, k := range q.meets {
-				l.meets[l.p.parts[k].work.Name] = true
-			}
+func (l *looking) close() map[string]bool {
+	out := map[string]bool{}
+	for i := range l.p.parts {
+		q := &l.p.parts[i]
+		if !l.parts[q.work.Name] && !slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == q.work.Name }) {
+			continue
+		}
+		for _, k := range q.meets {
+			out[l.p.parts[k].work.Name] = true
 		}
 	}
-	return l.meets[part]
+	return out
 }
 
 // offer makes an offer of a trial that fits: what the plan left out besides is
@@ -190,21 +189,21 @@ func (q *Inquiry) polish(ctx context.Context, st *state) {
 // context ended comes back.
 func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (out []Offer, err error) {
 	l := q.looking(r, most)
-	for _, kind := range seeks {
-		if ctx.Err() != nil {
-			break
+	l.prices = sync.OnceValue(func() []float64 { return l.priced(ctx) })
+	l.now = sync.OnceValues(func() (map[string]bool, error) {
+		return l.beside().placing(ctx, change{l.p.season, l.goal}, nil)
+	})
+	found, errs := make([][]Offer, len(seeks)), make([]error, len(seeks))
+	var wg sync.WaitGroup
+	for n, kind := range seeks {
+		wg.Go(func() { found[n], errs[n] = l.beside().seek(ctx, kind) })
+	}
+	wg.Wait()
+	for n := range seeks {
+		if errs[n] != nil {
+			return out, errs[n]
 		}
-		found, err := kind.look(l, ctx)
-		for i := range found {
-			found[i].promise(l, l.asked)
-		}
-		if err == nil && len(found) == 0 && ctx.Err() == nil {
-			found, err = l.inPart(ctx, kind)
-		}
-		if err != nil {
-			return out, err
-		}
-		out = append(out, found...)
+		out = append(out, found[n]...)
 	}
 	last := func(o *Offer) int {
 		switch {
@@ -219,6 +218,26 @@ func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (ou
 	return out, nil
 }
 
+// beside gives the same search with a judge of its own.
+func (l *looking) beside() *looking {
+	own, q := *l, *l.Inquiry
+	q.judge.runs, q.judge.days = DefaultRuns, nil
+	own.Inquiry = &q
+	return &own
+}
+
+// seek looks for one kind of offer.
+func (l *looking) seek(ctx context.Context, kind seek) ([]Offer, error) {
+	found, err := kind.look(l, ctx)
+	for i := range found {
+		found[i].promise(l, l.asked)
+	}
+	if err == nil && len(found) == 0 && ctx.Err() == nil {
+		return l.inPart(ctx, kind)
+	}
+	return found, err
+}
+
 // looking is a search for offers.
 type looking struct {
 	*Inquiry
@@ -226,10 +245,11 @@ type looking struct {
 	most  model.Minutes
 	asked map[string]bool
 	parts map[string]bool // asked about
-	price []float64       // see prices
-	now   map[string]bool // see already
-	worth map[string]int  // see worths
-	meets map[string]bool // parts whose days meet theirs, or those of the reason; see close
+	meets map[string]bool // parts whose days meet theirs, or those of the reason
+	worth map[string]int  // of each session of the season
+	// Found out when first asked for; the kinds of offer are looked for side by side.
+	prices func() []float64
+	now    func() (map[string]bool, error)
 }
 
 func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
@@ -241,6 +261,10 @@ func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
 		if q.p.asks(i, l.asked) {
 			l.parts[q.p.parts[i].work.Name] = true
 		}
+	}
+	l.meets, l.worth = l.close(), map[string]int{}
+	for _, w := range q.p.season.Wanted(q.o.History) {
+		l.worth[w.ID] = w.Value
 	}
 	return l
 }

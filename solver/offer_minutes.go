@@ -95,7 +95,7 @@ func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]mo
 			return few, true, nil
 		}
 	}
-	from, price := l.p.season.From, l.prices(ctx)
+	from, price := l.p.season.From, l.prices()
 	gain := func(d model.Date) float64 {
 		return float64(t.p.room[d-from].playing-l.p.room[d-from].playing) * (price[d-from] + 1e-3)
 	}

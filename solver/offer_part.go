@@ -26,7 +26,7 @@ const (
 // it brings.
 type seek struct {
 	look   func(*looking, context.Context) ([]Offer, error)
-	widest func(*looking, context.Context) []change
+	widest func(*looking) []change
 }
 
 // seeks are the kinds in the order of OfferKind.
@@ -39,29 +39,29 @@ var seeks = []seek{
 	{(*looking).rest, (*looking).restsPlayed},
 }
 
-func (l *looking) muchEarlier(context.Context) (out []change) {
+func (l *looking) muchEarlier() (out []change) {
 	for _, w := range l.awaited() {
 		out = append(out, l.arriving(w.Name, min(l.wait(w), mostForPart)))
 	}
 	return out[:min(len(out), mostParts)]
 }
 
-func (l *looking) allDaily(context.Context) []change {
+func (l *looking) allDaily() []change {
 	if names := l.spaced(); l.has(GapFact) && len(names) > 0 {
 		return []change{l.dailyOf(names)}
 	}
 	return nil
 }
 
-func (l *looking) allRaised(context.Context) []change {
+func (l *looking) allRaised() []change {
 	if days := l.raisable(); l.most > 0 && l.has(CapFact) && len(days) > 0 {
 		return []change{l.raised(days, l.most)}
 	}
 	return nil
 }
 
-func (l *looking) restsPlayed(ctx context.Context) (out []change) {
-	for _, d := range l.restDays(ctx) {
+func (l *looking) restsPlayed() (out []change) {
+	for _, d := range l.restDays() {
 		out = append(out, l.playing(d))
 	}
 	return out[:min(len(out), mostParts)]
@@ -72,12 +72,12 @@ func (l *looking) inPart(ctx context.Context, kind seek) ([]Offer, error) {
 	if kind.widest == nil || len(l.asked) < 2 {
 		return nil, nil
 	}
-	now, err := l.already(ctx)
+	now, err := l.now() // what of them the season as it is has place for
 	if err != nil {
 		return nil, err
 	}
 	var best map[string]bool
-	for _, c := range kind.widest(l, ctx) {
+	for _, c := range kind.widest(l) {
 		some, err := l.placing(ctx, c, now)
 		if err != nil {
 			return nil, err
@@ -106,18 +106,6 @@ func (o *Offer) promise(l *looking, ids map[string]bool) {
 			o.Left = append(o.Left, id)
 		}
 	}
-}
-
-// already gives what of the sessions asked about the season as it is has place for.
-func (l *looking) already(ctx context.Context) (map[string]bool, error) {
-	if l.now == nil {
-		now, err := l.placing(ctx, change{l.p.season, l.goal}, nil)
-		if err != nil {
-			return nil, err
-		}
-		l.now = now
-	}
-	return l.now, nil
 }
 
 // placing chooses of the sessions asked about as many as a change lets be placed:
@@ -156,7 +144,7 @@ func (l *looking) placing(ctx context.Context, c change, with map[string]bool) (
 			list = append(list, w.ID)
 		}
 	}
-	worth, visit := l.worths(), map[string]int{}
+	visit := map[string]int{}
 	for i := range l.p.passages {
 		v := &l.p.passages[i]
 		for k := range v.visits {
@@ -164,26 +152,15 @@ func (l *looking) placing(ctx context.Context, c change, with map[string]bool) (
 		}
 	}
 	slices.SortStableFunc(list, func(a, b string) int {
-		return cmp.Or(cmp.Compare(visit[a], visit[b]), cmp.Compare(worth[b], worth[a]))
+		return cmp.Or(cmp.Compare(visit[a], visit[b]), cmp.Compare(l.worth[b], l.worth[a]))
 	})
 	return in, add(list)
-}
-
-// worths gives what each session of the season is worth.
-func (l *looking) worths() map[string]int {
-	if l.worth == nil {
-		l.worth = map[string]int{}
-		for _, w := range l.p.season.Wanted(l.o.History) {
-			l.worth[w.ID] = w.Value
-		}
-	}
-	return l.worth
 }
 
 // points gives what some sessions are worth.
 func (l *looking) points(ids map[string]bool) (sum int) {
 	for id := range ids {
-		sum += l.worths()[id]
+		sum += l.worth[id]
 	}
 	return sum
 }

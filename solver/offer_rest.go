@@ -12,7 +12,7 @@ import (
 // where the days around say that it is worth most, first. It is the last of
 // the offers, and whoever says it says the caution with it.
 func (l *looking) rest(ctx context.Context) ([]Offer, error) {
-	for _, d := range l.restDays(ctx) {
+	for _, d := range l.restDays() {
 		v, t, err := l.try(ctx, l.playing(d))
 		if err != nil || ctx.Err() != nil {
 			return nil, err
@@ -32,7 +32,7 @@ func (l *looking) rest(ctx context.Context) ([]Offer, error) {
 // restDays gives the rest days near the parts asked about on which something
 // could be played, those first that would be worth most by the prices of the
 // days around.
-func (l *looking) restDays(ctx context.Context) (days []model.Date) {
+func (l *looking) restDays() (days []model.Date) {
 	s := l.p.season
 	if !l.has(RestFact) {
 		return nil
@@ -44,7 +44,7 @@ func (l *looking) restDays(ctx context.Context) (days []model.Date) {
 	}
 	worth := map[model.Date]float64{}
 	for _, d := range days {
-		worth[d] = float64(s.RoomOn(d).Beside) * (l.worthAround(ctx, d) + 1e-3) // without prices those with most room
+		worth[d] = float64(s.RoomOn(d).Beside) * (l.worthAround(d) + 1e-3) // without prices those with most room
 	}
 	slices.SortStableFunc(days, func(a, b model.Date) int { return cmp.Compare(worth[b], worth[a]) })
 	return days

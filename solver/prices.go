@@ -10,25 +10,23 @@ import (
 // prices only say where to look first, so they need not be the last ones.
 const priceRounds = 12
 
-// prices gives by day what a minute more of playing would be worth there, in
+// priced gives by day what a minute more of playing would be worth there, in
 // points of coverage: the prices that the linear program over whole parts (master)
 // puts on the days' minutes when the parts near those asked about ask for all
 // they want, in the room that the others leave as they stand. Rest days have no
 // minutes to put a price on. All 0 where the program came to nothing.
-func (l *looking) prices(ctx context.Context) []float64 {
-	if l.price == nil {
-		l.price = make([]float64, l.p.days)
-		if m, err := l.crunch(ctx); err == nil {
-			copy(l.price, m.t.minute)
-		}
+func (l *looking) priced(ctx context.Context) []float64 {
+	out := make([]float64, l.p.days)
+	if m, err := l.crunch(ctx); err == nil {
+		copy(out, m.t.minute)
 	}
-	return l.price
+	return out
 }
 
 func (l *looking) crunch(ctx context.Context) (*master, error) {
 	placed, of := l.p.cut(l.p.bidOf(l.placed, nil), func(int) bool { return true })
-	_, inner, _ := placed.around(func(i int) bool { return l.close(l.p.parts[of.parts[i]].work.Name) })
-	p, back := l.p.cut(l.p.bidAll(), func(i int) bool { return l.close(l.p.parts[i].work.Name) })
+	_, inner, _ := placed.around(func(i int) bool { return l.meets[l.p.parts[of.parts[i]].work.Name] })
+	p, back := l.p.cut(l.p.bidAll(), func(i int) bool { return l.meets[l.p.parts[i].work.Name] })
 	p.room = inner.room
 	for i, of := range back.parts {
 		from := &l.p.parts[of]
@@ -60,9 +58,9 @@ func (l *looking) crunch(ctx context.Context) (*master, error) {
 
 // worthAround gives what a minute is worth on the days around one, the day
 // itself aside, by the best of them.
-func (l *looking) worthAround(ctx context.Context, d model.Date) (most float64) {
+func (l *looking) worthAround(d model.Date) (most float64) {
 	const days = 3
-	price := l.prices(ctx)
+	price := l.prices()
 	at := int(d - l.p.season.From)
 	for e := max(0, at-days); e <= min(l.p.days-1, at+days); e++ {
 		if e != at {

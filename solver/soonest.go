@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"cmp"
 	"math/rand/v2"
 	"slices"
 
@@ -24,11 +23,16 @@ type errand struct {
 	minutes        int
 }
 
-// turn is when an errand comes in, by rank.
-type turn struct {
-	rank float64
-	at   int32 // in the list
+// turn is when an errand comes in, in one number, since turns are sorted often:
+// its last day and the luck of a try in 64ths of a day, the longer first, and its
+// place in the list.
+type turn uint64
+
+func (e *errand) turn(at, luck int) turn {
+	return turn(64*e.hi+luck)<<40 | turn(1<<16-1-min(e.minutes, 1<<16-1))<<24 | turn(at)
 }
+
+func (t turn) at() int { return int(t & (1<<24 - 1)) }
 
 // soonestTries is how many orders are tried, soonestSpread by how many days
 // sessions may trade places in them.
@@ -91,14 +95,13 @@ func (p *problem) fillInTurns(list []errand, seed uint64, ordered bool) (st *sta
 	turns := make([]turn, len(list))
 	for try := range soonestTries {
 		for i := range list {
-			turns[i] = turn{float64(list[i].hi), int32(i)}
+			luck := 0
 			if try > 0 {
-				turns[i].rank += soonestSpread * rng.Float64()
+				luck = rng.IntN(64 * soonestSpread)
 			}
+			turns[i] = list[i].turn(i, luck)
 		}
-		slices.SortFunc(turns, func(a, b turn) int {
-			return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(list[b.at].minutes, list[a.at].minutes), cmp.Compare(a.at, b.at))
-		})
+		slices.Sort(turns)
 		if c := p.fill(list, turns, ordered); c != nil {
 			if !ordered {
 				return nil, true
@@ -157,7 +160,7 @@ func (p *problem) fill(list []errand, turns []turn, ordered bool) *calendar {
 	}
 	comes := make([][]int32, p.days) // by first day: places in turns
 	for n, t := range turns {
-		lo := list[t.at].lo
+		lo := list[t.at()].lo
 		comes[lo] = append(comes[lo], int32(n))
 	}
 	var waiting []int32 // places in turns, in their order
@@ -171,7 +174,7 @@ func (p *problem) fill(list []errand, turns []turn, ordered bool) *calendar {
 		for _, listening := range [2]bool{true, false} {
 			left := waiting[:0]
 			for _, n := range waiting {
-				e := &list[turns[n].at]
+				e := &list[turns[n].at()]
 				if (e.stage == 0) == listening && c.may(e, d, ordered) && room.take(e) {
 					c.put(e, d)
 				} else {
@@ -181,7 +184,7 @@ func (p *problem) fill(list []errand, turns []turn, ordered bool) *calendar {
 			waiting = left
 		}
 		for _, n := range waiting {
-			if list[turns[n].at].hi <= d {
+			if list[turns[n].at()].hi <= d {
 				return nil
 			}
 		}
