@@ -41,6 +41,11 @@ const (
 	ServicesFact  FactKind = "services"        // a programme's services take no playing
 	WarmUpFact    FactKind = "warm-up"         // it takes no time
 	HoursFact     FactKind = "hours"           // the whole day is free
+	QuietFact     FactKind = "quiet hours"     // playing is free in them
+	LatestFact    FactKind = "latest hour"     // there is none
+	ApartFact     FactKind = "service gap"     // practice may touch services, and the way to them takes no time
+	BusyFact      FactKind = "busy"            // other calendars take nothing of the hours
+	LightFact     FactKind = "light days"      // days of pain, by the record, have their whole cap
 	ListeningFact FactKind = "listening"       // any amount in a day
 	PassagesFact  FactKind = "passages"        // any number in a day
 	ToursFact     FactKind = "tours"           // they are none
@@ -56,7 +61,7 @@ const (
 
 // facts lists all facts of a season that can stand in the way of its parts,
 // the caps in runs of days (see capRuns).
-func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
+func facts(s *model.Season, h *model.History, work []model.PartWork, runs []model.Range) []Fact {
 	var out []Fact
 	add := func(f Fact, path string, args ...any) {
 		if path != "" {
@@ -91,9 +96,11 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 		add(Fact{Kind: ServicesFact, programme: i}, "programmes[%d].services", i)
 	}
 	l := &s.Limits
+	unlit := s.Limits
+	unlit.Playing.Dates = l.Playing.Dates[:len(l.Playing.Dates)-lowered(s, h)]
 	for _, r := range runs {
 		add(Fact{Kind: CapFact, Days: r}, "")
-		out[len(out)-1].Paths = capPaths(l, r)
+		out[len(out)-1].Paths = capPaths(&unlit, r)
 	}
 	for k, d := range l.RestDays {
 		add(Fact{Kind: RestFact, weekday: d, index: k}, "limits.rest_days")
@@ -116,6 +123,15 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 	add(Fact{Kind: PassagesFact, index: l.Passages}, "limits.passages")
 	if s.HasHours() {
 		add(Fact{Kind: HoursFact}, "hours")
+		add(Fact{Kind: QuietFact}, "limits.quiet")
+		add(Fact{Kind: LatestFact}, "limits.latest")
+		add(Fact{Kind: ApartFact, Minutes: l.ServiceGap}, "limits.service_gap")
+		if len(s.Busy) > 0 {
+			add(Fact{Kind: BusyFact}, "busy")
+		}
+	}
+	if days := lightDays(s, h); len(days) > 0 {
+		add(Fact{Kind: LightFact, Days: model.Range{From: days[0], To: days[len(days)-1]}}, "")
 	}
 	for k := range s.Pins {
 		add(Fact{Kind: PinFact, Days: model.Range{From: s.Pins[k].Date, To: s.Pins[k].Date}, index: k}, "pins[%d]", k)
@@ -124,6 +140,31 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 	add(Fact{Kind: OrderFact}, "")
 	add(Fact{Kind: OnceFact}, "")
 	return out
+}
+
+// lightDays gives the days of which the record lowered the cap (model.Season.With
+// enters each as the last of the dated caps).
+func lightDays(s *model.Season, h *model.History) (out []model.Date) {
+	for _, c := range s.Limits.Playing.Dates[len(s.Limits.Playing.Dates)-lowered(s, h):] {
+		out = append(out, c.Range.From)
+	}
+	return out
+}
+
+// lowered counts the dated caps that stand for days the record calls light; none
+// where the season is not as the record has it.
+func lowered(s *model.Season, h *model.History) (n int) {
+	if h == nil {
+		return 0
+	}
+	dates := s.Limits.Playing.Dates
+	for n < len(dates) {
+		if r := dates[len(dates)-1-n].Range; r.From != r.To || h.Days[r.From] != model.Light {
+			break
+		}
+		n++
+	}
+	return n
 }
 
 // capPaths gives where the caps of some days stand.
@@ -173,7 +214,7 @@ func (f *Fact) Rule() model.RuleID {
 	switch f.Kind {
 	case ArrivalFact, RehearsalFact, DueFact:
 		return model.WindowRule
-	case CapFact, ServicesFact, WarmUpFact, BeforeFact, TwoFact, ReturnFact:
+	case CapFact, ServicesFact, WarmUpFact, BeforeFact, TwoFact, ReturnFact, LightFact:
 		return model.CapRule
 	case NewFact:
 		return model.NewRule
@@ -181,7 +222,7 @@ func (f *Fact) Rule() model.RuleID {
 		return model.RestRule
 	case OffFact:
 		return model.OffRule
-	case HoursFact:
+	case HoursFact, QuietFact, LatestFact, ApartFact, BusyFact:
 		return model.HoursRule
 	case ListeningFact:
 		return model.ListeningRule

@@ -25,9 +25,9 @@ import (
 // where each trial may take the engine, which wants few parts first.
 var (
 	easing = []FactKind{PinFact, HoursFact, ListeningFact, PassagesFact, OnceFact, OrderFact, GapFact, WarmUpFact, DueFact, WorkFact, ArrivalFact, RehearsalFact,
-		ServicesFact, CapFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
+		ServicesFact, CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
 	trying = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact,
-		CapFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
+		CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
 )
 
 // swaps is how often a set is looked for without the facts of which it could not
@@ -266,7 +266,7 @@ func (k *question) state(scope map[int]bool, stretch model.Range) {
 	s := k.p.season
 	all := model.Range{From: s.From + model.Date(k.p.today), To: s.To}
 	k.told = map[string]verdict{}
-	k.facts = facts(s, k.work, capRuns(all, stretch))
+	k.facts = facts(s, k.o.History, k.work, capRuns(all, stretch))
 	k.in = make([]bool, len(k.facts))
 	for n := range k.facts {
 		f := &k.facts[n]

@@ -17,6 +17,7 @@ import (
 // best plan.
 func shortSeason(t testing.TB, seed int, z tinySize) (*tiny, *model.Plan) {
 	c := tinySeason(dieOf(seed), z)
+	c.rule(dieOf(seed + 1_000_000))
 	h := &c.season.Habits
 	h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{3, 2, 1}, 4, 6, 1
 	p := c.problem()
@@ -25,6 +26,49 @@ func shortSeason(t testing.TB, seed int, z tinySize) (*tiny, *model.Plan) {
 		t.Fatal(err)
 	}
 	return c, st.assemble(c.history, c.standing)
+}
+
+// rule gives a tiny season rules for days around services, after time off and
+// after pain, and things that take of its hours.
+func (c *tiny) rule(roll die) {
+	s := c.season
+	l := &s.Limits
+	some := func() model.Date { return s.From + model.Date(roll(s.Days())) }
+	if roll.once(4) {
+		d := some()
+		l.Tours = []model.Range{{From: d, To: d + model.Date(roll(2))}}
+	}
+	p := &s.Programmes[roll(len(s.Programmes))]
+	if roll.once(3) {
+		l.BeforeConcert = 25 * roll(3)
+		p.Services = append(p.Services, model.Service{Kind: model.Concert, Date: some(), Start: 1100, Lasts: 40, Playing: 25})
+	}
+	if roll.once(3) {
+		d := some()
+		l.TwoServices = roll.minutes(0, 1)
+		p.Services = append(p.Services, model.Service{Kind: model.Concert, Date: d, Start: 1000, Lasts: 20, Playing: 0},
+			model.Service{Kind: model.Concert, Date: d, Start: 1100, Lasts: 20, Playing: 25})
+	}
+	if s.HasHours() {
+		free := s.Hours.Every[0]
+		part := model.Span{From: free.From, To: free.From + model.Clock(5*roll.between(1, 4))}
+		switch roll(5) {
+		case 0:
+			l.Quiet.Every = []model.Span{part}
+		case 1:
+			l.Latest.Every = part.To
+		case 2:
+			s.Busy = []model.Busy{{Date: some(), Span: free}, {Date: some(), Span: part}}
+			slices.SortFunc(s.Busy, func(a, b model.Busy) int { return int(a.Date - b.Date) })
+		case 3:
+			p.Services = append(p.Services, model.Service{Kind: model.Rehearsal, Date: some(), Start: free.To, Lasts: 20, Travel: 15})
+		}
+	}
+	if h := c.history; h != nil && roll.once(3) {
+		h.Days = map[model.Date]model.DayNote{h.Today: model.Light, h.Today + 1: model.Light}
+		l.Light = 25 * roll(3)
+		c.season = s.With(h)
+	}
 }
 
 // leftOf gives the ids that a plan leaves out, by part.
@@ -45,7 +89,7 @@ func leftOf(p *model.Plan) (parts []string, ids map[string][]string) {
 // does; by CP-SAT, which had no part in finding them.
 func TestReasonsAreSmallest(t *testing.T) {
 	library := cpsatLibrary(t)
-	forced, larger := 0, 0
+	forced, larger, kinds := 0, 0, map[FactKind]int{}
 	for seed := range 400 {
 		c, plan := shortSeason(t, seed, tinySize{10, 3, 3})
 		parts, ids := leftOf(plan)
@@ -73,12 +117,18 @@ func TestReasonsAreSmallest(t *testing.T) {
 			t.Errorf("season %d: %v can be placed in spite of %v", seed, r.Asked, r.Facts)
 		}
 		for i := range r.Facts {
+			kinds[r.Facts[i].Kind]++
 			if !placeable(t, library, q, r, &r.Facts[i]) {
 				t.Errorf("season %d: without %v %v of %v still can't be placed", seed, r.Facts[i].Kind, r.Facts[i].Paths, r.Asked)
 			}
 		}
 	}
-	t.Logf("%d reasons, %d of more than four facts", forced, larger)
+	t.Logf("%d reasons, %d of more than four facts; %v", forced, larger, kinds)
+	for _, k := range []FactKind{BeforeFact, TwoFact, ReturnFact, NewFact, ToursFact, LightFact} {
+		if kinds[k] < 2 {
+			t.Errorf("%d reasons with %s", kinds[k], k)
+		}
+	}
 	if forced < 150 || larger < 30 {
 		t.Error("too few seasons leave something out, or for reasons too simple")
 	}
@@ -117,7 +167,7 @@ func questionOf(q *Inquiry, r *Reason, but *Fact) *question {
 	for d := all.From; d <= all.To; d++ {
 		caps = append(caps, model.Range{From: d, To: d})
 	}
-	k.facts = facts(s, q.work, caps)
+	k.facts = facts(s, q.o.History, q.work, caps)
 	k.in = make([]bool, len(k.facts))
 	for n := range k.facts {
 		f := &k.facts[n]
@@ -204,6 +254,9 @@ func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
 		l.Return.After = 0
 	}
 	l.NewOnConcerts = l.NewOnConcerts || !has(NewFact, nil)
+	if !has(LightFact, nil) {
+		l.Playing.Dates = l.Playing.Dates[:len(l.Playing.Dates)-len(lightDays(c.season, c.history))]
+	}
 	if !has(GapFact, nil) {
 		s.Habits.LeastGaps = []int{1}
 	}

@@ -19,6 +19,7 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 	l := &s.Limits
 	l.RestDays, l.RestDates, l.DaysOff = slices.Clone(l.RestDays), slices.Clone(l.RestDates), slices.Clone(l.DaysOff)
 	l.Playing.Dates = slices.Clone(l.Playing.Dates)
+	own, lit := len(l.Playing.Dates), false
 	without := map[factKey]bool{}
 	// From the back, so that places in the lists of the season stay true.
 	for n := len(dropped) - 1; n >= 0; n-- {
@@ -50,14 +51,34 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 			}
 		case WarmUpFact:
 			l.WarmUp = 0
+		case LightFact:
+			lit = true
 		case HoursFact:
 			s.Hours = model.ByDay[[]model.Span]{}
+		case QuietFact:
+			l.Quiet = model.ByDay[[]model.Span]{}
+		case LatestFact:
+			l.Latest = model.ByDay[model.Clock]{}
+		case ApartFact:
+			l.ServiceGap = 0
+			for i := range s.Programmes {
+				q := &s.Programmes[i]
+				q.Services = slices.Clone(q.Services)
+				for k := range q.Services {
+					q.Services[k].Travel = 0
+				}
+			}
+		case BusyFact:
+			s.Busy = nil
 		case ListeningFact:
 			l.Listening = model.NoLimit
 		case PassagesFact:
 			l.Passages = int(model.NoLimit)
 		}
 		without[f.key()] = true
+	}
+	if lit {
+		l.Playing.Dates = slices.Delete(l.Playing.Dates, own-lowered(p.season, h), own)
 	}
 	o.refill(&s, h)
 	for i := range o.parts {

@@ -73,6 +73,9 @@ func (y *asking) factRows(g *group, r *solver.Reason) (out [][2]string) {
 
 // where gives the lines of the season file on which a fact stands.
 func (y *asking) where(f *solver.Fact) string {
+	if f.Kind == solver.LightFact {
+		return "record"
+	}
 	if len(f.Paths) == 0 {
 		return "rule"
 	}
@@ -136,6 +139,18 @@ func (y *asking) factWords(g *group, f *solver.Fact) string {
 		return fmt.Sprintf("warm-up of %d min", s.Limits.WarmUp)
 	case solver.HoursFact:
 		return "the free hours"
+	case solver.QuietFact:
+		return "no playing in quiet hours"
+	case solver.LatestFact:
+		return "nothing after the latest hour"
+	case solver.ApartFact:
+		return fmt.Sprintf("%d min at least between practice and services, or the way to them", s.Limits.ServiceGap)
+	case solver.BusyFact:
+		return "what other calendars take of the free hours"
+	case solver.LightFact:
+		return fmt.Sprintf("light days after pain have %d %% of their cap", s.Limits.Light)
+	case solver.NewFact:
+		return "no first visits on the days of concerts"
 	case solver.ListeningFact:
 		return fmt.Sprintf("at most %d min of listening a day", s.Limits.Listening)
 	case solver.PassagesFact:
