@@ -133,6 +133,11 @@ func (k *question) answer(ctx context.Context, r *Reason) (err error) {
 	if k.alone() {
 		return find(k.asked, model.Range{})
 	}
+	near := k.near()
+	if _, ok := k.beside(near).soonest(k.judge.seed, true); ok {
+		r.Outcome = Placed
+		return nil
+	}
 	placed := k.c
 	k.c = k.everything()
 	if scope, stretch, ok := k.crowd(); ok {
@@ -148,7 +153,7 @@ func (k *question) answer(ctx context.Context, r *Reason) (err error) {
 	if scope, stretch, ok := k.crowd(); ok {
 		return find(scope, stretch)
 	}
-	return k.byEngine(ctx, k.near(), r, find)
+	return k.byEngine(ctx, near, r, find)
 }
 
 // byEngine judges the neighbourhood of what is asked about. Where some plan
@@ -162,14 +167,20 @@ func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, fin
 	case v == fitsNot:
 		return find(near.scope, model.Range{})
 	case !near.all:
-		all, back := k.p.cut(k.c, func(int) bool { return true })
-		_, inner, _ := all.around(func(i int) bool { return near.scope[back.parts[i]] })
-		v, _, err = k.judge.judge(ctx, inner, true)
+		v, _, err = k.judge.judge(ctx, k.beside(near), true)
 	}
 	if v == fits {
 		r.Outcome = Placed
 	}
 	return err
+}
+
+// beside gives the problem of placing neighbours in the room that all other parts
+// leave as they stand.
+func (k *question) beside(n neighbours) *problem {
+	all, back := k.p.cut(k.c, func(int) bool { return true })
+	_, inner, _ := all.around(func(i int) bool { return n.scope[back.parts[i]] })
+	return inner
 }
 
 // everything is all that the parts want, but for those of which something has

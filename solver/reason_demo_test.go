@@ -89,3 +89,72 @@ func TestImpossibleWeeks(t *testing.T) {
 	}
 	t.Logf("%s: %d sessions, %d facts, %d untried, %d bids, %d engine runs", part, most, len(r.Facts), r.Untried, r.Bids, r.Runs)
 }
+
+// TestOffersOnAWholeSeason: on the same season offers of several kinds are found
+// without a clock; each plan passes the audit and places what was promised, and
+// leaves nothing out that was placed unless the season no longer asks for it. A
+// minute is worth most in the weeks that were made impossible, or beside them.
+func TestOffersOnAWholeSeason(t *testing.T) {
+	s, weeks := impossibleWeeks()
+	plan, err := Greedy(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, err := Inquire(s, Options{Engine: engine(t), Standing: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, ids := leftOf(plan)
+	var r *Reason
+	for _, p := range s.Programmes[3].Parts {
+		if asked := ids["p4/"+p.ID]; len(asked) > 0 && (r == nil || len(asked) > len(r.Asked)) {
+			if r, err = q.Why(t.Context(), asked); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	offers, err := q.Offers(t.Context(), r, s.Limits.Playing.Every+20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[OfferKind]int{}
+	for i := range offers {
+		o := &offers[i]
+		kinds[o.Kind]++
+		if b := o.Season.Audit(o.Plan, nil); len(b) > 0 {
+			t.Errorf("%s: %v", o.Kind, b[0])
+		}
+		wanted, placed := map[string]bool{}, map[string]bool{}
+		for _, w := range o.Season.Wanted(nil) {
+			wanted[w.ID] = true
+		}
+		for k := range o.Plan.Sessions {
+			placed[o.Plan.Sessions[k].ID] = true
+		}
+		for _, id := range o.Promised {
+			if wanted[id] && !placed[id] {
+				t.Errorf("%s: %s was promised and is not placed", o.Kind, id)
+			}
+		}
+		for id := range q.placed {
+			if wanted[id] && !placed[id] {
+				t.Errorf("%s: %s was placed and is left out", o.Kind, id)
+			}
+		}
+	}
+	if len(kinds) < 3 {
+		t.Errorf("only offers of the kinds %v", kinds)
+	}
+	price := q.looking(r, 0).priced(t.Context())
+	dearest := 0
+	for d := range price {
+		if price[d] > price[dearest] {
+			dearest = d
+		}
+	}
+	day, w := s.From+model.Date(dearest), weeks[0]
+	if price[dearest] == 0 || day < w.From-14 || day > w.To+14 {
+		t.Errorf("a minute is worth most on %v, %.2f points; made impossible was %v to %v", day, price[dearest], w.From, w.To)
+	}
+	t.Logf("%v; dearest %v", kinds, day)
+}

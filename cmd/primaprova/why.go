@@ -220,17 +220,17 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 			continue
 		}
 		if ctx.Err() != nil || answered == mostAnswered {
-			y.tell(func() {
-				v.line("%s, %s: not looked into in the time. Ask for it alone: why %s", y.shortTitle(g.part), y.sum(g), g.part)
-			})
+			rest = append(rest, g.part)
 			continue
 		}
 		// Half of this part's share of the time for the reason, the rest for offers.
 		share := time.Until(y.until) / time.Duration(min(mostAnswered-answered, len(groups)-i))
-		answered++
 		r, err := y.reason(ctx, share/2, g)
 		if err != nil {
 			return err
+		}
+		if r.Outcome != solver.Placed {
+			answered++ // the others are found quickly
 		}
 		y.tell(func() { y.sayReason(g, r) })
 		for k := range r.Facts {
@@ -246,7 +246,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		}
 	}
 	if len(rest) > 0 {
-		y.tell(func() { v.line("Not looked into in the time; ask for them by name: %s.", strings.Join(rest, ", ")) })
+		y.tell(func() { v.line("Not looked into; ask for them by name: why %s.", strings.Join(rest, ", ")) })
 	}
 	if y.take > 0 {
 		return wrong("--take %d: offers made: %d", y.take, len(y.offers)).then("why %s", quoted(y.f.Path))
