@@ -3,15 +3,15 @@ package solver
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"primaprova/model"
 	"primaprova/solver/mip"
 )
 
-// coupling is what the parts and passages of a season have in common: the
-// days' rows, the strain on the body, and one row for each wish. Master,
-// windows and the written-out program all start from it and add their own
-// variables to its rows.
+// coupling is what some parts and passages of a season have in common: the
+// rows of their days, the strain on the body, and one row for each wish. A
+// master adds its own variables to its rows.
 //
 //	load(d):     Σ playing minutes on d − p(d) = −fixed(d),   0 ≤ p(d) ≤ room
 //	listen(d):   Σ listening minutes on d ≤ room − fixed
@@ -31,107 +31,154 @@ import (
 //
 // the line through the two multiples: right at both, and above the heavy row
 // between them. The same holds of pairs.
+//
+// Only the days from first to last have rows, and only strain that touches them;
+// what strain is elsewhere is a number (outside). So a program around a few parts
+// stays small however long the season is.
 type coupling struct {
 	m                          *mip.Model
-	load, listen, visits, held []mip.Row // by day; -1 where a day needs none
+	first, last                int       // days that have rows
+	load, listen, visits, held []mip.Row // by day; noRow where a day needs none
 	wish                       [5]mip.Row
 	p                          []mip.Var // planned playing by day
 	strain                     []mip.Var // a, b and c together
+	outside                    float64   // minutes of strain that no row here holds
 }
 
 const noRow mip.Row = -1
 
-// newCoupling states the rows over what is fixed already: playing minutes,
-// listening minutes and visits by day.
-func newCoupling(name string, q *problem, playing []model.Minutes, listening, visits []int) *coupling {
-	c := &coupling{m: mip.New(name)}
+// newCoupling states the rows of the days from first to last, over what is fixed
+// already in the season: playing minutes, listening minutes and visits by day.
+func newCoupling(name string, q *problem, first, last int, playing []model.Minutes, listening, visits []int) *coupling {
+	c := &coupling{m: mip.New(name), first: first, last: last, p: make([]mip.Var, q.days)}
 	for j, w := range model.Wishes {
 		c.wish[j] = c.m.Row("wish["+w.String()+"]", math.Inf(-1), math.Inf(1))
 	}
-	for d := range q.days {
+	for _, rows := range []*[]mip.Row{&c.load, &c.listen, &c.visits, &c.held} {
+		*rows = slices.Repeat([]mip.Row{noRow}, q.days)
+	}
+	for d := first; d <= last; d++ {
 		r := &q.room[d]
 		at := q.season.From + model.Date(d)
-		fixed := float64(playing[d])
-		p := c.m.Real(fmt.Sprintf("load[%s]", at), 0, max(fixed, float64(r.playing)), 0)
-		c.p = append(c.p, p)
-		row := func(name string, hi float64, terms ...mip.Term) mip.Row {
-			return c.m.Row(fmt.Sprintf("%s[%s]", name, at), math.Inf(-1), hi, terms...)
+		p := c.m.Real(fmt.Sprintf("load[%s]", at), 0, max(float64(playing[d]), float64(r.playing)), 0)
+		row := func(name string, terms ...mip.Term) mip.Row {
+			return c.m.Row(fmt.Sprintf("%s[%s]", name, at), math.Inf(-1), math.Inf(1), terms...)
 		}
-		c.load = append(c.load, c.m.Row(fmt.Sprintf("day[%s]", at), -fixed, -fixed, mip.Term{Var: p, Coef: -1}))
-		c.listen = append(c.listen, row("listen", float64(r.listening-listening[d])))
-		c.visits = append(c.visits, row("visits", float64(r.visits-visits[d])))
-		held := noRow
+		c.p[d] = p
+		c.load[d] = row("day", mip.Term{Var: p, Coef: -1})
+		c.listen[d], c.visits[d] = row("listen"), row("visits")
 		if r.held < int(model.NoLimit)/2 {
-			held = row("held", float64(max(r.held, listening[d]+int(playing[d]))-listening[d]), mip.Term{Var: p, Coef: 1})
+			c.held[d] = row("held", mip.Term{Var: p, Coef: 1})
 		}
-		c.held = append(c.held, held)
 	}
+	c.restate(q, playing, listening, visits)
 	c.addStrain(q, playing)
 	return c
+}
+
+// restate puts the days' rows over what is fixed now. Steps that were cut stay
+// right as long as what is fixed changes by multiples of the step.
+func (c *coupling) restate(q *problem, playing []model.Minutes, listening, visits []int) {
+	for d := c.first; d <= c.last; d++ {
+		r, fixed := &q.room[d], float64(playing[d])
+		c.m.SetRow(c.load[d], -fixed, -fixed)
+		c.m.SetRow(c.listen[d], math.Inf(-1), float64(r.listening-listening[d]))
+		c.m.SetRow(c.visits[d], math.Inf(-1), float64(r.visits-visits[d]))
+		if c.held[d] != noRow {
+			c.m.SetRow(c.held[d], math.Inf(-1), float64(max(r.held, listening[d]+int(playing[d]))-listening[d]))
+		}
+	}
+}
+
+// load is a sum of days' playing as strain counts it: variables of the days that
+// have rows, beside what is fixed on the others.
+type load struct {
+	terms           []mip.Term
+	apart, now, top float64 // fixed elsewhere; the sum as fixed; the most it may be
+}
+
+// sum adds up the playing of days, times a factor.
+func (c *coupling) sum(playing []model.Minutes, first, last int, factor float64, l load) load {
+	for d := first; d <= last; d++ {
+		fixed := factor * float64(playing[d])
+		l.now += fixed
+		if d < c.first || d > c.last {
+			l.apart += fixed
+			l.top += fixed
+			continue
+		}
+		l.terms = append(l.terms, mip.Term{Var: c.p[d], Coef: factor})
+		l.top += max(0, factor*c.m.Upper(c.p[d]))
+	}
+	return l
 }
 
 func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
 	whole := func(d int) bool { return int(playing[d])%q.step == 0 }
 	b := q.strain
-	over := func(name string, most, hi float64, terms ...mip.Term) {
-		v := c.m.Real("over."+name, 0, most, 0)
+	c.outside = float64(b.Excess(playing)) / 100
+	over := func(name string, at int, most, hi float64, l load) {
+		v := c.m.Real(fmt.Sprintf("over.%s[%s]", name, q.season.From+model.Date(at)), 0, most, 0)
 		c.strain = append(c.strain, v)
+		c.outside -= max(0, l.now-hi)
 		c.m.AddTerm(c.wish[model.Body], v, 1)
-		c.m.Row(name, math.Inf(-1), hi, append(terms, mip.Term{Var: v, Coef: -1})...)
+		c.m.Row(fmt.Sprintf("%s[%s]", name, q.season.From+model.Date(at)), math.Inf(-1), hi-l.apart, append(l.terms, mip.Term{Var: v, Coef: -1})...)
 	}
-	for d := range q.days {
+	for d := max(0, c.first-1); d <= c.last; d++ {
 		at := q.season.From + model.Date(d)
-		most := c.m.Upper(c.p[d])
-		if slack := float64(b.Slack[d]); most > slack {
-			over(fmt.Sprintf("heavy[%s]", at), most, slack, mip.Term{Var: c.p[d], Coef: 1})
+		if slack := float64(b.Slack[d]); d >= c.first && c.m.Upper(c.p[d]) > slack {
+			l := c.sum(playing, d, d, 1, load{})
+			over("heavy", d, l.top, slack, l)
 			if whole(d) {
-				c.cut(fmt.Sprintf("step[%s]", at), q.step, int(b.Slack[d]), mip.Term{Var: c.p[d], Coef: 1})
+				c.cut(fmt.Sprintf("step[%s]", at), q.step, int(b.Slack[d]), l)
 			}
 		}
 		if d+1 == q.days {
 			continue
 		}
-		both := most + c.m.Upper(c.p[d+1])
-		if pair := float64(b.Pair[d]); both > pair {
-			over(fmt.Sprintf("pair[%s]", at), both, pair, mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
+		l := c.sum(playing, d, d+1, 1, load{})
+		if pair := float64(b.Pair[d]); l.top > pair {
+			over("pair", d, l.top, pair, l)
 			if whole(d) && whole(d+1) {
-				c.cut(fmt.Sprintf("steps[%s]", at), q.step, int(b.Pair[d]), mip.Term{Var: c.p[d], Coef: 1}, mip.Term{Var: c.p[d+1], Coef: 1})
+				c.cut(fmt.Sprintf("steps[%s]", at), q.step, int(b.Pair[d]), l)
 			}
 		}
 	}
 	for w, k := range b.Weeks {
-		if !k.Rises {
+		if !k.Rises || k.Last < c.first || b.Weeks[w-1].First > c.last {
 			continue
 		}
 		before := b.Weeks[w-1]
 		share := 1 + float64(b.Rise)/100
-		hi := float64(b.Floor) - float64(k.Services) + share*float64(before.Services)
-		var terms []mip.Term
-		most := float64(k.Services)
-		for d := k.First; d <= k.Last; d++ {
-			terms = append(terms, mip.Term{Var: c.p[d], Coef: 1})
-			most += c.m.Upper(c.p[d])
-		}
-		for d := before.First; d <= before.Last; d++ {
-			terms = append(terms, mip.Term{Var: c.p[d], Coef: -share})
-		}
-		over(fmt.Sprintf("rise[%s]", q.season.From+model.Date(k.First)), most, hi, terms...)
+		l := c.sum(playing, k.First, k.Last, 1, load{})
+		most := float64(k.Services) + l.top
+		l = c.sum(playing, before.First, before.Last, -share, l)
+		over("rise", k.First, most, float64(b.Floor)-float64(k.Services)+share*float64(before.Services), l)
 	}
 }
 
 // cut adds the row through the two multiples of step beside a side, over the
 // strain variable added last.
-func (c *coupling) cut(name string, step, side int, terms ...mip.Term) {
+func (c *coupling) cut(name string, step, side int, l load) {
 	below := side / step * step
 	if below == side {
 		return
 	}
 	slope := float64(below+step-side) / float64(step)
+	terms := slices.Clone(l.terms)
 	for i := range terms {
 		terms[i].Coef *= slope
 	}
 	v := c.strain[len(c.strain)-1]
-	c.m.Row(name, math.Inf(-1), slope*float64(below), append(terms, mip.Term{Var: v, Coef: -1})...)
+	c.m.Row(name, math.Inf(-1), slope*(float64(below)-l.apart), append(terms, mip.Term{Var: v, Coef: -1})...)
+}
+
+// side gives the side of a wish's row where the wish may cost so much.
+func (c *coupling) side(j int, limit float64) float64 {
+	if model.Wish(j) == model.Body {
+		return limit - c.outside
+	}
+	return limit
 }
 
 // entries gathers a column's coefficients.

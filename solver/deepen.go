@@ -2,7 +2,7 @@ package solver
 
 import (
 	"context"
-	"math/rand/v2"
+	"slices"
 
 	"primaprova/model"
 )
@@ -11,12 +11,14 @@ import (
 // chosen: about what the two cost each other at the best plans.
 const trade = 1
 
-// settleTries and settleRounds are how many frames a part is held to in trial,
+// settleSize is about how many parts are settled together; settleTries and
+// settleRounds are how many frames a part is held to in trial,
 // and how often each is priced; walks is how often the walk goes through the
 // parts; chunkSize is about how many passages one dive places, so that its
 // linear programs stay small however long the season is; mends is how many moves
 // a passage gets after it.
 const (
+	settleSize   = 48
 	settleTries  = 5
 	settleRounds = 12
 	walks        = 4
@@ -25,29 +27,75 @@ const (
 )
 
 // spreadOut finds frames for the whole season while passages are spread: a
-// master that weighs body against spacing settles them (settle), then they walk
-// (walk). It needs of the state it is given only something to begin with.
+// master that weighs body against spacing settles them (settle), chunk by chunk
+// in the order of the first rehearsals, so that the work grows as the season
+// does; then they walk (walk). It needs of the state it is given only something
+// to begin with.
 func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
-	m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
-	if err != nil {
-		return nil, err
+	k := newSpread(s.o.Engine, from)
+	order := s.p.byDeadline()
+	for list := range slices.Chunk(order, evenly(len(order), settleSize)) {
+		if err := s.settle(ctx, k, from, list); err != nil {
+			return nil, err
+		}
 	}
-	defer m.close()
-	if err := m.addState(from); err != nil {
-		return nil, err
-	}
-	if err := m.set(weighed(trade)); err != nil {
-		return nil, err
-	}
-	if err := m.settle(ctx, from, s.scaled(settleTries), s.scaled(settleRounds)); err != nil {
-		return nil, err
-	}
-	k := spreadOf(m, from)
 	return k, s.walk(ctx, k, s.scaled(walks))
 }
 
+// evenly gives the size of chunks near a size given that cut n things evenly.
+func evenly(n, size int) int {
+	chunks := max(1, (n+size/2)/size)
+	return max(1, (n+chunks-1)/chunks)
+}
+
+// settle holds the parts listed to one frame each, and spreads their passages.
+// The parts after them that meet them are free to give way.
+func (s *search) settle(ctx context.Context, k *spread, from *state, list []int) error {
+	var units []unit
+	in := make([]bool, len(s.p.parts))
+	add := func(i int) {
+		q := &s.p.parts[i]
+		units = append(units, unit{part: i, first: q.first, last: q.last, whole: true})
+		in[i] = true
+	}
+	last := 0
+	for _, i := range list {
+		add(i)
+		last = max(last, s.p.parts[i].hi)
+	}
+	for i := range s.p.parts {
+		if q := &s.p.parts[i]; !in[i] && q.lo <= last && q.hi > last {
+			add(i)
+		}
+	}
+	frames := slices.Clone(k.frames)
+	var passages []int
+	for _, u := range units {
+		frames[u.part] = s.p.unplaced(u.part)
+		for q := u.first; q < u.last; q++ {
+			passages = append(passages, q)
+		}
+	}
+	m, err := newMaster(s.o.Engine, newPricer(s.p, 2), units, k.beside(passages, frames))
+	if err != nil {
+		return err
+	}
+	defer m.close()
+	if err := m.addState(from); err != nil {
+		return err
+	}
+	if err := m.set(weighed(trade)); err != nil {
+		return err
+	}
+	if err := m.settle(ctx, from, len(list), s.scaled(settleTries), s.scaled(settleRounds)); err != nil {
+		return err
+	}
+	k.takeFrom(m, len(list))
+	return nil
+}
+
 func (s *search) walk(ctx context.Context, k *spread, times int) error {
-	w := &walk{k, weighed(trade), rand.New(rand.NewPCG(uint64(s.o.Seed), 0x77616c6b))}
+	w := newWalk(k, weighed(trade), s.o.Seed)
 	for range times {
 		if moved, err := w.run(ctx); err != nil || !moved {
 			return err
@@ -77,16 +125,21 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 	return s.windows(ctx, limit)
 }
 
-// take keeps a state that costs no more than the limit in the wishes before
-// spacing, if it is better than the one so far. What it saves in body is left
-// to be spent; what it saves in the wishes before that is not.
+// take keeps a state if it is better than the one so far: in the wishes before
+// body, or else as good there, with body under the limit or coming down to it,
+// and less spacing. What body saves is left to be spent; what the wishes before
+// it save is not.
 func (s *search) take(st *state, limit *score) bool {
 	now, best := st.score(), s.st.score()
-	if !limit.allows(now, model.Spacing) {
+	switch c := slices.Compare(now[:model.Body], best[:model.Body]); {
+	case c > 0:
 		return false
-	}
-	now[model.Body], best[model.Body] = 0, 0
-	if !now.less(best) {
+	case c < 0:
+	case best[model.Body] > limit[model.Body]:
+		if now[model.Body] >= best[model.Body] {
+			return false
+		}
+	case now[model.Body] > limit[model.Body] || now[model.Spacing] >= best[model.Spacing]:
 		return false
 	}
 	s.st = st.clone()
@@ -98,28 +151,42 @@ func (s *search) take(st *state, limit *score) bool {
 // further down than the plan so far.
 func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, error) {
 	order := s.p.byRehearsal()
-	chunks := max(1, (len(order)+chunkSize/2)/chunkSize)
-	for c := range chunks {
-		list := order[c*len(order)/chunks : (c+1)*len(order)/chunks]
+	for list := range slices.Chunk(order, evenly(len(order), chunkSize)) {
 		if err := k.whole(ctx, list, weighed(trade), s.scaled(15)); err != nil {
 			return false, err
 		}
 	}
 	st := k.state()
-	if err := s.repair(ctx, st); err != nil {
+	if err := s.repair(ctx, st, order); err != nil {
 		return false, err
 	}
-	if now := st.score(); now.less(*limit) { // what it saves in the first wishes is kept
-		copy(limit[:model.Closeness], now[:model.Closeness])
+	if err := s.aimAt(ctx, st, limit); err != nil {
+		return false, err
 	}
 	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
 	return s.take(st, limit), nil
 }
 
+// aimAt sets the limits to what a plan costs in the wishes before body, if that
+// is less, and to a little more body than the bound says it takes at least.
+func (s *search) aimAt(ctx context.Context, st *state, limit *score) error {
+	if now := st.score(); slices.Compare(now[:model.Body], limit[:model.Body]) < 0 {
+		copy(limit[:model.Body], now[:model.Body])
+	}
+	if err := s.prove(ctx, model.Body, st, s.scaled(effort[model.Body].rounds)); err != nil {
+		return err
+	}
+	limit[model.Body] = s.bound[model.Body] + s.bound[model.Body]*bodyRoom/100
+	return nil
+}
+
+// bodyRoom is how far above its bound body is aimed at, in percent: nearer to
+// it, a minute of body costs more days of spacing than it is worth.
+const bodyRoom = 3
+
 // repair wins back, by windows around them, what a dive squeezed out or made
-// late.
-func (s *search) repair(ctx context.Context, st *state) error {
-	order := s.p.byRehearsal()
+// late of the passages listed by first rehearsal.
+func (s *search) repair(ctx context.Context, st *state, order []int) error {
 	w := &window{s.o.Engine, newPricer(s.p, 1), weighed(trade), 12, windowWork}
 	for at := 0; at < len(order) && ctx.Err() == nil; at++ {
 		c := s.p.scheduleScore(&s.p.passages[order[at]], st.sched[order[at]])

@@ -161,7 +161,7 @@ func (c *stageCharges) complete(q *part, r, phi int16, coverage float64) (float6
 	}
 	if q.rec > 0 {
 		left := coverage * float64(q.recV)
-		if from := max(at+1, q.recLo-q.lo); from <= q.winHi-q.lo {
+		if from := max(at+1, q.recLo-q.lo); r != none && from <= q.winHi-q.lo { // not without a read-through
 			if d := from + cheapest(c.rec[from:q.winHi-q.lo+1]); c.rec[d] <= left {
 				left, f.rec = c.rec[d], int16(q.lo+d)
 			}

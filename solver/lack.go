@@ -1,7 +1,9 @@
 package solver
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"primaprova/model"
 )
@@ -10,14 +12,22 @@ import (
 // that comes late needs the days on which dozens of other passages stand, more
 // than moves of a few passages clear. The passages of all parts that meet it
 // are spread, near frames of the part tried (walk), and what is spread is made
-// whole. What comes out stays if it is better at the wishes up to the goal.
+// whole. What comes out stays if it is better. The parts that lack most come
+// first, and only a few have their turn: where many lack something there is too
+// little room for all, and no one frame to blame.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 	pr := newPricer(s.p, 1)
-	for _, i := range s.p.byDeadline() {
-		if st.lack(i, goal) == 0 || ctx.Err() != nil {
-			continue
+	lack := make([]int64, len(s.p.parts))
+	for i := range lack {
+		lack[i] = st.lack(i, goal)
+	}
+	list := s.p.byDeadline()
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
+	for _, i := range list[:min(fills, len(list))] {
+		if lack[i] == 0 || ctx.Err() != nil {
+			break
 		}
-		w := &walk{newSpread(s.o.Engine, st), weighed(trade), nil}
+		w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
 		at, err := w.step(ctx, pr, i)
 		if at == nil || err != nil {
 			if err != nil && !ended(ctx, err) {
@@ -36,7 +46,7 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 			continue
 		}
 		to := w.state()
-		if err := s.repair(ctx, to); err != nil {
+		if err := s.repair(ctx, to, at.list); err != nil {
 			return err
 		}
 		if to.score().less(st.score()) {
@@ -45,6 +55,9 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 	}
 	return nil
 }
+
+// fills is how many parts are worked around.
+const fills = 4
 
 // lack gives what the passages of a part cost in a wish.
 func (s *state) lack(i int, goal model.Wish) int64 {

@@ -57,6 +57,15 @@ func (u *unit) keeps(f frame) bool {
 	return !u.held || f.read == none || f.read == u.frame.read && f.phi == u.frame.phi
 }
 
+// takes tells whether a column keeps to its unit's frame as it is now.
+func (m *master) takes(c *column) bool {
+	u := &m.units[c.unit]
+	if u.whole {
+		return u.keeps(c.plan.frame)
+	}
+	return m.p.inFrame(&m.p.passages[u.first], u.frame, c.plan.days[0])
+}
+
 // column is the weight of a unit's plan.
 type column struct {
 	unit int
@@ -79,7 +88,12 @@ func (p *problem) wholeParts() []unit {
 func newMaster(engine *highs.Library, pr *pricer, units []unit, rest *state) (*master, error) {
 	p := rest.p
 	m := &master{p: p, engine: engine, pricer: pr, units: units, fixed: make([]int, len(units))}
-	m.c = newCoupling("master", p, rest.planned, rest.listen, rest.visits)
+	first, last := p.days, -1
+	for i := range units {
+		q := &p.parts[units[i].part]
+		first, last = min(first, q.lo), max(last, q.hi)
+	}
+	m.c = newCoupling("master", p, max(0, first), min(last, p.days-1), rest.planned, rest.listen, rest.visits)
 	lp, err := engine.NewLP()
 	if err != nil {
 		return nil, err
@@ -155,7 +169,7 @@ func (m *master) set(a aim) error {
 		if i >= m.base {
 			c := &m.cols[i-m.base]
 			cost[i], hi[i] = a.cost(c.plan.s), a.most(c.plan.s)
-			if f := m.fixed[c.unit]; f != none && f != i-m.base || !m.units[c.unit].keeps(c.plan.frame) {
+			if f := m.fixed[c.unit]; f != none && f != i-m.base || !m.takes(c) {
 				hi[i] = 0
 			}
 		}
@@ -169,11 +183,11 @@ func (m *master) set(a aim) error {
 	if err := m.lp.ChangeBounds(set[m.base:], lo[m.base:], hi[m.base:]); err != nil {
 		return err
 	}
-	rows, low := make([]int32, 5), make([]float64, 5)
+	rows, low, high := make([]int32, 5), make([]float64, 5), make([]float64, 5)
 	for j := range rows {
-		rows[j], low[j] = int32(m.c.wish[j]), -inf
+		rows[j], low[j], high[j] = int32(m.c.wish[j]), -inf, m.c.side(j, a.limits[j])
 	}
-	return m.lp.ChangeSides(rows, low, a.limits[:])
+	return m.lp.ChangeSides(rows, low, high)
 }
 
 // warm goes on from the last corner by the primal simplex method, cold begins
@@ -212,6 +226,7 @@ func (m *master) run(ctx context.Context) error {
 	}
 	m.t.read(m.c, m.price, &m.aim)
 	m.value, err = m.lp.Objective()
+	m.value += m.aim.want[model.Body] * m.c.outside
 	return err
 }
 

@@ -15,13 +15,14 @@ import (
 // depend on which is faster. In the end dives and windows take down the last
 // wish, where moves alone leave most.
 type search struct {
-	p     *problem
-	o     *Options
-	st    *state
-	bound score // proven, in the units of score; 0 where nothing better is known
-	m     *master
-	told  func(step string, done float64)
-	apart bool // leaves the written-out program out, so that tests can hold one against the other
+	p       *problem
+	o       *Options
+	st      *state
+	bound   score // proven, in the units of score; 0 where nothing better is known
+	m       *master
+	told    func(step string, done float64)
+	spreads bool // a spread plan follows, which goes further than moves
+	apart   bool // leaves the written-out program out, so that tests can hold one against the other
 }
 
 // effort is how many moves a passage gets at each wish, and how many rounds the
@@ -57,13 +58,14 @@ func (s *search) scaled(n int) int {
 // state so far in s.st.
 func (s *search) run(ctx context.Context) error {
 	small := !s.apart && s.p.visitDays() <= wholeSize
+	s.spreads = !small && s.o.Standing == nil
 	var ahead *spread
 	var aheadErr error
 	var wg sync.WaitGroup
 	defer wg.Wait()
 	spreading, stop := context.WithCancel(ctx)
 	defer stop()
-	if !small && s.o.Standing == nil {
+	if s.spreads {
 		from := s.st.clone()
 		wg.Go(func() { ahead, aheadErr = s.spreadOut(spreading, from) })
 	}
@@ -108,11 +110,16 @@ func (s *search) wishByWish(ctx context.Context) error {
 		}
 		s.told(goal.String(), float64(goal)/6)
 		moves := max(s.scaled(effort[goal].moves*passages), 2000)
+		if s.spreads && goal > model.ReadyBy {
+			moves /= 4
+		}
 		var wg sync.WaitGroup
 		var err error
 		proving, stop := context.WithCancel(ctx)
 		from := s.st.clone()
-		wg.Go(func() { err = s.prove(proving, goal, from, s.scaled(effort[goal].rounds)) })
+		if goal <= model.ReadyBy || !s.spreads { // the others are proven under what the spread plan comes to
+			wg.Go(func() { err = s.prove(proving, goal, from, s.scaled(effort[goal].rounds)) })
+		}
 		im.run(ctx, goal, moves)
 		if s.st.score()[goal] == 0 {
 			stop() // nothing is below 0: no proof is needed
@@ -128,7 +135,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 			}
 			im.run(ctx, goal, moves)
 		}
-		if goal <= model.ReadyBy && s.st.score()[goal] > s.bound[goal] {
+		if s.o.Standing != nil && goal <= model.ReadyBy && s.st.score()[goal] > s.bound[goal] {
 			if err := s.fillIn(ctx, s.st, goal); err != nil {
 				return err
 			}

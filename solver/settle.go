@@ -6,20 +6,20 @@ import (
 	"slices"
 )
 
-// settle holds the parts of a master over whole parts to one frame each, one
-// after the other, those first whose heaviest frame weighs most. A frame's
+// settle holds the first n units of a master over whole parts to one frame each,
+// one after the other, those first whose heaviest frame weighs most. A frame's
 // weight says little of what it costs to have nothing else: a first round of
 // two days takes a third of the passages, and not all of them. So a part's
 // heaviest frames are tried, and the frame it has in the state given beside
 // them, until one costs next to nothing; the cheapest stays.
 // tries is how many frames at most, rounds how often each is priced.
-func (m *master) settle(ctx context.Context, st *state, tries, rounds int) error {
+func (m *master) settle(ctx context.Context, st *state, n, tries, rounds int) error {
 	if err := m.solve(ctx, 5*rounds); err != nil {
 		return err
 	}
-	for range m.units {
-		weight := make([][]ratedFrame, len(m.units)) // by unit, the heaviest first
-		for i := range m.units {
+	for range n {
+		weight := make([][]ratedFrame, n) // by unit, the heaviest first
+		for i := range weight {
 			if !m.units[i].held {
 				weight[i] = m.mixed(i)
 			}
@@ -31,9 +31,9 @@ func (m *master) settle(ctx context.Context, st *state, tries, rounds int) error
 			}
 		}
 		if next == none {
-			return nil
+			break
 		}
-		try := append(weight[next][:min(tries, len(weight[next]))], ratedFrame{frame: st.frames[next]})
+		try := append(weight[next][:min(tries, len(weight[next]))], ratedFrame{frame: st.frames[m.units[next].part]})
 		if err := m.hold(ctx, next, try, rounds); err != nil {
 			return err
 		}

@@ -35,37 +35,36 @@ func newSpread(engine *highs.Library, st *state) *spread {
 	return k
 }
 
-// spreadOf starts from the weights of a master over whole parts: each part in the
-// frame that weighs most, where its stages find room.
-func spreadOf(m *master, st *state) *spread {
-	k := newSpread(m.engine, st)
+// takeFrom takes over the weights of a master over whole parts, of its first n
+// units: each part in the frame that weighs most, where its stages find room.
+func (k *spread) takeFrom(m *master, n int) {
 	s := newState(k.p)
-	seen := make([]bool, len(m.units))
-	for n, w := range m.x[m.base:] {
-		c := &m.cols[n]
-		if w < 1e-4 {
+	for i, f := range k.frames {
+		if !slices.ContainsFunc(m.units[:n], func(u unit) bool { return u.part == i }) {
+			s.setFrame(i, f)
+		}
+	}
+	for i := range m.units[:n] {
+		u := &m.units[i]
+		f := k.frames[u.part]
+		if mixed := m.mixed(i); len(mixed) > 0 {
+			f = s.room(u.part, mixed[0].frame)
+		}
+		s.setFrame(u.part, f)
+		k.frames[u.part] = f
+		clear(k.shares[u.first:u.last])
+	}
+	for j, w := range m.x[m.base:] {
+		c := &m.cols[j]
+		if w < 1e-4 || c.unit >= n {
 			continue
 		}
-		for q := m.units[c.unit].first; q < m.units[c.unit].last && !seen[c.unit]; q++ {
-			k.shares[q] = nil
-		}
-		seen[c.unit] = true
-		for n, days := range c.plan.days {
-			if len(days) > 0 {
-				q := m.units[c.unit].first + n
+		for q, days := range c.plan.days {
+			if q += m.units[c.unit].first; len(days) > 0 {
 				k.shares[q] = append(k.shares[q], share{days, w})
 			}
 		}
 	}
-	for i := range m.units {
-		f := k.frames[i]
-		if mixed := m.mixed(i); len(mixed) > 0 {
-			f = s.room(i, mixed[0].frame)
-		}
-		s.setFrame(i, f)
-		k.frames[i] = f
-	}
-	return k
 }
 
 // settle makes a passage whole.
@@ -77,20 +76,15 @@ func (k *spread) settle(i int, days []int16) {
 }
 
 // beside gives the days as all but the passages listed use them, rounded to
-// whole minutes and visits that the days have room for; one part may be in
-// another frame than its own. It is nil where the frames' stages find no room.
-func (k *spread) beside(list []int, part int, f frame) *state {
+// whole minutes and visits that the days have room for, with the parts in the
+// frames given. It is nil where the frames' stages find no room.
+func (k *spread) beside(list []int, frames []frame) *state {
 	s := newState(k.p)
-	for w := range k.frames {
-		if w != part {
-			s.setFrame(w, k.frames[w])
-		}
-	}
-	if part != none {
-		if !s.takesFrame(&k.p.parts[part], f) {
+	for i, f := range frames {
+		if !s.takesFrame(&k.p.parts[i], f) {
 			return nil
 		}
-		s.setFrame(part, f)
+		s.setFrame(i, f)
 	}
 	free := make([]bool, len(k.p.passages))
 	for _, q := range list {
@@ -162,7 +156,7 @@ func (m *master) shared() [][]share {
 
 // whole makes the passages listed whole by a dive.
 func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int) error {
-	rest := k.beside(list, none, frame{})
+	rest := k.beside(list, k.frames)
 	m, err := k.master(newPricer(k.p, 1), list, rest, a)
 	if err != nil {
 		return err

@@ -14,7 +14,7 @@ import (
 func (k *spread) worth(t *testing.T, a aim) float64 {
 	t.Helper()
 	list := k.p.byRehearsal()
-	m, err := k.master(newPricer(k.p, 1), list, k.beside(list, none, frame{}), a)
+	m, err := k.master(newPricer(k.p, 1), list, k.beside(list, k.frames), a)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +45,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 			t.Fatal(err)
 		}
 		bound := m.bound
-		if err := m.settle(context.Background(), from, 3, 8); err != nil {
+		if err := m.settle(context.Background(), from, len(m.units), 3, 8); err != nil {
 			t.Fatal(err)
 		}
 		for i := range m.units {
@@ -53,12 +53,13 @@ func TestFramesSettleAndWalk(t *testing.T) {
 				t.Fatalf("season %d: part %d is not held", seed, i)
 			}
 		}
-		k := spreadOf(m, from)
+		k := newSpread(s.o.Engine, from)
+		k.takeFrom(m, len(m.units))
 		settled := k.worth(t, weighed(trade))
 		if settled < bound-1e-6*math.Abs(bound) {
 			t.Errorf("season %d: settled at %v, below the bound %v", seed, settled, bound)
 		}
-		w := &walk{k, weighed(trade), rand.New(rand.NewPCG(1, seed))}
+		w := newWalk(k, weighed(trade), int(seed))
 		for range 3 {
 			if _, err := w.run(context.Background()); err != nil {
 				t.Fatal(err)
@@ -121,9 +122,9 @@ func TestStepsAreCut(t *testing.T) {
 	for _, step := range []int{1, 3, 5, 15} {
 		for side := range 40 {
 			p := build(invent.Season(invent.Small(1)), nil, nil)
-			c := newCoupling("steps", p, p.fixed, make([]int, p.days), make([]int, p.days))
+			c := newCoupling("steps", p, 0, p.days-1, p.fixed, make([]int, p.days), make([]int, p.days))
 			rows := c.m.Rows()
-			c.cut("step", step, side, mip.Term{Var: c.p[0], Coef: 1})
+			c.cut("step", step, side, load{terms: []mip.Term{{Var: c.p[0], Coef: 1}}})
 			if (c.m.Rows() > rows) != (side%step != 0) {
 				t.Fatalf("step %d, side %d: %d rows more", step, side, c.m.Rows()-rows)
 			}

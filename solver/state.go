@@ -16,7 +16,7 @@ type state struct {
 	listen  []int
 	visits  []int
 	week    []int64 // load by week, services included
-	sum     score   // every wish but body
+	sum     score
 }
 
 // newState gives the state in which nothing ahead is placed.
@@ -32,15 +32,13 @@ func newState(p *problem) *state {
 	}
 	for i := range p.parts {
 		q := &p.parts[i]
-		s.frames[i] = frame{none, none, none, none}
-		if q.readDone {
-			s.frames[i].read, s.frames[i].phi = before, int16(q.lo-1)
-		}
+		s.frames[i] = p.unplaced(i)
 		s.sum = s.sum.plus(p.stagesScore(q, s.frames[i]))
 	}
 	for i := range p.passages {
 		s.sum = s.sum.plus(p.scheduleScore(&p.passages[i], nil))
 	}
+	s.sum[model.Body] = p.strain.Excess(s.planned)
 	return s
 }
 
@@ -53,14 +51,11 @@ func (s *state) clone() *state {
 }
 
 // score measures the state in every wish.
-func (s *state) score() score {
-	v := s.sum
-	v[model.Body] = s.p.strain.Excess(s.planned)
-	return v
-}
+func (s *state) score() score { return s.sum }
 
 // play adds minutes of planned playing to a day (takes off, if negative).
 func (s *state) play(d, minutes int) {
+	s.sum[model.Body] += s.extra(d, minutes)
 	s.planned[d] += model.Minutes(minutes)
 	s.week[s.p.weekOf[d]] += int64(minutes)
 }
@@ -115,11 +110,15 @@ func (s *state) liftPart(i int) {
 	for k := q.first; k < q.last; k++ {
 		s.lift(k)
 	}
-	f := frame{none, none, none, none}
-	if q.readDone {
-		f.read, f.phi = before, int16(q.lo-1)
+	s.setFrame(i, s.p.unplaced(i))
+}
+
+// unplaced gives the frame of a part of which nothing ahead is placed.
+func (p *problem) unplaced(i int) frame {
+	if q := &p.parts[i]; q.readDone {
+		return frame{none, before, none, int16(q.lo - 1)}
 	}
-	s.setFrame(i, f)
+	return frame{none, none, none, none}
 }
 
 // playable tells whether a day takes so many more minutes of playing.

@@ -70,7 +70,7 @@ func (t *tariff) frame(q *part, f frame, s score) float64 {
 func (t *tariff) read(c *coupling, price []float64, a *aim) {
 	n := len(c.load)
 	t.minute, t.listen, t.visit = sized(t.minute, n), sized(t.listen, n), sized(t.visit, n)
-	t.weight, t.constant = [5]float64{}, 0
+	t.weight, t.constant = [5]float64{}, a.want[model.Body]*c.outside
 	y := make([]float64, c.m.Rows())
 	for r := range y {
 		row := mip.Row(r)
@@ -94,10 +94,13 @@ func (t *tariff) read(c *coupling, price []float64, a *aim) {
 		case limit < inf:
 			y[r] = min(0, price[r])
 			t.weight[j] -= y[r]
-			t.constant += y[r] * limit
+			t.constant += y[r] * c.side(j, limit)
 		}
 	}
-	for d := range n {
+	clear(t.minute)
+	clear(t.listen)
+	clear(t.visit)
+	for d := c.first; d <= c.last; d++ {
 		t.minute[d] = -y[c.load[d]]
 		t.listen[d] = -y[c.listen[d]]
 		if c.held[d] != noRow {

@@ -20,16 +20,32 @@ import (
 // most are tried by solving again, and the best stays.
 type walk struct {
 	*spread
-	aim aim
-	rng *rand.Rand
+	aim   aim
+	rng   *rand.Rand
+	steps int   // taken so far
+	tried []int // by part: the step at which it was last tried
+	moved []int // by part: the step at which it last moved
+}
+
+// newWalk walks over a spread plan.
+func newWalk(k *spread, a aim, seed int) *walk {
+	n := len(k.p.parts)
+	return &walk{spread: k, aim: a, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+}
+
+// stale tells whether nothing near a part has moved since it was last tried.
+func (k *walk) stale(i int) bool {
+	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.parts[i].meets, func(w int) bool {
+		return slices.ContainsFunc(k.p.parts[w].meets, func(v int) bool { return k.moved[v] >= k.tried[i] })
+	})
 }
 
 // reach is how many days a step moves a read-through, or the end of a first
-// round; tried is how many frames it tries; walkRounds how often it prices for
+// round; tries is how many frames it tries; walkRounds how often it prices for
 // each; worthwhile the least that a move has to save.
 const (
 	reach      = 4
-	tried      = 2
+	tries      = 6
 	walkRounds = 8
 	worthwhile = 0.5
 )
@@ -38,7 +54,7 @@ const (
 // one is near the other, and tells whether a frame moved.
 func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	pr := [2]*pricer{newPricer(k.p, 1), newPricer(k.p, 1)}
-	left := k.rng.Perm(len(k.p.parts))
+	left := slices.DeleteFunc(k.rng.Perm(len(k.p.parts)), k.stale)
 	for len(left) > 0 && ctx.Err() == nil {
 		pair := left[:1:1]
 		left = left[1:]
@@ -46,9 +62,11 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 			pair = append(pair, left[at])
 			left = slices.Delete(left, at, at+1)
 		}
+		k.steps++
 		steps, errs := make([]*step, len(pair)), make([]error, len(pair))
 		var wg sync.WaitGroup
 		for n, i := range pair {
+			k.tried[i] = k.steps
 			wg.Go(func() { steps[n], errs[n] = k.step(ctx, pr[n], i) })
 		}
 		wg.Wait()
@@ -60,7 +78,9 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 			if s == nil {
 				continue
 			}
-			moved = moved || s.frame != k.frames[i]
+			if s.frame != k.frames[i] {
+				moved, k.moved[i] = true, k.steps
+			}
 			k.frames[i] = s.frame
 			for n, q := range s.list {
 				k.shares[q] = s.shares[n]
@@ -85,9 +105,10 @@ type step struct {
 }
 
 // step solves around a part as it stands, then in near frames, and gives the
-// best; nil for a part that is not in a frame.
+// best; nil for a part that is not in a frame
+// or has no passages.
 func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
-	if k.frames[i].read < 0 {
+	if q := &k.p.parts[i]; k.frames[i].read < 0 || q.first == q.last {
 		return nil, nil
 	}
 	var list []int
@@ -96,12 +117,24 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 			list = append(list, q)
 		}
 	}
-	best, t, err := k.solve(ctx, pr, i, k.frames[i], list, inf)
+	m, err := k.around(pr, list, i)
+	if m == nil {
+		return nil, err
+	}
+	defer m.close()
+	best, err := k.solve(ctx, m, k.frames[i], list, inf)
 	if best == nil {
 		return nil, err
 	}
-	for _, f := range k.promising(pr, t, i, list) {
-		next, _, err := k.solve(ctx, pr, i, f, list, best.value-worthwhile)
+	for _, f := range k.promising(pr, &m.t, i, list) {
+		rest := k.beside(list, k.with(i, f))
+		if rest == nil {
+			continue
+		}
+		if err := m.reframe(i, f, rest); err != nil {
+			return best, err
+		}
+		next, err := k.solve(ctx, m, f, list, best.value-worthwhile)
 		if err != nil {
 			return best, err
 		}
@@ -112,34 +145,62 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	return best, nil
 }
 
-// solve spreads the passages listed anew with part i in a frame, and gives the
-// prices; nil as soon as it is known that it won't come below most.
-func (k *walk) solve(ctx context.Context, pr *pricer, i int, f frame, list []int, most float64) (*step, *tariff, error) {
-	rest := k.beside(list, i, f)
+// with gives the frames with part i in another.
+func (k *walk) with(i int, f frame) []frame {
+	out := slices.Clone(k.frames)
+	out[i] = f
+	return out
+}
+
+// around states the linear program of the passages listed, part i in its frame;
+// nil where that finds no room.
+func (k *walk) around(pr *pricer, list []int, i int) (*master, error) {
+	rest := k.beside(list, k.frames)
 	if rest == nil {
-		return nil, nil, nil
+		return nil, nil
 	}
-	m, err := k.master(pr, list, rest, k.aim)
-	if err != nil {
-		return nil, nil, err
+	return k.master(pr, list, rest, k.aim)
+}
+
+// reframe puts the passages of a part in another frame, beside a rest that has
+// it too.
+func (m *master) reframe(part int, f frame, rest *state) error {
+	for n := range m.units {
+		if m.units[n].part == part {
+			m.units[n].frame = f
+		}
 	}
-	defer m.close()
+	m.c.restate(m.p, rest.planned, rest.listen, rest.visits)
+	rows := make([]int32, m.row)
+	for r := range rows {
+		rows[r] = int32(r)
+	}
+	lo, hi := m.c.m.Sides()
+	if err := m.lp.ChangeSides(rows, lo, hi); err != nil {
+		return err
+	}
+	return m.set(m.aim) // limits on wishes are in none of the coupling's own rows
+}
+
+// solve spreads the passages listed over schedules that keep to the frame their
+// master has part i in; nil as soon as it is known that it won't come below most.
+func (k *walk) solve(ctx context.Context, m *master, f frame, list []int, most float64) (*step, error) {
 	for range walkRounds {
 		if err := m.run(ctx); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		added, err := m.round()
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if m.bound >= most {
-			return nil, nil, nil
+			return nil, nil
 		}
 		if added == 0 || m.value-m.bound <= 1e-4*m.value {
 			break
 		}
 	}
-	return &step{f, list, m.shared(), m.value}, &m.t, nil
+	return &step{f, list, m.shared(), m.value}, nil
 }
 
 // promising gives the near frames of a part that cost less than its own at the
@@ -153,7 +214,7 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 		return cost + w.sum[int(phi)-q.lo+1][int(r)-q.lo+1], f
 	}
 	own, _ := rated(now.read, now.phi)
-	rest := k.beside(list, i, frame{none, none, none, none})
+	rest := k.beside(list, k.with(i, frame{none, none, none, none}))
 	w.stages.keep(q, rest)
 	var out []ratedFrame
 	for r := max(int16(q.winLo), now.read-reach); r <= min(int16(q.winHi), now.read+reach); r++ {
@@ -164,8 +225,8 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) })
-	frames := make([]frame, 0, tried)
-	for _, c := range out[:min(tried, len(out))] {
+	frames := make([]frame, 0, tries)
+	for _, c := range out[:min(tries, len(out))] {
 		frames = append(frames, c.frame)
 	}
 	return frames

@@ -116,7 +116,7 @@ const worthIt = 0.1
 func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPlan, error) {
 	in := m.c.m
 	for j, limit := range m.aim.limits {
-		in.SetRow(m.c.wish[j], math.Inf(-1), limit)
+		in.SetRow(m.c.wish[j], math.Inf(-1), m.c.side(j, limit))
 	}
 	for _, v := range m.c.strain {
 		in.SetCost(v, m.aim.want[model.Body])

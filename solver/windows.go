@@ -13,41 +13,31 @@ import (
 const (
 	windowSize   = 60
 	windowWork   = 2500
-	windowPasses = 3
-	bodyFirst    = 5 // what body weighs the first time
+	windowPasses = 5
 )
 
-// windows goes through the season, by first rehearsal, so many times. The first
-// time body weighs most, and what that reaches is the limit from then on. Then
-// body weighs against spacing, a little more when there is too much of it and a
+// windows goes through the season, by first rehearsal, so many times. Body
+// weighs against spacing, a little more when there is too much of it and a
 // little less otherwise, so that what one window saves another may spend; the
 // last time, what is left below the limit is spent where it helps.
 func (s *search) windows(ctx context.Context, limit score) error {
 	st := s.st.clone()
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
 	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
-	a.want[model.Body], a.want[model.Spacing] = bodyFirst, 1
-	if err := s.through(ctx, st, pr, &a, &limit, 0, 1); err != nil || ctx.Err() != nil {
-		return err
-	}
-	if now := st.score(); limit.allows(now, model.Spacing) {
-		s.st = st.clone()
-		limit = now
-		for _, goal := range [2]model.Wish{model.Body, model.Spacing} { // under what the wishes before them have come to
-			if err := s.prove(ctx, goal, st, s.scaled(effort[goal].rounds)); err != nil {
-				return err
-			}
-		}
-	}
-	a.want[model.Body] = trade
-	passes := s.scaled(windowPasses)
+	a.want[model.Body], a.want[model.Spacing] = trade, 1
+	passes := max(2, s.scaled(windowPasses))
 	for pass := range passes {
 		if pass == passes-1 {
 			st = s.st.clone()
 			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
 		}
-		if err := s.through(ctx, st, pr, &a, &limit, pass+1, tradeStep); err != nil {
+		if err := s.through(ctx, st, pr, &a, &limit, pass, passes); err != nil {
 			return err
+		}
+		if pass == 0 {
+			if err := s.prove(ctx, model.Spacing, s.st, s.scaled(effort[model.Spacing].rounds)); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
@@ -55,7 +45,7 @@ func (s *search) windows(ctx context.Context, limit score) error {
 
 // through goes through the season once, two windows at a time that have no day
 // in common. The best state below the limit stays.
-func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass int, step float64) error {
+func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass, of int) error {
 	lists := cuts(s.p.byRehearsal(), windowSize, pass)
 	half := (len(lists) + 1) / 2
 	for n := range half {
@@ -65,15 +55,15 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 		for j := range model.Body {
 			a.limits[j] = float64(limit[j])
 		}
-		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(s.scaled(windowPasses)+1))/6)
+		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
 		if err := s.pair(ctx, st, pr, *a, lists, n, half); err != nil {
 			return err
 		}
 		s.take(st, limit)
 		if st.score()[model.Body] > limit[model.Body] {
-			a.want[model.Body] *= step
+			a.want[model.Body] *= tradeStep
 		} else {
-			a.want[model.Body] /= step
+			a.want[model.Body] /= tradeStep
 		}
 	}
 	return nil
