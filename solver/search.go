@@ -135,9 +135,19 @@ func (s *search) wishByWish(ctx context.Context) error {
 			}
 			im.run(ctx, goal, moves)
 		}
-		if s.o.Standing != nil && goal <= model.ReadyBy && s.st.score()[goal] > s.bound[goal] {
+		if s.o.Standing == nil || goal > model.ReadyBy {
+			continue
+		}
+		for n := range 2 {
+			before := s.st.score()
+			if before[goal] <= s.bound[goal] {
+				break
+			}
 			if err := s.fillIn(ctx, s.st, goal); err != nil {
 				return err
+			}
+			if n == 0 && s.st.score() != before {
+				im.run(ctx, goal, moves)
 			}
 		}
 	}
