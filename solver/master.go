@@ -198,23 +198,14 @@ var (
 )
 
 // run solves the linear program and reads its prices. Where the simplex method
-// gives up, interior point does it.
+// gives up, or calls a corner optimal without having prices for it, interior
+// point does it.
 func (m *master) run(ctx context.Context) error {
-	status, err := m.lp.Run(ctx, warm)
-	if err == nil && status != highs.Optimal && status != highs.Interrupted {
-		status, err = m.lp.Run(ctx, cold)
+	err := m.solveBy(ctx, warm)
+	if stuck := (*stuckError)(nil); errors.As(err, &stuck) {
+		err = m.solveBy(ctx, cold)
 	}
 	if err != nil {
-		return err
-	}
-	if status == highs.Interrupted {
-		return context.Cause(ctx)
-	}
-	if status != highs.Optimal {
-		return &stuckError{status}
-	}
-	m.price, m.x = sized(m.price, m.lp.Rows()), sized(m.x, m.lp.Cols())
-	if err := errors.Join(m.lp.Duals(m.price), m.lp.Primal(m.x)); err != nil {
 		return err
 	}
 	for n, w := range m.x[m.base:] { // one for each column: none was added since the run
@@ -227,6 +218,27 @@ func (m *master) run(ctx context.Context) error {
 	m.t.read(m.c, m.price, &m.aim)
 	m.value, err = m.lp.Objective()
 	m.value += m.aim.want[model.Body] * m.c.outside
+	return err
+}
+
+// solveBy solves the linear program by one method and takes its prices and
+// weights.
+func (m *master) solveBy(ctx context.Context, by highs.Options) error {
+	status, err := m.lp.Run(ctx, by)
+	if err != nil {
+		return err
+	}
+	if status == highs.Interrupted {
+		return context.Cause(ctx)
+	}
+	if status != highs.Optimal {
+		return &stuckError{status}
+	}
+	m.price, m.x = sized(m.price, m.lp.Rows()), sized(m.x, m.lp.Cols())
+	err = errors.Join(m.lp.Duals(m.price), m.lp.Primal(m.x))
+	if errors.Is(err, highs.ErrNoSolution) {
+		return &stuckError{highs.Unknown}
+	}
 	return err
 }
 

@@ -24,6 +24,10 @@ type LP struct {
 	status     Status
 }
 
+// ErrNoSolution says that the engine holds no point, or no prices, for the
+// program as it is. Now and then it calls a run optimal and has no prices.
+var ErrNoSolution = errors.New("highs: there is no solution")
+
 var errClosed = errors.New("highs: the LP is closed")
 
 // NewLP returns an empty linear program, to be minimised.
@@ -161,7 +165,7 @@ func (p *LP) want(got, want int, of string) error {
 func (p *LP) has(side string) error {
 	i := &info{c: &p.l.c, h: p.h}
 	if !i.solutionIs(side) && i.err == nil {
-		return fmt.Errorf("highs: there is no %s solution: the last run's status is %q, or the program was changed since", side, p.status)
+		return fmt.Errorf("%w: no %s one: the last run's status is %q, or the program was changed since", ErrNoSolution, side, p.status)
 	}
 	return i.err
 }
