@@ -11,14 +11,12 @@ func stageOrder(s Stage) int {
 	return slices.Index([]Stage{ListeningStage, RecordingsStage, WarmUpStage, ReadStage, PassageStage}, s)
 }
 
-// inDay orders the sessions of one day as they are played; names settle ties,
-// so that the order never depends on how the plan was found.
-func inDay(a, b *Session) int {
-	return cmp.Or(stageOrder(a.Stage)-stageOrder(b.Stage), cmp.Compare(a.ID, b.ID))
-}
+// inDay orders the sessions of one day by stage; within a stage they keep the
+// order in which they are given (see urgency).
+func inDay(a, b *Session) int { return stageOrder(a.Stage) - stageOrder(b.Stage) }
 
-// LayOut gives the sessions of a day their start and end, one after the other
-// in the order in which a day is played, and tells whether they fit. Short
+// LayOut gives the sessions of a day their start and end, one after the other,
+// by stage and then in the order given, and tells whether they fit. Short
 // ones (up to two steps) are kept whole, longer ones go on after a rest; after
 // a service or a longer pause only where the day is too full for anything else.
 // Where they do not fit, or the season gives no hours, they are left without.
@@ -148,11 +146,15 @@ func (s *Season) PlanDays(p *Plan) {
 // sessions in order, lays them out in hours where the season gives any, and
 // sums up the days. It gives the days whose sessions the hours do not hold;
 // a plan within every Room has none. Finishing twice changes nothing.
-func (s *Season) Finish(p *Plan) []Date { return s.FinishFrom(p, s.From) }
+func (s *Season) Finish(p *Plan) []Date { return s.FinishFrom(p, nil) }
 
-// FinishFrom finishes the days from the given one on and leaves the sessions
-// of earlier days as they stand.
-func (s *Season) FinishFrom(p *Plan, from Date) (over []Date) {
+// FinishFrom finishes the days from the history's today on and leaves the
+// sessions of earlier days as they stand. The history may be nil.
+func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
+	from := s.From
+	if h != nil {
+		from = max(from, h.Today)
+	}
 	p.From, p.To = s.From, s.To
 	warm := map[Date]Session{} // as they stood: a warm-up keeps its sequence
 	plays := map[Date]bool{}
@@ -173,8 +175,12 @@ func (s *Season) FinishFrom(p *Plan, from Date) (over []Date) {
 				Stage: WarmUpStage, Sequence: warm[d].Sequence})
 		}
 	}
+	u := s.urgency(h)
 	slices.SortStableFunc(sessions, func(a, b Session) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), inDay(&a, &b))
+		if c := cmp.Or(cmp.Compare(a.Date, b.Date), inDay(&a, &b)); c != 0 || a.Date < from {
+			return c
+		}
+		return u.before(&a, &b)
 	})
 	p.Sessions = sessions
 	for i := 0; i < len(sessions); {

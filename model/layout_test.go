@@ -87,7 +87,7 @@ func TestHeldAlwaysFits(t *testing.T) {
 		if len(day) > 0 {
 			laid++
 		}
-		slices.SortFunc(day, inDay)
+		slices.SortStableFunc(day, inDay)
 		blocks := s.Blocks(s.Free(march(1)))
 		for i, v := range day {
 			inside, sound := freely(blocks, v)
@@ -157,7 +157,7 @@ func TestFinishFromKeepsThePast(t *testing.T) {
 	s, p := fixture()
 	s.Limits.WarmUp = 15
 	p.session(WarmUpID(march(5))).Sequence = 3
-	s.FinishFrom(p, march(4))
+	s.FinishFrom(p, &History{Today: march(4)})
 	for day, want := range map[int]Minutes{2: 10, 3: 10, 4: 15, 5: 15} {
 		if got := p.session(WarmUpID(march(day))).Minutes; got != want {
 			t.Errorf("the warm-up of the %d. lasts %v instead of %v", day, got, want)

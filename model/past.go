@@ -1,5 +1,10 @@
 package model
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Past gives the sessions that happened, as a plan carries them on: those of
 // days before History.Today, and of that day the ones that are done already.
 // Where the standing plan has such a session on its day it is taken as it
@@ -40,6 +45,7 @@ func (s *Season) Past(h *History, standing *Plan) []Session {
 	if standing != nil {
 		p.rest(standing)
 	}
+	p.order(standing)
 	return p.out
 }
 
@@ -85,6 +91,20 @@ func (p *past) put(v Session) {
 	p.taken[v.ID] = true
 	p.played[v.Date] = p.played[v.Date] || v.Playing
 	p.out = append(p.out, v)
+}
+
+// order puts the sessions in the order in which they stood, which people have
+// seen; what did not stand comes after, by its name.
+func (p *past) order(standing *Plan) {
+	at := map[string]int{}
+	if standing != nil {
+		for i := range standing.Sessions {
+			at[standing.Sessions[i].ID] = i - len(standing.Sessions)
+		}
+	}
+	slices.SortFunc(p.out, func(a, b Session) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(at[a.ID], at[b.ID]), cmp.Compare(a.ID, b.ID))
+	})
 }
 
 // rest keeps what happened and the season no longer knows, as a part or a

@@ -211,7 +211,7 @@ func TestPastUnchanged(t *testing.T) {
 	for d := s.From; d <= s.To+1; d++ {
 		h, _ := s.Replay(nil, p, Replaying{Today: d, TakeAsDone: true})
 		got := &Plan{Sessions: s.Past(h, p)}
-		s.FinishFrom(got, s.To+1)
+		s.FinishFrom(got, &History{Today: s.To + 1})
 		var want []Session
 		for _, v := range p.Sessions {
 			if v.Date < d {

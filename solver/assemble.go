@@ -22,7 +22,6 @@ func (s *state) assemble(h *model.History, standing *model.Plan) *model.Plan {
 		}
 	}
 	plan := &model.Plan{Format: model.PlanFormat, From: p.season.From, To: p.season.To, Sessions: p.season.Past(h, standing)}
-	today := p.season.From + model.Date(p.today)
 	wanted := p.season.Wanted(h)
 	for i := range wanted {
 		w := &wanted[i]
@@ -32,7 +31,7 @@ func (s *state) assemble(h *model.History, standing *model.Plan) *model.Plan {
 			plan.Unplaced = append(plan.Unplaced, w.LeftOut())
 		}
 	}
-	p.season.FinishFrom(plan, today)
+	p.season.FinishFrom(plan, h)
 	return plan
 }
 

@@ -138,7 +138,7 @@ func (c *tiny) tryAll(wanted []model.Wanted) model.Measures {
 					plan.Sessions = append(plan.Sessions, wanted[i].On(s.From+model.Date(d-1)))
 				}
 			}
-			s.FinishFrom(plan, today)
+			s.FinishFrom(plan, c.history)
 			if m := s.Measure(plan, c.history, c.standing); m.Less(best) && len(s.Audit(plan, c.history)) == 0 {
 				best = m
 			}

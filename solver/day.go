@@ -72,6 +72,7 @@ type day struct {
 	date     model.Date
 	sessions []*model.Session
 	stood    []*model.Session // in the standing plan
+	rank     map[string]int   // by first fit, in which the most urgent visits come first
 	proven   bool             // there are no better hours in which each session keeps its shape
 	changed  bool
 	err      error
@@ -79,6 +80,10 @@ type day struct {
 
 // layOut gives the day better hours where there are any.
 func (d *day) layOut(ctx context.Context, l *cpsat.Library) error {
+	d.rank = map[string]int{}
+	for i, v := range d.sessions {
+		d.rank[v.ID] = i
+	}
 	if d.keep() {
 		return nil
 	}
@@ -187,6 +192,7 @@ func (d *day) take(starts []model.Clock, stood map[string]model.Clock) {
 	}
 	d.changed = true
 	d.early(stood)
+	d.urgent(stood)
 }
 
 // cost judges the hours, nil where some session has none.

@@ -35,7 +35,7 @@ func Around(s *model.Season, p *model.Plan, h *model.History, session string) (o
 		moved := *p
 		moved.Sessions = slices.Clone(p.Sessions)
 		moved.Sessions[at].Date = d
-		s.FinishFrom(&moved, today)
+		s.FinishFrom(&moved, h)
 		e := Elsewhere{Date: d, Breaches: s.Audit(&moved, h)}
 		for w, v := range s.Measure(&moved, h, nil) {
 			e.Change[w] = v - now[w]

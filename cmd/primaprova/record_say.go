@@ -191,7 +191,7 @@ func whyNot(h *happened, p *model.Plan, unplaced int, on model.Date) string {
 			trial.Sessions = append(trial.Sessions, w.On(on))
 		}
 	}
-	h.season.FinishFrom(&trial, h.history.Today)
+	h.season.FinishFrom(&trial, h.history)
 	for _, b := range h.season.Audit(&trial, h.history) {
 		return b.Text
 	}
