@@ -157,7 +157,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		}
 	}
 	st := k.state()
-	if err := s.repair(ctx, st, order); err != nil {
+	if err := s.repair(ctx, st, order, len(order)); err != nil {
 		return false, err
 	}
 	if err := s.aimAt(ctx, st, limit); err != nil {
@@ -185,10 +185,10 @@ func (s *search) aimAt(ctx context.Context, st *state, limit *score) error {
 const bodyRoom = 3
 
 // repair wins back, by windows around them, what a dive squeezed out or made
-// late of the passages listed by first rehearsal.
-func (s *search) repair(ctx context.Context, st *state, order []int) error {
+// late of the passages listed by first rehearsal, with so many windows at most.
+func (s *search) repair(ctx context.Context, st *state, order []int, most int) error {
 	w := &window{s.o.Engine, newPricer(s.p, 1), weighed(trade), 12, windowWork}
-	for at := 0; at < len(order) && ctx.Err() == nil; at++ {
+	for at := 0; at < len(order) && most > 0 && ctx.Err() == nil; at++ {
 		c := s.p.scheduleScore(&s.p.passages[order[at]], st.sched[order[at]])
 		if c[model.Coverage] == 0 && c[model.ReadyBy] == 0 {
 			continue
@@ -197,6 +197,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int) error {
 		if err := w.better(ctx, st, list); err != nil && !ended(ctx, err) {
 			return err
 		}
+		most--
 		at += windowSize / 6 // the next ones had their chance in this window
 	}
 	return nil

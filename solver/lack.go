@@ -46,7 +46,7 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 			continue
 		}
 		to := w.state()
-		if err := s.repair(ctx, to, at.list); err != nil {
+		if err := s.repair(ctx, to, at.list, 6); err != nil {
 			return err
 		}
 		if to.score().less(st.score()) {
@@ -57,7 +57,7 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 }
 
 // fills is how many parts are worked around.
-const fills = 4
+const fills = 2
 
 // lack gives what the passages of a part cost in a wish.
 func (s *state) lack(i int, goal model.Wish) int64 {
