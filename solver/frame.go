@@ -67,7 +67,7 @@ func square(old [][]float64, n int) [][]float64 {
 	return old
 }
 
-// bestFrames gives the `want` cheapest frames of a part, the cheapest first,
+// bestFrames gives the `want` cheapest frames of a box, the cheapest first,
 // given the passages' costs by frame (recursion.frames) and their cost when no
 // read-through is placed (recursion.unread). Of the frames with the same read-through it keeps
 // the one with the cheapest end of the first round.
@@ -75,7 +75,7 @@ func square(old [][]float64, n int) [][]float64 {
 // For each day ρ of the read-through: its charge, the cheapest listening on a
 // day ≤ ρ, the cheapest return to the recordings on a day > ρ or its worth,
 // and min over φ ≥ ρ of the passages. Ties go to the earlier day.
-func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty float64, want int) []ratedFrame {
+func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty float64, want int, b box) []ratedFrame {
 	n := len(sum) - 1
 	var out []ratedFrame
 	rec := make([]float64, n+1) // cheapest return on a day with index ≥ i
@@ -91,7 +91,7 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 		}
 	}
 	if q.readDone {
-		return []ratedFrame{q.bestPhi(sum, 0, frame{none, before, recAt[0], 0}, rec[0])}
+		return []ratedFrame{q.bestPhi(sum, 0, frame{none, before, recAt[0], 0}, rec[0], b)}
 	}
 	listen, listenAt := inf, int16(none)
 	for g := 1; g <= n; g++ {
@@ -102,23 +102,11 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 		if q.listen > 0 {
 			base += listen
 		}
-		if base < inf {
-			out = append(out, q.bestPhi(sum, g, frame{listenAt, int16(q.lo + g - 1), recAt[g], 0}, base))
+		if base < inf && b.reads(q.lo+g-1) {
+			out = append(out, q.bestPhi(sum, g, frame{listenAt, int16(q.lo + g - 1), recAt[g], 0}, base, b))
 		}
 	}
-	nothing := ratedFrame{frame{none, none, none, none}, empty + w.coverage*float64(q.readV)}
-	if q.rec > 0 {
-		nothing.cost += w.coverage * float64(q.recV)
-	}
-	if q.listen > 0 {
-		if left := w.coverage * float64(q.listenV); left < listen {
-			nothing.cost += left
-		} else {
-			nothing.cost += listen
-			nothing.listen = listenAt
-		}
-	}
-	out = append(out, nothing)
+	out = append(out, q.unread(w, c, empty))
 	slices.SortStableFunc(out, func(a, b ratedFrame) int {
 		switch {
 		case a.cost < b.cost:
@@ -131,13 +119,38 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 	return out[:min(want, len(out))]
 }
 
-// bestPhi completes a frame with the cheapest end of its first round.
-func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64) ratedFrame {
+// unread gives the cheapest frame without a read-through, and its cost where the
+// passages cost so much.
+func (q *part) unread(w weights, c *stageCharges, passages float64) ratedFrame {
+	f := ratedFrame{frame{none, none, none, none}, passages + w.coverage*float64(q.readV)}
+	if q.rec > 0 {
+		f.cost += w.coverage * float64(q.recV)
+	}
+	if q.listen == 0 {
+		return f
+	}
+	listen, at := inf, int16(none)
+	for i, cost := range c.listen {
+		if cost < listen {
+			listen, at = cost, int16(q.lo+i)
+		}
+	}
+	if left := w.coverage * float64(q.listenV); left < listen {
+		f.cost += left
+	} else {
+		f.cost += listen
+		f.listen = at
+	}
+	return f
+}
+
+// bestPhi completes a frame with the cheapest end of its first round in a box.
+func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64, b box) ratedFrame {
 	// A first round that ends before the read-through has no first visits, but
 	// third visits may lie before it where the visits before them were done.
 	best := inf
 	for n := range sum {
-		if i := (g + n) % len(sum); sum[i][g] < best {
+		if i := (g + n) % len(sum); sum[i][g] < best && b.ends(q.lo+i-1) {
 			best = sum[i][g]
 			f.phi = int16(q.lo + i - 1)
 		}

@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestBestFramesAreExhaustive: a part's cheapest frames, one for each day of
-// the read-through and one without, against every frame there is.
+// TestBestFramesAreExhaustive: the cheapest frames in a box of a part, one for
+// each day of the read-through and one without, against every frame there is.
 func TestBestFramesAreExhaustive(t *testing.T) {
 	var r recursion
 	rapid.Check(t, func(t *rapid.T) {
@@ -18,6 +18,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			days := roll.between(1, 7)
 			q := part{lo: roll(4), readDone: roll.once(4)}
 			q.hi = q.lo + days - 1
+			q.winLo, q.winHi = q.lo, q.hi
 			q.listen, q.read, q.rec = 5*roll(2), 5*roll(3), 5*roll(2)
 			if q.readDone {
 				q.listen, q.read = 0, 0
@@ -33,13 +34,22 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 					}
 				}
 			}
+			b := q.allFrames()
+			if roll.once(2) {
+				b.phi[0] = int16(roll.between(q.lo-1, q.hi))
+				b.phi[1] = int16(roll.between(int(b.phi[0]), q.hi))
+				if !q.readDone {
+					b.read[0] = int16(roll.between(q.lo, q.hi))
+					b.read[1] = int16(roll.between(int(b.read[0]), q.hi))
+				}
+			}
 			sum, empty, unread := square(nil, days), 0.0, 0.0
 			var all []*strange
 			for range roll(3) {
 				s := strangePassage(roll, q.lo, days)
 				s.w = w
 				s.load(&r)
-				r.frames(q.lo, sum)
+				r.frames(q.lo, sum, b)
 				empty += r.unread()
 				unread += s.unread()
 				all = append(all, s)
@@ -47,8 +57,8 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			if empty != unread {
 				t.Fatalf("without a read-through %v, the best is %v", empty, unread)
 			}
-			got := q.bestFrames(w, sum, &stages, empty, days+1)
-			want := everyFrame(&q, w, all, &stages, empty)
+			got := q.bestFrames(w, sum, &stages, empty, days+1, b)
+			want := everyFrame(&q, w, all, &stages, empty, b)
 			if !slices.IsSortedFunc(got, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) }) {
 				t.Fatalf("not the cheapest first: %v", got)
 			}
@@ -68,8 +78,8 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 	})
 }
 
-// everyFrame gives the least cost by day of the read-through.
-func everyFrame(q *part, w weights, all []*strange, c *stageCharges, empty float64) map[int16]float64 {
+// everyFrame gives the least cost in a box by day of the read-through.
+func everyFrame(q *part, w weights, all []*strange, c *stageCharges, empty float64, b box) map[int16]float64 {
 	best := map[int16]float64{}
 	days := func(wanted bool) []int16 {
 		out := []int16{none}
@@ -86,9 +96,11 @@ func everyFrame(q *part, w weights, all []*strange, c *stageCharges, empty float
 		for _, listen := range days(q.listen > 0) {
 			for _, rec := range days(q.rec > 0) {
 				for phi := q.lo - 1; phi <= q.hi; phi++ {
-					cost := frameCost(q, w, all, c, empty, frame{listen, read, rec, int16(phi)})
-					if old, ok := best[read]; cost < inf && (!ok || cost < old) {
-						best[read] = cost
+					f := frame{listen, read, rec, int16(phi)}
+					if cost := frameCost(q, w, all, c, empty, f); cost < inf && b.holds(f) {
+						if old, ok := best[read]; !ok || cost < old {
+							best[read] = cost
+						}
 					}
 				}
 			}

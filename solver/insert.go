@@ -94,11 +94,11 @@ func (in *inserter) frames(i, want int) []ratedFrame {
 	empty := 0.0
 	for k := q.first; k < q.last; k++ {
 		in.charges(k)
-		in.r.frames(q.lo, in.sum)
+		in.r.frames(q.lo, in.sum, q.allFrames())
 		empty += in.r.unread()
 	}
 	in.chargeStages(q)
-	return q.bestFrames(in.r.w, in.sum, &in.stages, empty, want)
+	return q.bestFrames(in.r.w, in.sum, &in.stages, empty, want, q.allFrames())
 }
 
 // part places a part that is lifted: in each of its `want` most promising

@@ -50,10 +50,14 @@ type unit struct {
 	whole             bool
 	held              bool // whole, but with its read-through and first round as the frame has them
 	frame             frame
+	box               *box // whole, but only in frames of a box; nil: in any
 }
 
 // keeps tells whether a unit may take a plan in a frame.
 func (u *unit) keeps(f frame) bool {
+	if u.box != nil && !u.box.holds(f) {
+		return false
+	}
 	return !u.held || f.read == none || f.read == u.frame.read && f.phi == u.frame.phi
 }
 

@@ -79,10 +79,13 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	out := partPlan{ratedFrame: ratedFrame{frame: u.frame}, days: make([][]int16, u.last-u.first)}
 	if u.whole {
 		q := &p.parts[u.part]
-		if u.held {
+		switch {
+		case u.held:
 			out.frame = w.heldFrame(p, u, t)
-		} else {
-			out.frame = w.frame(p, u.part, t).frame
+		case u.box != nil:
+			out.frame = w.frame(p, u.part, t, *u.box)
+		default:
+			out.frame = w.frame(p, u.part, t, q.allFrames())
 		}
 		out.s = p.stagesScore(q, out.frame)
 		out.cost = t.frame(q, out.frame, out.s)
@@ -102,10 +105,10 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	return out
 }
 
-// frame gives the cheapest frame of a part at a tariff with the part's cost.
-func (w *pricerWork) frame(p *problem, i int, t *tariff) ratedFrame {
-	empty := w.rate(p, i, t)
-	return p.parts[i].bestFrames(t.weights(), w.sum, &w.stages, empty, 1)[0]
+// frame gives the cheapest frame in a box of a part at a tariff.
+func (w *pricerWork) frame(p *problem, i int, t *tariff, b box) frame {
+	empty := w.rate(p, i, t, b)
+	return p.parts[i].bestFrames(t.weights(), w.sum, &w.stages, empty, 1, b)[0].frame
 }
 
 // heldFrame gives a held frame with the cheapest days of its other stages.
@@ -116,17 +119,17 @@ func (w *pricerWork) heldFrame(p *problem, u *unit, t *tariff) frame {
 	return f
 }
 
-// rate works out what a part's passages cost in each frame (w.sum) and its
-// stages by day (w.stages) at a tariff, and gives what the passages cost where
-// no read-through is placed.
-func (w *pricerWork) rate(p *problem, i int, t *tariff) float64 {
+// rate works out what a part's passages cost in each frame of a box (w.sum) and
+// its stages by day (w.stages) at a tariff, and gives what the passages cost
+// where no read-through is placed.
+func (w *pricerWork) rate(p *problem, i int, t *tariff, b box) float64 {
 	q := &p.parts[i]
 	n := q.hi - q.lo + 1
 	empty := 0.0
 	w.sum = square(w.sum, max(n, 0))
 	for k := q.first; k < q.last; k++ {
 		w.charge(p, &p.passages[k], t)
-		w.r.frames(q.lo, w.sum)
+		w.r.frames(q.lo, w.sum, b)
 		empty += w.r.unread()
 	}
 	w.rateStages(p, q, t)

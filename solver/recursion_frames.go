@@ -1,12 +1,12 @@
 package solver
 
 // frames adds to sum[f][g] the cost of the passage's cheapest schedule in every
-// frame of its part: the first round ends on day φ = lo+f−1, the read-through is
+// frame of its part whose first round ends as a box has it: the first round ends on day φ = lo+f−1, the read-through is
 // on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a read-through
 // done before. Sum is square. What does not depend on φ is computed once:
 // a passage of the first round takes about n²·(pref−gap+2)·2 steps for all
 // frames together.
-func (r *recursion) frames(lo int, sum [][]float64) {
+func (r *recursion) frames(lo int, sum [][]float64, b box) {
 	q, n := r.q, len(sum)-1
 	empty := r.empty()
 	r.fill(before)
@@ -16,6 +16,9 @@ func (r *recursion) frames(lo int, sum [][]float64) {
 	}
 	for f := 0; f <= n; f++ {
 		phi := lo + f - 1
+		if !b.ends(phi) {
+			continue
+		}
 		if q.third > 0 {
 			for k := q.third - 1; k >= 0; k-- {
 				from := 0

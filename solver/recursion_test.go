@@ -163,7 +163,7 @@ func TestFramesAreExhaustive(t *testing.T) {
 			s := strangePassage(roll, lo, days)
 			s.load(&r)
 			sum := square(nil, days)
-			r.frames(lo, sum)
+			r.frames(lo, sum, (&part{lo: lo, hi: lo + days - 1}).allFrames())
 			for f := range sum {
 				for g := range sum[f] {
 					rho, phi := lo+g-1, lo+f-1

@@ -208,7 +208,7 @@ func (k *walk) solve(ctx context.Context, m *master, f frame, list []int, most f
 func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 	q, now := &k.p.parts[i], k.frames[i]
 	w := pr.workers[0]
-	w.rate(k.p, i, t)
+	w.rate(k.p, i, t, box{[2]int16{now.read - reach, now.read + reach}, [2]int16{now.phi - reach, now.phi + reach}})
 	rated := func(r, phi int16) (float64, frame) {
 		cost, f := w.stages.complete(q, r, phi, t.weight[model.Coverage])
 		return cost + w.sum[int(phi)-q.lo+1][int(r)-q.lo+1], f
