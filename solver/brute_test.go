@@ -113,10 +113,6 @@ func TestAuditedBruteForce(t *testing.T) {
 // wanted session on every day or left out.
 func (c *tiny) tryAll(wanted []model.Wanted) model.Measures {
 	s, days := c.season, c.season.Days()
-	today := s.From
-	if c.history != nil {
-		today = max(today, c.history.Today)
-	}
 	var best model.Measures
 	for i := range best {
 		best[i] = math.Inf(1)

@@ -164,20 +164,25 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		return false, err
 	}
 	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
-	return s.take(st, limit), nil
+	better := s.take(st, limit)
+	best := s.st.score()
+	copy(limit[:model.Body], best[:model.Body]) // what was aimed at may be out of reach
+	return better, nil
 }
 
-// aimAt sets the limits to what a plan costs in the wishes before body, if that
-// is less, and to a little more body than the bound says it takes at least.
+// aimAt sets the limits to the least that the plan so far or a state costs in
+// the wishes before body, and to a little more body than such plans take at
+// least, where that is found out.
 func (s *search) aimAt(ctx context.Context, st *state, limit *score) error {
-	if now := st.score(); slices.Compare(now[:model.Body], limit[:model.Body]) < 0 {
-		copy(limit[:model.Body], now[:model.Body])
+	now := st.score()
+	for j := range model.Body {
+		limit[j] = min(limit[j], now[j])
 	}
-	if err := s.prove(ctx, model.Body, st, s.scaled(effort[model.Body].rounds)); err != nil {
-		return err
+	least, err := s.proven(ctx, model.Body, st, *limit, s.scaled(effort[model.Body].rounds))
+	if err == nil && least > 0 {
+		limit[model.Body] = least + least*bodyRoom/100
 	}
-	limit[model.Body] = s.bound[model.Body] + s.bound[model.Body]*bodyRoom/100
-	return nil
+	return err
 }
 
 // bodyRoom is how far above its bound body is aimed at, in percent: nearer to

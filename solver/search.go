@@ -200,39 +200,48 @@ func (s *search) writtenOut(ctx context.Context) error {
 // prove raises the bound of one wish, the wishes before it held at what they
 // cost in a state, as far as so many rounds go.
 func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds int) error {
+	bound, err := s.proven(ctx, goal, from, from.score(), rounds)
+	s.bound[goal] = max(s.bound[goal], bound)
+	return err
+}
+
+// proven gives a bound of one wish under limits on those before it; 0 where none
+// is found in so many rounds. The state's parts are among what it begins with.
+func (s *search) proven(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) (int64, error) {
 	if s.o.Standing != nil {
 		rounds = (rounds + 1) / 2
 	}
 	if s.m == nil {
 		m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
 		if err != nil {
-			return err
+			return 0, err
 		}
 		s.m = m
 	}
 	if err := s.m.addState(from); err != nil {
-		return err
+		return 0, err
 	}
-	if err := s.m.set(wishAim(goal, [5]float64(from.score().measures()))); err != nil {
-		return err
+	if err := s.m.set(wishAim(goal, [5]float64(limit.measures()))); err != nil {
+		return 0, err
 	}
+	bound := int64(0)
 	for range rounds {
 		if err := s.m.run(ctx); err != nil {
 			if ended(ctx, err) {
-				return nil
+				return bound, nil
 			}
-			return err
+			return bound, err
 		}
 		added, err := s.m.round()
 		if err != nil {
-			return err
+			return bound, err
 		}
-		s.bound[goal] = max(s.bound[goal], roundUp(goal, s.m.bound))
+		bound = max(bound, roundUp(goal, s.m.bound))
 		if added == 0 || s.m.value-s.m.bound <= s.near()*s.m.value {
-			return nil
+			break
 		}
 	}
-	return nil
+	return bound, nil
 }
 
 // near is the share of the master's value at which its bound is near enough:

@@ -35,8 +35,10 @@ func (s *search) windows(ctx context.Context, limit score) error {
 			return err
 		}
 		if pass == 0 {
-			if err := s.prove(ctx, model.Spacing, s.st, s.scaled(effort[model.Spacing].rounds)); err != nil {
-				return err
+			for _, goal := range [2]model.Wish{model.Body, model.Spacing} {
+				if err := s.prove(ctx, goal, s.st, s.scaled(effort[goal].rounds)); err != nil {
+					return err
+				}
 			}
 		}
 	}
