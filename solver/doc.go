@@ -59,7 +59,10 @@
 //     them, so that whole schedules don't hide what a frame is worth (spread,
 //     walk).
 //   - dive: what is spread is made whole step by step; windows and moves bring it
-//     back under what the wishes before had reached (dive, deepen).
+//     back under what the wishes before had reached, body a little above what the
+//     bound says such a plan takes at least (dive, deepen).
+//   - what is lacking: over a standing plan, the passages around a part that lacks
+//     visits or has them late are spread and made whole (lack).
 //   - windows: some sixty passages free, the rest fixed, an integer program over
 //     their priced columns. Body weighs against spacing, so that what one window
 //     saves another may spend (window, windows).
