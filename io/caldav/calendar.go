@@ -110,6 +110,11 @@ func (c *Calendar) ask(ctx context.Context, method, name string, header map[stri
 	for k, v := range header {
 		req.Header.Set(k, v)
 	}
+	if method == "PROPFIND" || method == "REPORT" {
+		// They only ask. Named here and not sent, this has net/http ask again where a
+		// kept connection turns out to be dead (net/http, Transport).
+		req.Header["X-Idempotency-Key"] = nil
+	}
 	resp, err := c.Do(req)
 	if err != nil {
 		var e *url.Error

@@ -19,7 +19,8 @@ import (
 // occurrence here even where the rule does not hold it, and the weekday of
 // BYWEEKNO without BYDAY is DTSTART's (3.3.10, "retrieved from the DTSTART
 // property"); the library gives all seven days. Of BYDAY=SU,1MO the library
-// wants both at once.
+// wants both at once. BYSETPOS counts in a whole week here (3.3.10, "in one
+// interval"); the library counts the first week from DTSTART on.
 func TestRandomRules(t *testing.T) {
 	found := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -76,7 +77,7 @@ func TestRandomRules(t *testing.T) {
 			text = strings.Split(text, ";BYMONTH")[0] // what never holds takes the library hours
 			last = time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC)
 		}
-		if freq != "HOURLY" && freq != "MINUTELY" && strings.Contains(text, "BYDAY") {
+		if freq != "HOURLY" && freq != "MINUTELY" && freq != "WEEKLY" && strings.Contains(text, "BYDAY") {
 			text += some("BYSETPOS", -3, 3)
 		}
 		start := time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rapid.IntRange(0, 60).Draw(t, "start")).Add(9 * time.Hour)
