@@ -54,8 +54,7 @@ func (s *search) settle(ctx context.Context, k *spread, from *state, list []int)
 	var units []unit
 	in := make([]bool, len(s.p.parts))
 	add := func(i int) {
-		q := &s.p.parts[i]
-		units = append(units, unit{part: i, first: q.first, last: q.last, whole: true})
+		units = append(units, s.p.wholePart(i))
 		in[i] = true
 	}
 	last := 0

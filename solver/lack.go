@@ -35,10 +35,7 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 			}
 			continue
 		}
-		w.frames[i] = at.frame
-		for n, q := range at.list {
-			w.shares[q] = at.shares[n]
-		}
+		w.keep(i, at)
 		if err := w.whole(ctx, at.list, w.aim, s.scaled(15)); err != nil {
 			if !ended(ctx, err) {
 				return err

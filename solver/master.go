@@ -81,10 +81,16 @@ type column struct {
 // wholeParts gives the units of the whole season.
 func (p *problem) wholeParts() []unit {
 	out := make([]unit, len(p.parts))
-	for i, q := range p.parts {
-		out[i] = unit{part: i, first: q.first, last: q.last, whole: true}
+	for i := range out {
+		out[i] = p.wholePart(i)
 	}
 	return out
+}
+
+// wholePart gives a part as a unit of a master, in any frame.
+func (p *problem) wholePart(i int) unit {
+	q := &p.parts[i]
+	return unit{part: i, first: q.first, last: q.last, whole: true}
 }
 
 // newMaster starts from nothing placed in any unit, beside what rest holds

@@ -46,30 +46,13 @@ func TestOffersKeepWhatTheyPromise(t *testing.T) {
 			if b := o.Season.Audit(o.Plan, c.history); len(b) > 0 {
 				rt.Errorf("%s: %v", o.Kind, b)
 			}
-			wanted := map[string]bool{}
-			for _, w := range o.Season.Wanted(c.history) {
-				wanted[w.ID] = true
-			}
-			placed := map[string]bool{}
-			for i := range o.Plan.Sessions {
-				placed[o.Plan.Sessions[i].ID] = true
-			}
 			if o.Places > o.Asked || len(o.Promised)+len(o.Left) != len(asked) || len(o.Left) == 0 && o.Places < o.Asked {
 				rt.Errorf("%s: %d of %d points, %d of %d sessions", o.Kind, o.Places, o.Asked, len(o.Promised), len(asked))
 			}
 			if len(o.Left) > 0 {
 				inPart++
 			}
-			for _, id := range o.Promised {
-				if wanted[id] && !placed[id] {
-					rt.Errorf("%s: %s was promised and is not placed", o.Kind, id)
-				}
-			}
-			for id := range q.placed {
-				if wanted[id] && !placed[id] {
-					rt.Errorf("%s: %s was placed and is left out", o.Kind, id)
-				}
-			}
+			keepsPromise(rt, q, &o, c.history)
 			if got := o.Season.Measure(o.Plan, c.history, plan); got != o.After {
 				rt.Errorf("%s: measured %v, said %v", o.Kind, got, o.After)
 			}
@@ -188,4 +171,26 @@ func (l *looking) spares(names []string) bool {
 		}
 	}
 	return true
+}
+
+// keepsPromise checks that an offer's plan places what was promised, and leaves
+// nothing out that was placed, unless its season no longer asks for it.
+func keepsPromise(t interface{ Errorf(string, ...any) }, q *Inquiry, o *Offer, h *model.History) {
+	wanted, placed := map[string]bool{}, map[string]bool{}
+	for _, w := range o.Season.Wanted(h) {
+		wanted[w.ID] = true
+	}
+	for i := range o.Plan.Sessions {
+		placed[o.Plan.Sessions[i].ID] = true
+	}
+	for _, id := range o.Promised {
+		if wanted[id] && !placed[id] {
+			t.Errorf("%s: %s was promised and is not placed", o.Kind, id)
+		}
+	}
+	for id := range q.placed {
+		if wanted[id] && !placed[id] {
+			t.Errorf("%s: %s was placed and is left out", o.Kind, id)
+		}
+	}
 }

@@ -124,23 +124,7 @@ func TestOffersOnAWholeSeason(t *testing.T) {
 		if b := o.Season.Audit(o.Plan, nil); len(b) > 0 {
 			t.Errorf("%s: %v", o.Kind, b[0])
 		}
-		wanted, placed := map[string]bool{}, map[string]bool{}
-		for _, w := range o.Season.Wanted(nil) {
-			wanted[w.ID] = true
-		}
-		for k := range o.Plan.Sessions {
-			placed[o.Plan.Sessions[k].ID] = true
-		}
-		for _, id := range o.Promised {
-			if wanted[id] && !placed[id] {
-				t.Errorf("%s: %s was promised and is not placed", o.Kind, id)
-			}
-		}
-		for id := range q.placed {
-			if wanted[id] && !placed[id] {
-				t.Errorf("%s: %s was placed and is left out", o.Kind, id)
-			}
-		}
+		keepsPromise(t, q, o, nil)
 	}
 	if len(kinds) < 3 {
 		t.Errorf("only offers of the kinds %v", kinds)

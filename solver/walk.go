@@ -81,13 +81,18 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 			if s.frame != k.frames[i] {
 				moved, k.moved[i] = true, k.steps
 			}
-			k.frames[i] = s.frame
-			for n, q := range s.list {
-				k.shares[q] = s.shares[n]
-			}
+			k.keep(i, s)
 		}
 	}
 	return moved, nil
+}
+
+// keep takes over what came of a part.
+func (k *walk) keep(i int, s *step) {
+	k.frames[i] = s.frame
+	for n, q := range s.list {
+		k.shares[q] = s.shares[n]
+	}
 }
 
 // near tells whether two parts meet a common part.
