@@ -156,7 +156,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		}
 	}
 	st := k.state()
-	if err := s.repair(ctx, st, order, len(order)); err != nil {
+	if err := s.repair(ctx, st, order); err != nil {
 		return false, err
 	}
 	if err := s.aimAt(ctx, st, limit); err != nil {
@@ -187,25 +187,6 @@ func (s *search) aimAt(ctx context.Context, st *state, limit *score) error {
 // bodyRoom is how far above its bound body is aimed at, in percent: nearer to
 // it, a minute of body costs more days of spacing than it is worth.
 const bodyRoom = 3
-
-// repair wins back, by windows around them, what a dive squeezed out or made
-// late of the passages listed by first rehearsal, with so many windows at most.
-func (s *search) repair(ctx context.Context, st *state, order []int, most int) error {
-	w := &window{s.o.Engine, newPricer(s.p, 1), weighed(trade), 12, windowWork}
-	for at := 0; at < len(order) && most > 0 && ctx.Err() == nil; at++ {
-		c := s.p.scheduleScore(&s.p.passages[order[at]], st.sched[order[at]])
-		if c[model.Coverage] == 0 && c[model.ReadyBy] == 0 {
-			continue
-		}
-		list := order[max(0, at-windowSize/3):min(len(order), at+2*windowSize/3)]
-		if err := w.better(ctx, st, list); err != nil && !ended(ctx, err) {
-			return err
-		}
-		most--
-		at += windowSize / 6 // the next ones had their chance in this window
-	}
-	return nil
-}
 
 // byRehearsal lists the passages by their part's first rehearsal.
 func (p *problem) byRehearsal() []int {

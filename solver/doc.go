@@ -58,9 +58,10 @@
 //     while passages are spread over schedules as the linear program spreads
 //     them, so that whole schedules don't hide what a frame is worth (spread,
 //     walk).
-//   - dive: what is spread is made whole step by step; windows and moves bring it
-//     back under what the wishes before had reached, body a little above what the
-//     bound says such a plan takes at least (dive, deepen).
+//   - dive: what is spread is made whole step by step; windows that count one wish
+//     before all win back what that squeezed out or made late (repair), moves bring
+//     it under the limits, body a little above what the bound says such a plan
+//     takes at least (dive, deepen).
 //   - what is lacking: over a standing plan, the passages around a part that lacks
 //     visits or has them late are spread and made whole (lack).
 //   - windows: some sixty passages free, the rest fixed, an integer program over

@@ -37,9 +37,9 @@ var effort = [5]struct{ moves, rounds int }{
 
 // attempts is how often a wish is worked at again while it stands above its
 // bound. Each begins hot, so that what held the last one up need not hold up the
-// next. What is late is left to a spread plan where one follows.
+// next. Where a spread plan follows, what is lacking is left to it.
 func (s *search) attempts(goal model.Wish) int {
-	if goal == model.Coverage || goal == model.ReadyBy && s.o.Standing != nil {
+	if !s.spreads && (goal == model.Coverage || goal == model.ReadyBy && s.o.Standing != nil) {
 		return 2
 	}
 	return 0

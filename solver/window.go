@@ -71,15 +71,6 @@ func (w *window) schedules(ctx context.Context, st *state, list []int) ([]partPl
 	return w.integers(ctx, m, now)
 }
 
-// better solves a window and puts what it finds into the state.
-func (w *window) better(ctx context.Context, st *state, list []int) error {
-	plans, err := w.schedules(ctx, st, list)
-	if plans != nil {
-		w.replace(st, list, plans)
-	}
-	return err
-}
-
 // replace gives passages other schedules if that costs less.
 func (w *window) replace(s *state, list []int, plans []partPlan) {
 	was, kept := w.worth(s.score()), make([][]int16, len(list))

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"slices"
 	"sync"
 
 	"primaprova/model"
@@ -58,7 +59,8 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 			a.limits[j] = float64(limit[j])
 		}
 		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
-		if err := s.pair(ctx, st, pr, *a, lists, n, half); err != nil {
+		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: windowWork}
+		if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil {
 			return err
 		}
 		s.take(st, limit)
@@ -77,20 +79,20 @@ const tradeStep = 1.04
 
 // pair solves windows n and n+half, side by side where they are far enough
 // apart.
-func (s *search) pair(ctx context.Context, st *state, pr [2]*pricer, a aim, lists [][]int, n, half int) error {
+func (s *search) pair(ctx context.Context, st *state, pr [2]*pricer, w window, lists [][]int, n, half int) error {
 	two := lists[n:min(n+1, len(lists))]
 	if n+half < len(lists) {
 		two = [][]int{lists[n], lists[n+half]}
 	}
 	if len(two) == 2 && !s.p.apart(two[0], two[1]) {
 		for _, list := range two {
-			if err := s.better(ctx, st, pr, a, list); err != nil {
+			if err := s.better(ctx, st, pr, w, list); err != nil {
 				return err
 			}
 		}
 		return nil
 	}
-	return s.better(ctx, st, pr, a, two...)
+	return s.better(ctx, st, pr, w, two...)
 }
 
 // cuts cuts a list into windows that overlap by a third, each pass elsewhere.
@@ -117,14 +119,14 @@ func (p *problem) apart(a, b []int) bool {
 	return hi[0]+14 < lo[1] || hi[1]+14 < lo[0]
 }
 
-// better solves windows side by side and puts what they find into the state.
-func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, a aim, lists ...[]int) error {
-	ws := make([]*window, len(lists))
+// better solves windows like w side by side and puts what they find into the state.
+func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, w window, lists ...[]int) error {
+	ws := slices.Repeat([]window{w}, len(lists))
 	plans := make([][]partPlan, len(lists))
 	errs := make([]error, len(lists))
 	var wg sync.WaitGroup
 	for i, list := range lists {
-		ws[i] = &window{s.o.Engine, pr[i], a, 12, windowWork}
+		ws[i].pricer = pr[i]
 		wg.Go(func() { plans[i], errs[i] = ws[i].schedules(ctx, st, list) })
 	}
 	wg.Wait()

@@ -1,0 +1,62 @@
+package solver
+
+import (
+	"context"
+	"slices"
+
+	"primaprova/model"
+)
+
+// repairPasses is how often a repair goes through what is lacking, repairWork
+// how many iterations each of its integer programs gets: many, because in a
+// crowded stretch what the linear program places in pieces has to be packed into
+// days by whole minutes.
+const (
+	repairPasses = 5
+	repairWork   = 10_000
+)
+
+// repair wins back, by windows around them, what of the passages listed by first
+// rehearsal is left out, and then what is late: each by an integer program that
+// counts that wish before all, so that it stops where it has found the most. What
+// that costs in body and spacing the windows that follow have to win back.
+func (s *search) repair(ctx context.Context, st *state, order []int) error {
+	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
+	for _, goal := range [2]model.Wish{model.Coverage, model.ReadyBy} {
+		for pass := range repairPasses {
+			before := st.score()
+			if before[goal] <= s.bound[goal] {
+				break
+			}
+			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
+				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
+			})
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: repairWork}
+			half := (len(lists) + 1) / 2
+			for n := range half {
+				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {
+					return err
+				}
+			}
+			if !st.score().less(before) {
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// above aims at one wish, those before it held at what a score has, those after
+// it weighing next to nothing.
+func above(goal model.Wish, at score) aim {
+	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	for j := range goal {
+		a.limits[j] = float64(at[j])
+	}
+	a.want = [5]float64{model.Closeness: 0.05, model.Body: 0.005, model.Spacing: 0.005}
+	if goal == model.Coverage {
+		a.want[model.ReadyBy] = 0.1
+	}
+	a.want[goal] = 1
+	return a
+}
