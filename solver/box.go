@@ -26,3 +26,28 @@ func (b box) ends(d int) bool { return int(b.phi[0]) <= d && d <= int(b.phi[1]) 
 func (b box) holds(f frame) bool {
 	return f.read == none || b.reads(int(f.read)) && b.ends(int(f.phi))
 }
+
+// axis is one of the two ways in which a box may be cut.
+type axis int
+
+const (
+	byRead axis = iota
+	byEnd
+	axes
+)
+
+// days gives the days of a box along an axis.
+func (b *box) days(by axis) *[2]int16 {
+	if by == byEnd {
+		return &b.phi
+	}
+	return &b.read
+}
+
+// day gives the day of a frame along an axis.
+func (f frame) day(by axis) int16 {
+	if by == byEnd {
+		return f.phi
+	}
+	return f.read
+}

@@ -173,6 +173,17 @@ func (c *coupling) cut(name string, step, side int, l load) {
 	c.m.Row(name, math.Inf(-1), slope*(float64(below)-l.apart), append(terms, mip.Term{Var: v, Coef: -1})...)
 }
 
+// costs writes what the rows' own variables cost, a minute of strain as much as
+// body weighs, into the head of a slice by variable.
+func (c *coupling) costs(cost []float64, body float64) {
+	for v := range c.m.Vars() {
+		cost[v] = c.m.Cost(mip.Var(v))
+	}
+	for _, v := range c.strain {
+		cost[v] = body
+	}
+}
+
 // side gives the side of a wish's row where the wish may cost so much.
 func (c *coupling) side(j int, limit float64) float64 {
 	if model.Wish(j) == model.Body {

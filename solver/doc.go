@@ -67,6 +67,10 @@
 //   - windows: some sixty passages free, the rest fixed, an integer program over
 //     their priced columns. Body weighs against spacing, so that what one window
 //     saves another may spend (window, windows).
+//   - branching: beside the windows, what mixed frames hide of the bound. A tree over
+//     boxes of frames (branch, box) for each cluster of programmes; clusters see each
+//     other through prices alone (division, cluster), so that what their trees
+//     prove adds up (forest). With body weighed it holds for whatever body ends at.
 //   - a small season's written-out program is solved outright at the end.
 //   - hours: in seasons that give any, each day's sessions are laid out by a
 //     constraint program of its own (day), by the wishes of model.DayCost.

@@ -41,6 +41,7 @@ type master struct {
 	value  float64 // of the last run
 	bound  float64 // best bound proven for the aim so far
 	rounds int
+	plenty int // columns a unit has on average before any is taken out
 }
 
 // unit is what one weight decides: passages[first:last] of a part, and the
@@ -65,7 +66,7 @@ func (u *unit) keeps(f frame) bool {
 func (m *master) takes(c *column) bool {
 	u := &m.units[c.unit]
 	if u.whole {
-		return u.keeps(c.plan.frame)
+		return c.keep || u.keeps(c.plan.frame) // with nothing placed any frame is kept
 	}
 	return m.p.inFrame(&m.p.passages[u.first], u.frame, c.plan.days[0])
 }
@@ -97,13 +98,18 @@ func (p *problem) wholePart(i int) unit {
 // placed; rest must hold nothing of the units.
 func newMaster(engine *highs.Library, pr *pricer, units []unit, rest *state) (*master, error) {
 	p := rest.p
-	m := &master{p: p, engine: engine, pricer: pr, units: units, fixed: make([]int, len(units))}
 	first, last := p.days, -1
 	for i := range units {
 		q := &p.parts[units[i].part]
 		first, last = min(first, q.lo), max(last, q.hi)
 	}
-	m.c = newCoupling("master", p, max(0, first), min(last, p.days-1), rest.planned, rest.listen, rest.visits)
+	c := newCoupling("master", p, max(0, first), min(last, p.days-1), rest.planned, rest.listen, rest.visits)
+	return newMasterOver(engine, pr, units, rest, c)
+}
+
+// newMasterOver is newMaster with the rows of the days given.
+func newMasterOver(engine *highs.Library, pr *pricer, units []unit, rest *state, c *coupling) (*master, error) {
+	m := &master{p: rest.p, engine: engine, pricer: pr, units: units, fixed: make([]int, len(units)), c: c, plenty: plenty}
 	lp, err := engine.NewLP()
 	if err != nil {
 		return nil, err
@@ -184,9 +190,7 @@ func (m *master) set(a aim) error {
 			}
 		}
 	}
-	for _, v := range m.c.strain {
-		cost[v] = a.want[model.Body]
-	}
+	m.c.costs(cost, a.want[model.Body])
 	if err := m.lp.ChangeCosts(set, cost); err != nil {
 		return err
 	}
@@ -292,7 +296,7 @@ func (m *master) prune() error {
 // round prices every unit once and adds what helps. It tells how many columns
 // came in; none means that the linear program is solved.
 func (m *master) round() (added int, err error) {
-	if m.rounds%4 == 3 && len(m.cols) > max(200, plenty*len(m.units)) {
+	if m.rounds%4 == 3 && len(m.cols) > max(200, m.plenty*len(m.units)) {
 		if err := m.prune(); err != nil {
 			return 0, err
 		}
@@ -315,4 +319,22 @@ func (m *master) round() (added int, err error) {
 	m.bound = max(m.bound, bound)
 	m.rounds++
 	return added, m.lp.AddCols(&batch)
+}
+
+// prove gives the master an aim, and runs and prices until its bound is as near
+// to its value as a share of it, in so many rounds at most.
+func (m *master) prove(ctx context.Context, a aim, rounds int, near float64) error {
+	if err := m.set(a); err != nil {
+		return err
+	}
+	for range rounds {
+		if err := m.run(ctx); err != nil {
+			return err
+		}
+		added, err := m.round()
+		if err != nil || added == 0 || m.value-m.bound <= near*m.value {
+			return err
+		}
+	}
+	return nil
 }

@@ -221,27 +221,11 @@ func (s *search) proven(ctx context.Context, goal model.Wish, from *state, limit
 	if err := s.m.addState(from); err != nil {
 		return 0, err
 	}
-	if err := s.m.set(wishAim(goal, [5]float64(limit.measures()))); err != nil {
-		return 0, err
+	err := s.m.prove(ctx, wishAim(goal, [5]float64(limit.measures())), rounds, s.near())
+	if ended(ctx, err) {
+		err = nil
 	}
-	bound := int64(0)
-	for range rounds {
-		if err := s.m.run(ctx); err != nil {
-			if ended(ctx, err) {
-				return bound, nil
-			}
-			return bound, err
-		}
-		added, err := s.m.round()
-		if err != nil {
-			return bound, err
-		}
-		bound = max(bound, roundUp(goal, s.m.bound))
-		if added == 0 || s.m.value-s.m.bound <= s.near()*s.m.value {
-			break
-		}
-	}
-	return bound, nil
+	return max(0, roundUp(goal, s.m.bound)), err
 }
 
 // near is the share of the master's value at which its bound is near enough:

@@ -116,9 +116,7 @@ func (t *tariff) read(c *coupling, price []float64, a *aim) {
 // p(d) then pays it back here.
 func (t *tariff) own(c *coupling, y []float64, a *aim) {
 	reduced := make([]float64, c.m.Vars())
-	for _, v := range c.strain {
-		reduced[v] = a.want[model.Body]
-	}
+	c.costs(reduced, a.want[model.Body])
 	for r := range y {
 		if y[r] == 0 {
 			continue

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sync"
 
@@ -27,13 +28,14 @@ func (s *search) windows(ctx context.Context, limit score) error {
 	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
 	a.want[model.Body], a.want[model.Spacing] = trade, 1
 	passes := max(2, s.scaled(windowPasses))
+	branched := func() error { return nil }
 	for pass := range passes {
 		if pass == passes-1 {
 			st = s.st.clone()
 			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
 		}
 		if err := s.through(ctx, st, pr, &a, &limit, pass, passes); err != nil {
-			return err
+			return errors.Join(err, branched())
 		}
 		if pass == 0 {
 			for _, goal := range [2]model.Wish{model.Body, model.Spacing} {
@@ -41,9 +43,10 @@ func (s *search) windows(ctx context.Context, limit score) error {
 					return err
 				}
 			}
+			branched = s.branched(ctx, limit) // beside the windows that follow
 		}
 	}
-	return nil
+	return branched()
 }
 
 // through goes through the season once, two windows at a time that have no day

@@ -1,0 +1,180 @@
+package solver
+
+import (
+	"context"
+	"sync"
+
+	"primaprova/model"
+)
+
+// forest is a tree over the frames of each cluster of a season (division). The
+// sum of their bounds is a bound of the whole, wherever each of them is stopped.
+type forest struct {
+	constant float64
+	trees    []*tree
+	rates    []rate
+	work     int // spent so far
+}
+
+// rate is what a tree's last turns raised its bound by, and the work they took.
+type rate struct{ gain, work float64 }
+
+// promise is what a turn is likely to bring for its work. A tree whose bound
+// stands still may move yet, the less likely the longer it stands.
+func (r rate) promise() float64 { return (r.gain + 0.1) / r.work }
+
+// after is a rate after another turn.
+func (r rate) after(gain, work float64) rate {
+	if gain > 0 {
+		r.work /= 2
+	}
+	return rate{r.gain/2 + gain, r.work + work}
+}
+
+// branchWork is the work that a part's share of the forest for spacing is, a
+// linear program over n parts counted as n·n, bodyWork that of the one for body;
+// growth is how many nodes a tree grows by at a time.
+const (
+	branchWork = 4000
+	bodyWork   = 1000
+	growth     = 10
+)
+
+// newForest cuts a master, as it was solved last, into clusters and prices their
+// roots.
+func newForest(ctx context.Context, m *master, of []int) (*forest, error) {
+	v := divide(m, of)
+	f := &forest{constant: v.constant()}
+	for k := range v.here {
+		c, a, err := v.cluster(k)
+		if err != nil {
+			return f, err
+		}
+		t, err := newTree(ctx, c, a)
+		f.trees = append(f.trees, t)
+		if err != nil && !ended(ctx, err) {
+			return f, err
+		}
+		t.stuck = err != nil
+		f.rates = append(f.rates, rate{inf, 1})
+		f.work += t.work()
+	}
+	return f, nil
+}
+
+// work is what a tree's linear programs took so far.
+func (t *tree) work() int { return t.programs * len(t.m.units) * len(t.m.units) }
+
+// bound gives what no choice of frames in the clusters is below.
+func (f *forest) bound() float64 {
+	sum := f.constant
+	for _, t := range f.trees {
+		sum += t.bound()
+	}
+	return sum
+}
+
+// grow lets that tree take the next turn which raised its bound most for its
+// work of late, until so much work is spent or nothing is left to branch on.
+func (f *forest) grow(ctx context.Context, most int) error {
+	for f.work < most && ctx.Err() == nil {
+		next := none
+		for i, t := range f.trees {
+			if !t.closed() && (next == none || f.rates[i].promise() > f.rates[next].promise()) {
+				next = i
+			}
+		}
+		if next == none {
+			return nil
+		}
+		t, r := f.trees[next], &f.rates[next]
+		bound, work := t.bound(), t.work()
+		if err := t.grow(ctx, t.nodes+growth); err != nil && !ended(ctx, err) {
+			return err
+		}
+		spent := t.work() - work
+		f.work += spent
+		if r.gain == inf {
+			*r = rate{}
+		}
+		*r = r.after(t.bound()-bound, float64(spent))
+	}
+	return nil
+}
+
+func (f *forest) close() {
+	for _, t := range f.trees {
+		t.m.close()
+	}
+}
+
+// exchange says that every plan within the limits that it was proven under pays
+// sum at least for its days of spacing and its minutes of body, body minutes
+// weighing so many days each.
+type exchange struct{ sum, body float64 }
+
+// spacing gives the bound of spacing that follows at a plan's body.
+func (x exchange) spacing(now score) int64 {
+	return atLeast(model.Spacing, x.sum-x.body*float64(now[model.Body])/100)
+}
+
+// atLeast is roundUp where the bound may be that nothing is known: −Inf.
+func atLeast(goal model.Wish, bound float64) int64 {
+	if bound <= 0 {
+		return 0
+	}
+	return roundUp(goal, bound)
+}
+
+// branchOn proves by branching on frames, with so much work, what an aim comes to
+// at least. It goes on with the master of the proofs before.
+func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error) {
+	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()/10); err != nil {
+		return 0, err
+	}
+	f, err := newForest(ctx, s.m, s.m.clusters(clusterSize))
+	defer f.close()
+	if err != nil {
+		return 0, err
+	}
+	err = f.grow(ctx, s.scaled(work*len(s.p.parts)))
+	return f.bound(), err
+}
+
+// exchange proves what spacing costs at least, whatever body comes to. Body weighs
+// between what it is worth at its limit by the master's prices, which mixed frames
+// make too little, and what windows trade it at.
+func (s *search) exchange(ctx context.Context, limit score) (x exchange, err error) {
+	a := wishAim(model.Spacing, [5]float64(limit.measures()))
+	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()); err != nil {
+		return x, err
+	}
+	x.body = (s.m.t.weight[model.Body] + trade) / 2
+	a.want[model.Body], a.limits[model.Body] = x.body, inf
+	x.sum, err = s.branchOn(ctx, a, branchWork)
+	return x, err
+}
+
+// branched lets forests for spacing and for body grow beside what follows. What it
+// gives waits for them, and takes over what they prove of the plan as that stands
+// by then.
+func (s *search) branched(ctx context.Context, limit score) (wait func() error) {
+	var x exchange
+	var body float64
+	var err error
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		if x, err = s.exchange(ctx, limit); err == nil || ended(ctx, err) {
+			body, err = s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
+		}
+	})
+	return func() error {
+		wg.Wait()
+		if ended(ctx, err) {
+			err = nil
+		}
+		s.bound[model.Body] = max(s.bound[model.Body], atLeast(model.Body, body))
+		s.bound[model.Spacing] = max(s.bound[model.Spacing], x.spacing(s.st.score()))
+		return err
+	}
+}
