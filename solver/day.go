@@ -1,10 +1,13 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 
 	"primaprova/model"
@@ -30,15 +33,20 @@ func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, stand
 	}
 	days := p.ByDate()
 	var stood map[model.Date][]*model.Session
+	chosen := false
 	if standing != nil {
 		stood = standing.ByDate()
+		chosen = strings.HasSuffix(standing.Provenance.Engine, clocked)
 	}
 	var todo []*day
 	for d := max(from, s.From); d <= s.To; d++ {
 		if len(days[d]) > 0 {
-			todo = append(todo, &day{s: s, date: d, sessions: days[d], stood: stood[d]})
+			todo = append(todo, &day{s: s, date: d, sessions: days[d], stood: stood[d], chosen: chosen})
 		}
 	}
+	// Full days take longest. They go first, so that nobody waits for the last one.
+	order := slices.Clone(todo)
+	slices.SortStableFunc(order, func(a, b *day) int { return cmp.Compare(len(b.sessions), len(a.sessions)) })
 	var wait sync.WaitGroup
 	next := make(chan *day)
 	for range min(runtime.GOMAXPROCS(0), 8) {
@@ -48,7 +56,7 @@ func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, stand
 			}
 		})
 	}
-	for _, d := range todo {
+	for _, d := range order {
 		next <- d
 	}
 	close(next)
@@ -72,6 +80,7 @@ type day struct {
 	date     model.Date
 	sessions []*model.Session
 	stood    []*model.Session // in the standing plan
+	chosen   bool             // better hours were looked for then, so that first fit that stood is a choice too
 	rank     map[string]int   // by first fit, in which the most urgent visits come first
 	proven   bool             // there are no better hours in which each session keeps its shape
 	changed  bool
@@ -93,11 +102,13 @@ func (d *day) layOut(ctx context.Context, l *cpsat.Library) error {
 	at := d.stoodAt()
 	if len(at) > 0 {
 		// Mostly everything can stay and only what is new looks for a place. What
-		// comes of that is the best there is, unless it plays before a service.
+		// comes of that is the best there is, unless it plays before a service:
+		// letting go what could stay can only move it. Where the search was cut
+		// short, the larger one would be as well.
 		if err := d.solve(ctx, l, at, true); err != nil {
 			return err
 		}
-		if c := d.cost(at); d.proven && c != nil && c[model.Stays] == 0 && c[model.Before] == 0 && c[model.Whole] == 0 {
+		if c := d.cost(at); c != nil && c[model.Stays] == 0 && c[model.Before] == 0 && c[model.Whole] == 0 {
 			return nil
 		}
 	}
@@ -123,7 +134,8 @@ func (d *day) solve(ctx context.Context, l *cpsat.Library, stood map[string]mode
 }
 
 // keep leaves a day as it stood where it holds the same sessions and its hours
-// keep the rules. Hours that are those of first fit are none that anybody chose.
+// keep the rules. Hours that are those of first fit are none that anybody chose,
+// unless better ones were looked for when they were given.
 func (d *day) keep() bool {
 	if len(d.stood) != len(d.sessions) {
 		return false
@@ -143,11 +155,11 @@ func (d *day) keep() bool {
 		same = same && v.Start != nil && *v.Start == *o.Start
 		v.Start, v.Ends, v.Rests = o.Start, o.Ends, o.Rests
 	}
-	if same || len(d.s.DayBreaches(d.date, d.sessions)) > 0 {
+	if same && !d.chosen || len(d.s.DayBreaches(d.date, d.sessions)) > 0 {
 		before.restore()
 		return false
 	}
-	d.changed = true
+	d.changed = !same
 	return true
 }
 
@@ -162,7 +174,7 @@ func (d *day) stoodAt() map[string]model.Clock {
 	if !d.s.LayOut(d.date, fitted) {
 		return nil
 	}
-	at, chosen := map[string]model.Clock{}, false
+	at, chosen := map[string]model.Clock{}, d.chosen
 	for i, v := range d.stood {
 		if v.Start == nil {
 			continue
