@@ -163,3 +163,21 @@ func TestDaysAreMeasured(t *testing.T) {
 		}
 	}
 }
+
+// Every way to the engine from Python does what ours does: a small program and
+// its relaxation, with the same nodes and iterations.
+func TestBindingDoesEqualWork(t *testing.T) {
+	b := inRoot(t)
+	mps, z := filepath.Join(b.folder, "p.mps"), invent.Small(1)
+	if r := b.child(task{Do: "program", Size: &z, MPS: mps}); r.Failure != "" {
+		t.Fatal(r.Failure)
+	}
+	for _, o := range others {
+		for relaxed := range 2 {
+			r := b.pair("binding", o.name, mps, relaxed, o)
+			if !strings.Contains(r.note, "; equal work: ") || r.cpu == 0 {
+				t.Errorf("%s, relaxed %d: %s", o.name, relaxed, r.note)
+			}
+		}
+	}
+}

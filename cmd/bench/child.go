@@ -30,6 +30,7 @@ type task struct {
 	MPS     string       // program file, read or written
 	Point   []float64    // another solver's point of it
 	Days    int          // late: days from arrival to first rehearsal
+	Folder  string       // late: where the season and its plan are left; may be empty
 	Relaxed int          // binding: 1 takes every variable as continuous
 }
 
@@ -38,13 +39,15 @@ type report struct {
 	First     float64 // seconds to the first audited plan
 	Seconds   float64
 	CPU       float64
+	Process   float64 // processor seconds of the whole process
 	Megabytes float64
 	Status    string
 	Wishes    []model.WishValue
 	Left      int
 	Hash      string // of the plan
 	Note      string
-	Work      string // what an engine has done, to tell equal work
+	Work      string   // what an engine has done, to tell equal work
+	Command   []string // late: what the program does the same with
 	Failure   string
 }
 
@@ -86,8 +89,11 @@ func (b *bench) child(t task) report {
 	if jsonErr := json.Unmarshal(out.Bytes(), &r); err == nil {
 		err = jsonErr
 	}
-	if r.CPU == 0 && cmd.ProcessState != nil {
-		r.CPU = (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()
+	if s := cmd.ProcessState; s != nil {
+		r.Process = (s.UserTime() + s.SystemTime()).Seconds()
+	}
+	if r.CPU == 0 {
+		r.CPU = r.Process
 	}
 	if err != nil {
 		if r.Seconds == 0 {

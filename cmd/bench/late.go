@@ -3,9 +3,15 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"slices"
+	"strconv"
 	"time"
 
+	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/solver"
 )
@@ -16,14 +22,50 @@ func (b *bench) late() {
 	for _, days := range []int{14, 10} {
 		what := fmt.Sprintf("a part comes %d days before its first rehearsal", days)
 		b.doing("late: %s", what)
-		r := b.child(task{Do: "late", File: b.demo, Work: b.work, Days: days})
-		b.add(r.row("late", what))
+		r := b.child(task{Do: "late", File: b.demo, Work: b.work, Days: days, Folder: b.folder})
+		b.add(r.row("late", what+": planned again, hours included"))
+		if r.Failure == "" {
+			b.add(b.lateCommand(what, r.Command))
+		}
 	}
+}
+
+const lateRuns = 3
+
+// lateCommand measures what a user waits for the same: whole processes of
+// bin/primaprova, which read, edit, plan, lay out hours and say what moves.
+func (b *bench) lateCommand(what string, args []string) row {
+	out := row{group: "late", what: what + ": the whole command, with --try"}
+	program, err := filepath.Abs(binary)
+	if _, statErr := os.Stat(binary); err != nil || statErr != nil {
+		out.note = binary + " is not built: make " + binary
+		return out
+	}
+	var seconds, cpu, memory []float64
+	for range lateRuns {
+		cmd := exec.CommandContext(b.ctx, program, args...)
+		cmd.Dir = b.folder
+		at := time.Now()
+		said, err := cmd.CombinedOutput()
+		seconds = append(seconds, time.Since(at).Seconds())
+		// Exit code 3: something is left out.
+		if err != nil && cmd.ProcessState.ExitCode() != exitLeftOut {
+			out.note = "FAILED: " + why(b.ctx, err, string(said))
+			return out
+		}
+		s := cmd.ProcessState
+		cpu, memory = append(cpu, (s.UserTime()+s.SystemTime()).Seconds()), append(memory, residentPeak(s))
+	}
+	out.seconds, out.cpu, out.megabytes = median(seconds), median(cpu), median(memory)
+	out.note = fmt.Sprintf("median of %d whole processes", lateRuns)
+	return out
 }
 
 // late plans a season in which a part comes five weeks before its first
 // rehearsal, lets the player hear on that day that it comes later, and plans
-// again. Everything before has been done as planned.
+// again. Everything before has been done as planned. With a folder, it leaves
+// the season and the plan that stands there, and tells the command that does
+// the same.
 func late(t *task) (report, error) {
 	s, err := t.season()
 	if err != nil {
@@ -36,14 +78,18 @@ func late(t *task) (report, error) {
 	const ordinary = 35
 	i := len(s.Programmes) / 2
 	before, part := arriving(s, i, ordinary)
-	standing, err := solver.Solve(context.Background(), before, solver.Options{Engine: lib, Work: t.Work})
+	hours, err := cpsatLibrary()
+	if err != nil {
+		return report{}, err
+	}
+	standing, err := solver.Solve(context.Background(), before, solver.Options{Engine: lib, Days: hours, Work: t.Work})
 	if err != nil {
 		return report{}, err
 	}
 	after, _ := arriving(s, i, t.Days)
 	today := max(s.From, before.Programmes[i].Parts[0].Arrives)
 	h, _ := after.Replay(nil, standing, model.Replaying{Today: today, TakeAsDone: true})
-	o := solver.Options{Engine: lib, Work: t.Work, History: h, Standing: standing}
+	o := solver.Options{Engine: lib, Days: hours, Work: t.Work, History: h, Standing: standing}
 	at := time.Now()
 	if _, err := solver.Greedy(after, o); err != nil {
 		return report{}, err
@@ -58,7 +104,33 @@ func late(t *task) (report, error) {
 	r.First, r.CPU = first, processorSeconds()-cpu
 	moved, all := moved(standing, p, today, part)
 	r.Note = fmt.Sprintf("%s; %d of %d future sessions outside the part moved, %.1f%%", part, moved, all, 100*float64(moved)/float64(max(1, all)))
+	if t.Folder != "" {
+		r.Command, err = t.standing(standing, part, before.Programmes[i].Parts[0].Arrives, after.Programmes[i].Parts[0].Arrives, today)
+	}
 	return r, err
+}
+
+// standing writes the season in which a part comes on a date, with the plan of
+// it, and gives the arguments with which the program hears on a day that the
+// part comes on another date.
+func (t *task) standing(p *model.Plan, part string, was, is, today model.Date) ([]string, error) {
+	f, err := seasonfile.Read(t.File)
+	if err != nil {
+		return nil, err
+	}
+	if f, err = f.SetArrival(part, was); err != nil {
+		return nil, err
+	}
+	season := filepath.Join(t.Folder, "late.yaml")
+	if err := os.WriteFile(season, f.Source, 0o600); err != nil {
+		return nil, err
+	}
+	p.Season.File, p.Season.SHA256, p.Calendar = filepath.Base(season), f.SHA256, f.Season.CalendarKey()
+	if err := planfile.Write(filepath.Join(t.Folder, "late.plan.json"), p); err != nil {
+		return nil, err
+	}
+	return []string{"late", season, part, "--arrives", is.String(), "--try", "--from-today",
+		"--today", today.String(), "--budget", strconv.FormatFloat(100*t.Work, 'f', -1, 64)}, nil
 }
 
 // arriving gives a season in which the first part of a programme comes so many

@@ -12,11 +12,15 @@ import (
 	"primaprova/solver"
 )
 
-const starts = 20
+const (
+	starts      = 20
+	binary      = "bin/primaprova"
+	exitLeftOut = 3
+)
 
 // start measures whole processes of bin/primaprova, from the command to its end.
 func (b *bench) start() {
-	const group, binary = "start", "bin/primaprova"
+	const group = "start"
 	season, err := b.planned()
 	if err != nil {
 		b.add(row{group: group, what: "show", note: "FAILED: " + err.Error()})

@@ -52,6 +52,14 @@ func highsLibrary() (*highs.Library, error) {
 	return highs.Open(path)
 }
 
+func cpsatLibrary() (*cpsat.Library, error) {
+	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
+	if err != nil {
+		return nil, err
+	}
+	return cpsat.Open(path)
+}
+
 // describe reports on a plan. It has passed the audit: the solver gives no other.
 func describe(p *model.Plan, since time.Time) (report, error) {
 	b, err := json.Marshal(p)
@@ -119,11 +127,7 @@ func wholeHiGHS() (solver.WholeEngine, error) {
 }
 
 func wholeCPSAT() (solver.WholeEngine, error) {
-	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
-	if err != nil {
-		return nil, err
-	}
-	lib, err := cpsat.Open(path)
+	lib, err := cpsatLibrary()
 	if err != nil {
 		return nil, err
 	}
