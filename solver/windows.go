@@ -9,30 +9,32 @@ import (
 	"primaprova/model"
 )
 
-// windowSize is how many passages a window frees, windowWork how many
-// iterations its integer program gets, windowPasses how often the season is
-// gone through.
-const (
-	windowSize   = 60
-	windowWork   = 2500
-	windowPasses = 5
-)
+// windowSize is how many passages a window frees, as a rule.
+const windowSize = 60
+
+// windowPasses are the times that the season is gone through: how many passages a
+// window frees, and how many iterations its integer program gets. The first ones
+// are quick, since much is found everywhere; what is left then takes more.
+var windowPasses = [...]struct {
+	size int
+	work int64
+}{{windowSize, 2500}, {windowSize, 2500}, {windowSize, 10_000}, {2 * windowSize, 10_000}, {windowSize, 2500}}
 
 // windows goes through the season, by first rehearsal, so many times. Body
-// weighs against spacing, a little more when there is too much of it and a
-// little less otherwise, so that what one window saves another may spend; the
-// last time, what is left below the limit is spent where it helps.
+// weighs against spacing, more and more while there is too much of it, so that
+// what one window saves another may spend; the last time no window leaves the
+// limit. Below it body is not spent at less than the trade.
 func (s *search) windows(ctx context.Context, limit score) error {
 	st := s.st.clone()
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
 	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
 	a.want[model.Body], a.want[model.Spacing] = trade, 1
-	passes := max(2, s.scaled(windowPasses))
+	passes := min(max(2, s.scaled(len(windowPasses))), len(windowPasses))
 	branched := func() error { return nil }
 	for pass := range passes {
 		if pass == passes-1 {
 			st = s.st.clone()
-			a.want[model.Body], a.limits[model.Body] = 0.01, float64(limit[model.Body])/100
+			a.want[model.Body], a.limits[model.Body] = trade, float64(limit[model.Body])/100
 		}
 		if err := s.through(ctx, st, pr, &a, &limit, pass, passes); err != nil {
 			return errors.Join(err, branched())
@@ -52,7 +54,11 @@ func (s *search) windows(ctx context.Context, limit score) error {
 // through goes through the season once, two windows at a time that have no day
 // in common. The best state below the limit stays.
 func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass, of int) error {
-	lists := cuts(s.p.byRehearsal(), windowSize, pass)
+	each := &windowPasses[pass]
+	if pass == of-1 {
+		each = &windowPasses[len(windowPasses)-1]
+	}
+	lists := cuts(s.p.byRehearsal(), each.size, pass)
 	half := (len(lists) + 1) / 2
 	for n := range half {
 		if ctx.Err() != nil {
@@ -62,7 +68,7 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 			a.limits[j] = float64(limit[j])
 		}
 		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
-		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: windowWork}
+		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: each.work}
 		if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil {
 			return err
 		}
@@ -70,7 +76,7 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 		if st.score()[model.Body] > limit[model.Body] {
 			a.want[model.Body] *= tradeStep
 		} else {
-			a.want[model.Body] /= tradeStep
+			a.want[model.Body] = max(trade, a.want[model.Body]/tradeStep)
 		}
 	}
 	return nil
