@@ -159,6 +159,8 @@ func (s *search) exchange(ctx context.Context, limit score) (x exchange, err err
 // gives waits for them, and takes over what they prove of the plan as that stands
 // by then.
 func (s *search) branched(ctx context.Context, limit score) (wait func() error) {
+	// The columns so far reach what the plan has of body, and maybe no less.
+	limit[model.Body] = max(limit[model.Body], s.st.score()[model.Body])
 	var x exchange
 	var body float64
 	var err error
