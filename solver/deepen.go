@@ -126,8 +126,8 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 
 // take keeps a state if it is better than the one so far: in the wishes before
 // body, or else as good there, with body under the limit or coming down to it,
-// and less spacing. What body saves is left to be spent; what the wishes before
-// it save is not.
+// and less of body and spacing together. What body saves is left to be spent; what
+// the wishes before it save is not.
 func (s *search) take(st *state, limit *score) bool {
 	now, best := st.score(), s.st.score()
 	switch c := slices.Compare(now[:model.Body], best[:model.Body]); {
@@ -138,13 +138,16 @@ func (s *search) take(st *state, limit *score) bool {
 		if now[model.Body] >= best[model.Body] {
 			return false
 		}
-	case now[model.Body] > limit[model.Body] || now[model.Spacing] >= best[model.Spacing]:
+	case now[model.Body] > limit[model.Body] || now.traded() >= best.traded():
 		return false
 	}
 	s.st = st.clone()
 	copy(limit[:model.Body], now[:model.Body])
 	return true
 }
+
+// traded gives body and spacing in one figure, in hundredths of a day.
+func (s score) traded() int64 { return trade*s[model.Body] + 100*s[model.Spacing] }
 
 // whole makes a spread plan whole and tells whether it came under the limit, and
 // further down than the plan so far.
