@@ -181,3 +181,23 @@ func TestBindingDoesEqualWork(t *testing.T) {
 		}
 	}
 }
+
+func TestGrowthIsMeasured(t *testing.T) {
+	b := inRoot(t)
+	b.work, b.growing = 0.01, growing{weeks: []int{4}, recipes: []int{0}}
+	b.growth()
+	if len(b.rows) != 1 || b.rows[0].cpu == 0 || !strings.HasPrefix(b.rows[0].what, "4 weeks, ordinary") || !strings.Contains(b.rows[0].note, "per week: ") {
+		t.Errorf("%+v", b.rows)
+	}
+	if n, err := wholes("", 1, 6); n != nil || err != nil {
+		t.Error(n, err)
+	}
+	if n, err := wholes("1,6", 1, 6); !slices.Equal(n, []int{1, 6}) || err != nil {
+		t.Error(n, err)
+	}
+	for _, bad := range []string{"7", "0", "x", "1;2"} {
+		if n, err := wholes(bad, 1, 6); err == nil {
+			t.Errorf("%s: %v", bad, n)
+		}
+	}
+}

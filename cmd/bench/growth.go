@@ -2,22 +2,34 @@ package main
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"primaprova/model/invent"
 )
 
 func demoSize(seed int) invent.Size { return invent.Demo(uint64(seed)) }
 
+// togetherWeeks is how long the seasons are whose programmes at hand at once vary.
+const togetherWeeks = 40
+
+// growing is what growth goes through.
+type growing struct {
+	weeks    []int // lengths of seasons of equal density
+	together []int // most programmes at hand at once, in seasons of togetherWeeks
+	recipes  []int // 1: no two alike, 0: ordinary ones
+}
+
 // growth plans longer seasons of equal density, and seasons with more
 // programmes at hand at once.
 func (b *bench) growth() {
-	for _, irregular := range []bool{true, false} {
-		recipes := map[bool]string{true: "no two recipes alike", false: "ordinary recipes"}[irregular]
-		for _, weeks := range []int{10, 20, 40, 80, 160} {
-			b.grown(fmt.Sprintf("%d weeks, %s", weeks, recipes), invent.Grown(weeks, 0, irregular, 1))
+	for _, own := range b.growing.recipes {
+		recipes := [...]string{"ordinary recipes", "no two recipes alike"}[own]
+		for _, weeks := range b.growing.weeks {
+			b.grown(fmt.Sprintf("%d weeks, %s", weeks, recipes), invent.Grown(weeks, 0, own == 1, 1))
 		}
-		for atOnce := 1; atOnce <= 6; atOnce++ {
-			b.grown(fmt.Sprintf("20 weeks, %d programmes at once, %s", atOnce, recipes), invent.Grown(20, atOnce, irregular, 1))
+		for _, n := range b.growing.together {
+			b.grown(fmt.Sprintf("%d weeks, %d programmes at once, %s", togetherWeeks, n, recipes), invent.Grown(togetherWeeks, n, own == 1, 1))
 		}
 	}
 }
@@ -34,4 +46,20 @@ func (b *bench) grown(what string, z invent.Size) {
 		r.Note = fmt.Sprintf("per week: %.3f s, %.3f cpu s, %.2f MB", r.Seconds/weeks, r.CPU/weeks, r.Megabytes/weeks)
 	}
 	b.add(r.row("growth", what))
+}
+
+// wholes reads numbers by commas, each from least to most. Nothing is none.
+func wholes(text string, least, most int) ([]int, error) {
+	var out []int
+	for word := range strings.SplitSeq(text, ",") {
+		if word == "" {
+			continue
+		}
+		n, err := strconv.Atoi(word)
+		if err != nil || n < least || n > most {
+			return nil, fmt.Errorf("%q: is no number from %d to %d", word, least, most)
+		}
+		out = append(out, n)
+	}
+	return out, nil
 }

@@ -8,6 +8,8 @@
 //
 //	make bench                          everything; takes hours
 //	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
+//	go run ./cmd/bench -run simulated -first 101 -lives 16 -loads 0.3,0.5
+//	go run ./cmd/bench -run growth -weeks 10,40 -together 1,6 -recipes 1 -work 0.2
 package main
 
 import (
@@ -18,10 +20,13 @@ import (
 	"os"
 	"os/signal"
 	"slices"
+	"strconv"
 	"strings"
 	"syscall"
 
 	"golang.org/x/term"
+
+	"primaprova/cmd/bench/simulation"
 )
 
 // bench is what the groups of rows share.
@@ -34,6 +39,8 @@ type bench struct {
 	seeds   int     // generated seasons of the demo's size
 	runs    int     // runs of one season that have to give one plan
 	pairs   int     // pairs of runs of the binding
+	lives   simulation.Options
+	growing growing
 	rows    []row
 	live    bool // progress may be told on stderr
 }
@@ -73,11 +80,41 @@ func run(args []string) int {
 	flags.IntVar(&b.seeds, "seeds", 10, "`number` of generated seasons")
 	flags.IntVar(&b.runs, "runs", 6, "`number` of runs of one season, half of them under load")
 	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
+	loads := flags.String("loads", "", "simulated: `shares` of the room that the work asks for, by commas; empty: 0.3,0.5,0.7,0.85")
+	flags.Uint64Var(&b.lives.First, "first", 1, "simulated: the first season's `seed`; those not used yet are fresh")
+	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
+	for _, l := range []struct {
+		to          *[]int
+		name, value string
+		least, most int
+		help        string
+	}{
+		{&b.growing.weeks, "weeks", "10,20,40,80,160", 4, 520, "growth: `weeks` of seasons of equal density; empty: none"},
+		{&b.growing.together, "together", "1,2,3,4,5,6", 1, 12, "growth: most `programmes` at hand at once, in forty weeks; empty: none"},
+		{&b.growing.recipes, "recipes", "1,0", 0, 1, "growth: `kinds` of recipes, 1 for no two alike, 0 for ordinary ones"},
+	} {
+		*l.to, _ = wholes(l.value, l.least, l.most)
+		flags.Func(l.name, l.help+" (default "+l.value+")", func(text string) (err error) {
+			*l.to, err = wholes(text, l.least, l.most)
+			return err
+		})
+	}
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
 		return 2
+	}
+	for load := range strings.SplitSeq(*loads, ",") {
+		if load == "" {
+			continue
+		}
+		share, err := strconv.ParseFloat(load, 64)
+		if err != nil || share <= 0 {
+			fmt.Fprintf(os.Stderr, "-loads: %q: is no share like 0.7\n", load)
+			return 2
+		}
+		b.lives.Tightnesses = append(b.lives.Tightnesses, share)
 	}
 	chosen := strings.Split(*only, ",")
 	for _, name := range chosen {

@@ -29,6 +29,7 @@ type way interface {
 // outcome is what came of a way; the package comment says what counts.
 type outcome struct {
 	parts, ready        int
+	stood               map[string]bool // the parts that are ready, by name
 	passages, untouched int
 	holding             float64 // passages that hold at the first rehearsal, expected
 	worth, missed       int     // value of all sessions wanted, and of those not done
@@ -96,6 +97,10 @@ func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.His
 		o.parts++
 		if !open[w.Name] {
 			o.ready++
+			if o.stood == nil {
+				o.stood = map[string]bool{}
+			}
+			o.stood[w.Name] = true
 		}
 		for _, p := range w.Passages {
 			o.passages++

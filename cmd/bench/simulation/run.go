@@ -2,6 +2,7 @@ package simulation
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"primaprova/model"
@@ -38,6 +39,36 @@ type Row struct {
 	Heavy          float64 // minutes, all seasons together
 	Solved         int
 	SecondsPlanned float64
+	Alone          int     // parts that would be ready with the season to themselves, done when due
+	Against        *Paired // planned again against this way; nil for itself, and where it is left out
+}
+
+// Paired sets planning again against another way, part by part and season by
+// season, with the same luck.
+type Paired struct {
+	Won, Lost   int   // parts that only planning again gets ready, and only the other
+	Differences []int // parts ready more by planning again, by season
+}
+
+// ByParts gives the two-sided p of won against lost. Parts of a season share
+// their luck, so it is too small.
+func (p *Paired) ByParts() float64 { return McNemar(p.Won, p.Lost) }
+
+// BySeasons gives the two-sided p of the seasons' differences, the one to trust.
+func (p *Paired) BySeasons() float64 { return SignFlips(p.Differences) }
+
+func (p *Paired) add(again, other map[string]bool) {
+	for part := range again {
+		if !other[part] {
+			p.Won++
+		}
+	}
+	for part := range other {
+		if !again[part] {
+			p.Lost++
+		}
+	}
+	p.Differences = append(p.Differences, len(again)-len(other))
 }
 
 // Share gives the share of parts ready at their first rehearsal.
@@ -74,7 +105,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 	}
 	var rows []Row
 	for _, tightness := range o.Tightnesses {
-		sums := make([]Row, o.Ways)
+		sums, alone := make([]Row, o.Ways), 0
 		for n := range uint64(o.Seasons) {
 			seed := o.First + n
 			season := invent.Season(Size(seed, tightness))
@@ -87,6 +118,12 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				}
 				ways = []way{&replanning{engine: engine, work: o.Work, first: first}, &blind{first}, dueFirst{}}
 			}
+			n, err := readyAlone(ctx, season, seed)
+			if err != nil {
+				return nil, err
+			}
+			alone += n
+			var again map[string]bool
 			for i, w := range ways[len(ways)-o.Ways:] {
 				at := time.Now()
 				got, err := (&life{world: Ordinary(seed), season: season, way: w}).run(ctx)
@@ -95,9 +132,43 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				}
 				sums[i].Tightness, sums[i].Way = tightness, w.name()
 				sums[i].add(got, time.Since(at).Seconds())
+				switch {
+				case i == 0 && o.Ways == 3:
+					again = got.stood
+				case o.Ways == 3:
+					if sums[i].Against == nil {
+						sums[i].Against = &Paired{}
+					}
+					sums[i].Against.add(again, got.stood)
+				}
 			}
+		}
+		for i := range sums {
+			sums[i].Alone = alone
 		}
 		rows = append(rows, sums...)
 	}
 	return rows, nil
+}
+
+// readyAlone counts the parts of a season that stand ready when each has its days
+// to itself, and does what is due as soon as it may. What it meets there it meets
+// in company too, so that no way can be asked for more by much.
+func readyAlone(ctx context.Context, s *model.Season, seed uint64) (n int, err error) {
+	for i := range s.Programmes {
+		for j := range s.Programmes[i].Parts {
+			one := *s
+			one.Programmes = slices.Clone(s.Programmes)
+			for k := range one.Programmes {
+				one.Programmes[k].Parts = nil
+			}
+			one.Programmes[i].Parts = s.Programmes[i].Parts[j : j+1]
+			got, err := (&life{world: Ordinary(seed), season: &one, way: dueFirst{}}).run(ctx)
+			if err != nil {
+				return 0, err
+			}
+			n += got.ready
+		}
+	}
+	return n, nil
 }

@@ -23,6 +23,15 @@ func TestPlanningAgainPays(t *testing.T) {
 	if again.Holds() <= blindly.Holds() || again.Holds() <= due.Holds() {
 		t.Errorf("holding: %.3f planned again, %.3f blindly, %.3f due first", again.Holds(), blindly.Holds(), due.Holds())
 	}
+	for _, r := range []Row{blindly, due} {
+		p := r.Against
+		if p == nil || p.Won-p.Lost != again.Ready-r.Ready || len(p.Differences) != 1 || p.Differences[0] != again.Ready-r.Ready {
+			t.Errorf("%s: %+v, ready %d against %d", r.Way, p, again.Ready, r.Ready)
+		}
+	}
+	if again.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
+		t.Errorf("%+v", again)
+	}
 	if again.Missed >= blindly.Missed {
 		t.Errorf("worth missed: %d planned again, %d blindly", again.Missed, blindly.Missed)
 	}
