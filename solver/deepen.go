@@ -11,18 +11,18 @@ import (
 // chosen: about what the two cost each other at the best plans.
 const trade = 1
 
-// settleSize is about how many parts are settled together; settleTries and
+// settleSize is how many parts at least are settled together; settleTries and
 // settleRounds are how many frames a part is held to in trial,
 // and how often each is priced; walks is how often the walk goes through the
-// parts; chunkSize is about how many passages one dive places, so that its
+// parts; chunkSize is how many passages at least one dive places, so that its
 // linear programs stay small however long the season is; mends is how many moves
 // a passage gets after it.
 const (
-	settleSize   = 48
+	settleSize   = 32
 	settleTries  = 5
 	settleRounds = 12
 	walks        = 4
-	chunkSize    = 700
+	chunkSize    = 600
 	mends        = 200
 )
 
@@ -42,9 +42,10 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	return k, s.walk(ctx, k, s.scaled(walks))
 }
 
-// evenly gives the size of chunks near a size given that cut n things evenly.
+// evenly gives the size of chunks that cut n things evenly, the least one that is
+// not below a size given.
 func evenly(n, size int) int {
-	chunks := max(1, (n+size/2)/size)
+	chunks := max(1, n/size)
 	return max(1, (n+chunks-1)/chunks)
 }
 

@@ -215,6 +215,12 @@ var (
 // gives up, or calls a corner optimal without having prices for it, interior
 // point does it.
 func (m *master) run(ctx context.Context) error {
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	if len(m.units) > 0 && !m.units[0].whole {
+		ctx = briefly(ctx)
+	}
 	err := m.solveBy(ctx, warm)
 	if stuck := (*stuckError)(nil); errors.As(err, &stuck) {
 		err = m.solveBy(ctx, cold)
@@ -234,6 +240,10 @@ func (m *master) run(ctx context.Context) error {
 	m.value += m.aim.want[model.Body] * m.c.outside
 	return err
 }
+
+// briefly lets a program that takes a moment run to its end. The engine asks
+// whether to stop at every iteration otherwise, some hundredths of its time.
+func briefly(ctx context.Context) context.Context { return context.WithoutCancel(ctx) }
 
 // solveBy solves the linear program by one method and takes its prices and
 // weights.

@@ -142,7 +142,7 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 			start[v] = 1
 		}
 	}
-	r, err := w.engine.Solve(ctx, in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}, start)
+	r, err := w.engine.Solve(briefly(ctx), in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}, start)
 	if err != nil || r.X == nil {
 		return nil, err
 	}
