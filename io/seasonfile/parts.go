@@ -1,13 +1,8 @@
 package seasonfile
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"slices"
-	"strings"
 
 	"primaprova/model"
 )
@@ -35,54 +30,18 @@ func (r *reader) tables(f field, s *model.Season, p *model.Programme) {
 	}
 }
 
-// partTable reads a table of parts: comma, semicolon or tab between the cells,
-// whichever the header uses, and the keys of a part as its header. With a
+// partTable reads a table of parts, with the keys of a part as its header. With a
 // column programme, only the rows of this programme are its parts.
 func (r *reader) partTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
-	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
-	in.Comma = separator(b)
-	in.TrimLeadingSpace = true
-	in.FieldsPerRecord = -1
 	var header []string
-	lines := lineStarts(b)
-	for {
-		row, err := in.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			var e *csv.ParseError
-			line := 0
-			if errors.As(err, &e) {
-				line, err = e.Line, e.Err
-			}
-			r.faults = append(r.faults, Fault{File: path, Line: line, Text: "is not a table of parts: " + err.Error()})
-			return
-		}
-		cells := make([]field, len(row))
-		for i, cell := range row {
-			line, column := in.FieldPos(i)
-			from, end := extent(b, lines, line, column, in.Comma)
-			cells[i] = field{value: strings.TrimSpace(cell), place: Place{File: path, Line: line, Column: column, Offset: from, End: end}}
-		}
+	r.rows(path, b, "parts", func(cells []field) bool {
 		if header == nil {
-			if header = r.header(cells); header == nil {
-				return
-			}
-			continue
+			header = r.header(cells)
+			return header != nil
 		}
 		r.row(header, cells, programme, s, p)
-	}
-}
-
-func separator(b []byte) rune {
-	first, _, _ := bytes.Cut(b, []byte("\n"))
-	for _, c := range ";\t" {
-		if bytes.ContainsRune(first, c) {
-			return c
-		}
-	}
-	return ','
+		return true
+	})
 }
 
 func (r *reader) header(cells []field) []string {

@@ -1,11 +1,7 @@
 package seasonfile
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -40,47 +36,34 @@ func (r *reader) columns(f field, src *source) bool {
 	return ok
 }
 
-// serviceTable reads a table of services: comma, semicolon or tab between the
-// cells, whichever the header uses. Columns that it does not know are none of
-// its business: the table is the orchestra's.
+// serviceTable reads a table of services. Columns that it does not know are none
+// of its business: the table is the orchestra's.
 func (r *reader) serviceTable(src *source, s *model.Season) ([]announced, bool) {
 	path, b, ok := r.named(src.file)
 	src.path = path
 	if !ok {
 		return nil, false
 	}
-	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
-	in.Comma = separator(b)
-	in.TrimLeadingSpace = true
-	in.FieldsPerRecord = -1
 	var out []announced
 	var header map[string]int
-	for {
-		row, err := in.Read()
-		if err == io.EOF {
-			break
+	whole := r.rows(path, b, "services", func(cells []field) bool {
+		row := make([]string, len(cells))
+		for i, c := range cells {
+			row[i] = c.value
 		}
-		if err != nil {
-			var e *csv.ParseError
-			line := 0
-			if errors.As(err, &e) {
-				line, err = e.Line, e.Err
-			}
-			r.faults = append(r.faults, Fault{File: path, Line: line, Text: "is not a table of services: " + err.Error()})
-			return nil, false
-		}
-		line, _ := in.FieldPos(0)
-		at := Place{File: path, Line: line, Column: 1, Offset: -1, End: -1}
+		at := Place{File: path, Line: cells[0].place.Line, Column: 1, Offset: -1, End: -1}
 		if header == nil {
-			if header = r.serviceHeader(row, src, at); header == nil {
-				return nil, false
-			}
-			continue
+			header = r.serviceHeader(row, src, at)
+			return header != nil
 		}
 		a, good := r.serviceRow(row, header, src, at, s)
 		if ok = ok && good; good && a != nil {
 			out = append(out, *a)
 		}
+		return true
+	})
+	if !whole {
+		return nil, false
 	}
 	slices.SortStableFunc(out, func(a, b announced) int {
 		if a.date != b.date {
@@ -98,7 +81,7 @@ func (r *reader) serviceHeader(row []string, src *source, at Place) map[string]i
 		if !named {
 			own = name
 		}
-		i := slices.IndexFunc(row, func(cell string) bool { return strings.EqualFold(strings.TrimSpace(cell), own) })
+		i := slices.IndexFunc(row, func(cell string) bool { return strings.EqualFold(cell, own) })
 		if i >= 0 {
 			header[name] = i
 		} else if named || name == "date" || name == "start" {
@@ -117,13 +100,13 @@ func (r *reader) serviceHeader(row []string, src *source, at Place) map[string]i
 
 // serviceRow reads one row; nil for one without anything in it.
 func (r *reader) serviceRow(row []string, header map[string]int, src *source, at Place, s *model.Season) (*announced, bool) {
-	if strings.TrimSpace(strings.Join(row, "")) == "" {
+	if strings.Join(row, "") == "" {
 		return nil, true
 	}
 	cell := func(name string) field {
 		f := field{path: name, place: at}
 		if i, ok := header[name]; ok && i < len(row) {
-			f.value = strings.TrimSpace(row[i])
+			f.value = row[i]
 		}
 		return f
 	}
