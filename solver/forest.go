@@ -141,42 +141,55 @@ func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error)
 	return f.bound(), err
 }
 
-// exchange proves what spacing costs at least, whatever body comes to. Body weighs
-// between what it is worth at its limit by the master's prices, which mixed frames
-// make too little, and what windows trade it at.
+// exchange proves what spacing costs at least, whatever body comes to, after the
+// master has proven a bound of it alone. Body weighs between what it is worth at
+// its limit by the master's prices, which mixed frames make too little, and what
+// windows trade it at.
 func (s *search) exchange(ctx context.Context, limit score) (x exchange, err error) {
 	a := wishAim(model.Spacing, [5]float64(limit.measures()))
-	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()); err != nil {
-		return x, err
-	}
 	x.body = (s.m.t.weight[model.Body] + trade) / 2
 	a.want[model.Body], a.limits[model.Body] = x.body, inf
 	x.sum, err = s.branchOn(ctx, a, branchWork)
 	return x, err
 }
 
-// branched lets forests for spacing and for body grow beside what follows. What it
-// gives waits for them, and takes over what they prove of the plan as that stands
-// by then.
+// branched lets proofs of body and of spacing, and forests that raise what is
+// proven, grow beside what follows. What it gives waits for them, and takes over
+// what they prove of the plan as that stands by then: no later plan may cost more
+// than the limit, or than the plan does now, in what comes before spacing.
 func (s *search) branched(ctx context.Context, limit score) (wait func() error) {
-	// The columns so far reach what the plan has of body, and maybe no less.
-	limit[model.Body] = max(limit[model.Body], s.st.score()[model.Body])
+	from := s.st.clone()
+	for j, now := range from.score() {
+		limit[j] = max(limit[j], now)
+	}
+	var bound score
 	var x exchange
-	var body float64
 	var err error
 	var wg sync.WaitGroup
-	wg.Go(func() {
-		if x, err = s.exchange(ctx, limit); err == nil || ended(ctx, err) {
-			body, err = s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
-		}
-	})
+	wg.Go(func() { bound, x, err = s.lastBounds(ctx, from, limit) })
 	return func() error {
 		wg.Wait()
-		if ended(ctx, err) {
-			err = nil
-		}
-		s.bound[model.Body] = max(s.bound[model.Body], atLeast(model.Body, body))
-		s.bound[model.Spacing] = max(s.bound[model.Spacing], x.spacing(s.st.score()))
+		s.bound[model.Body] = max(s.bound[model.Body], bound[model.Body])
+		s.bound[model.Spacing] = max(s.bound[model.Spacing], bound[model.Spacing], x.spacing(s.st.score()))
 		return err
 	}
+}
+
+// lastBounds proves bounds of body and of spacing under limits, and what the two
+// cost together. Where the context ends, what was proven by then holds.
+func (s *search) lastBounds(ctx context.Context, from *state, limit score) (bound score, x exchange, err error) {
+	for _, goal := range [2]model.Wish{model.Body, model.Spacing} {
+		if bound[goal], err = s.proven(ctx, goal, from, limit, s.scaled(effort[goal].rounds)); err != nil || ctx.Err() != nil {
+			return bound, x, err
+		}
+	}
+	if x, err = s.exchange(ctx, limit); err == nil {
+		var body float64
+		body, err = s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
+		bound[model.Body] = max(bound[model.Body], atLeast(model.Body, body))
+	}
+	if ended(ctx, err) {
+		err = nil
+	}
+	return bound, x, err
 }

@@ -40,11 +40,6 @@ func (s *search) windows(ctx context.Context, limit score) error {
 			return errors.Join(err, branched())
 		}
 		if pass == 0 {
-			for _, goal := range [2]model.Wish{model.Body, model.Spacing} {
-				if err := s.prove(ctx, goal, s.st, s.scaled(effort[goal].rounds)); err != nil {
-					return err
-				}
-			}
 			branched = s.branched(ctx, limit) // beside the windows that follow
 		}
 	}
