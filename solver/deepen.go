@@ -160,7 +160,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		}
 	}
 	st := k.state()
-	if err := s.repair(ctx, st, order); err != nil {
+	if err := s.repair(ctx, st, order, model.ReadyBy); err != nil {
 		return false, err
 	}
 	if err := s.aimAt(ctx, st, limit); err != nil {

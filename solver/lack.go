@@ -43,7 +43,7 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 			continue
 		}
 		to := w.state()
-		if err := s.repair(ctx, to, at.list); err != nil {
+		if err := s.repair(ctx, to, at.list, goal); err != nil {
 			return err
 		}
 		if to.score().less(st.score()) {

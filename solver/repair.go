@@ -10,20 +10,26 @@ import (
 // repairPasses is how often a repair goes through what is lacking, repairWork
 // how many iterations each of its integer programs gets: many, because in a
 // crowded stretch what the linear program places in pieces has to be packed into
-// days by whole minutes.
+// days by whole minutes. Over a standing plan, where somebody waits, it is half of
+// both.
 const (
 	repairPasses = 5
 	repairWork   = 10_000
 )
 
 // repair wins back, by windows around them, what of the passages listed by first
-// rehearsal is left out, and then what is late: each by an integer program that
-// counts that wish before all, so that it stops where it has found the most. What
-// that costs in body and spacing the windows that follow have to win back.
-func (s *search) repair(ctx context.Context, st *state, order []int) error {
+// rehearsal costs something in the wishes up to last, one wish after the other:
+// each by an integer program that counts that wish before all, so that it stops
+// where it has found the most. What that costs in body and spacing the windows
+// that follow have to win back.
+func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish) error {
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
-	for _, goal := range [2]model.Wish{model.Coverage, model.ReadyBy} {
-		for pass := range repairPasses {
+	passes, work := repairPasses, int64(repairWork)
+	if s.o.Standing != nil {
+		passes, work = (passes+1)/2, work/2
+	}
+	for goal := model.Coverage; goal <= last; goal++ {
+		for pass := range passes {
 			before := st.score()
 			if before[goal] <= s.bound[goal] {
 				break
@@ -31,7 +37,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int) error {
 			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: repairWork}
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: work}
 			half := (len(lists) + 1) / 2
 			for n := range half {
 				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {

@@ -30,7 +30,7 @@ type search struct {
 var effort = [5]struct{ moves, rounds int }{
 	model.Coverage:  {50, 60},
 	model.ReadyBy:   {50, 60},
-	model.Closeness: {300, 60},
+	model.Closeness: {200, 60},
 	model.Body:      {300, 80},
 	model.Spacing:   {20, 80},
 }
