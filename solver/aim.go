@@ -9,6 +9,9 @@ type aim struct {
 	limits [5]float64 // most of each wish; +Inf: no limit
 }
 
+// unlimited is no limit on any wish.
+var unlimited = [5]float64{inf, inf, inf, inf, inf}
+
 // wishAim minimises one wish and holds those before it at their limits.
 func wishAim(goal model.Wish, limits [5]float64) aim {
 	a := aim{limits: limits}

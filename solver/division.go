@@ -178,7 +178,7 @@ func (c *coupling) strainRows() [][]mip.Row {
 // master forbids only has to cost much: a part that finds no day in a box of
 // frames must be able to do without.
 func (v *division) aim() aim {
-	a := aim{want: v.m.t.weight, limits: [5]float64{inf, inf, inf, inf, inf}}
+	a := aim{want: v.m.t.weight, limits: unlimited}
 	for j, much := range weighed(0).want {
 		if v.m.aim.forbids(j) {
 			a.want[j] = much

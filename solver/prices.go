@@ -42,7 +42,7 @@ func (l *looking) crunch(ctx context.Context) (*master, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := m.set(wishAim(model.Coverage, [5]float64{inf, inf, inf, inf, inf})); err != nil {
+	if err := m.set(wishAim(model.Coverage, unlimited)); err != nil {
 		return nil, err
 	}
 	for range priceRounds {

@@ -55,14 +55,8 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 // above aims at one wish, those before it held at what a score has, those after
 // it weighing next to nothing.
 func above(goal model.Wish, at score) aim {
-	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
-	for j := range goal {
-		a.limits[j] = float64(at[j])
-	}
-	a.want = [5]float64{model.Closeness: 0.05, model.Body: 0.005, model.Spacing: 0.005}
-	if goal == model.Coverage {
-		a.want[model.ReadyBy] = 0.1
-	}
-	a.want[goal] = 1
+	a := wishAim(goal, [5]float64(at.measures()))
+	little := [5]float64{model.ReadyBy: 0.1, model.Closeness: 0.05, model.Body: 0.005, model.Spacing: 0.005}
+	copy(a.want[goal+1:], little[goal+1:])
 	return a
 }

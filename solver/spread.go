@@ -199,7 +199,7 @@ func (k *spread) state() *state {
 // weighed minimises body and spacing together, a minute of body weighing so
 // many days; the wishes before them weigh as good as everything.
 func weighed(body float64) aim {
-	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	a := aim{limits: unlimited}
 	a.want = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
 	return a
 }

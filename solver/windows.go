@@ -14,7 +14,8 @@ const windowSize = 60
 
 // windowPasses are the times that the season is gone through: how many passages a
 // window frees, and how many iterations its integer program gets. The first ones
-// are quick, since much is found everywhere; what is left then takes more.
+// are quick, since much is found everywhere; what is left then takes more. With a
+// larger budget the last but one is gone through again and again.
 var windowPasses = [...]struct {
 	size int
 	work int64
@@ -27,9 +28,9 @@ var windowPasses = [...]struct {
 func (s *search) windows(ctx context.Context, limit score) error {
 	st := s.st.clone()
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
-	a := aim{limits: [5]float64{inf, inf, inf, inf, inf}}
+	a := aim{limits: unlimited}
 	a.want[model.Body], a.want[model.Spacing] = trade, 1
-	passes := min(max(2, s.scaled(len(windowPasses))), len(windowPasses))
+	passes := max(2, s.scaled(len(windowPasses)))
 	branched := func() error { return nil }
 	for pass := range passes {
 		if pass == passes-1 {
@@ -49,9 +50,10 @@ func (s *search) windows(ctx context.Context, limit score) error {
 // through goes through the season once, two windows at a time that have no day
 // in common. The best state below the limit stays.
 func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass, of int) error {
-	each := &windowPasses[pass]
+	last := len(windowPasses) - 1
+	each := windowPasses[min(pass, last-1)]
 	if pass == of-1 {
-		each = &windowPasses[len(windowPasses)-1]
+		each = windowPasses[last]
 	}
 	lists := cuts(s.p.byRehearsal(), each.size, pass)
 	half := (len(lists) + 1) / 2

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -25,41 +24,14 @@ func (b *bench) late() {
 		r := b.child(task{Do: "late", File: b.demo, Work: b.work, Days: days, Folder: b.folder})
 		b.add(r.row("late", what+": planned again, hours included"))
 		if r.Failure == "" {
-			b.add(b.lateCommand(what, r.Command))
+			whole, _ := b.processes("late", what+": the whole command, with --try", lateRuns, r.Command)
+			b.add(whole)
 		}
 	}
 }
 
+// lateRuns is how many whole processes are measured.
 const lateRuns = 3
-
-// lateCommand measures what a user waits for the same: whole processes of
-// bin/primaprova, which read, edit, plan, lay out hours and say what moves.
-func (b *bench) lateCommand(what string, args []string) row {
-	out := row{group: "late", what: what + ": the whole command, with --try"}
-	program, err := filepath.Abs(binary)
-	if _, statErr := os.Stat(binary); err != nil || statErr != nil {
-		out.note = binary + " is not built: make " + binary
-		return out
-	}
-	var seconds, cpu, memory []float64
-	for range lateRuns {
-		cmd := exec.CommandContext(b.ctx, program, args...)
-		cmd.Dir = b.folder
-		at := time.Now()
-		said, err := cmd.CombinedOutput()
-		seconds = append(seconds, time.Since(at).Seconds())
-		// Exit code 3: something is left out.
-		if err != nil && cmd.ProcessState.ExitCode() != exitLeftOut {
-			out.note = "FAILED: " + why(b.ctx, err, string(said))
-			return out
-		}
-		s := cmd.ProcessState
-		cpu, memory = append(cpu, (s.UserTime()+s.SystemTime()).Seconds()), append(memory, residentPeak(s))
-	}
-	out.seconds, out.cpu, out.megabytes = median(seconds), median(cpu), median(memory)
-	out.note = fmt.Sprintf("median of %d whole processes", lateRuns)
-	return out
-}
 
 // late plans a season in which a part comes five weeks before its first
 // rehearsal, lets the player hear on that day that it comes later, and plans
