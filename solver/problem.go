@@ -119,6 +119,10 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 		p.addPart(&work[i], at, pins)
 	}
 	p.step = p.divisor()
+	for d := range p.room {
+		r := &p.room[d]
+		r.playing -= r.playing % p.step // what no sum of lengths can fill
+	}
 	p.meet()
 	return p
 }

@@ -99,6 +99,10 @@ func (w *window) replace(s *state, list []int, plans []partPlan) {
 	}
 }
 
+// plainly leaves out the engine's searches of smaller programs inside a program:
+// a window is small itself, and they took half of its time.
+var plainly = map[string]any{"mip_heuristic_run_rens": false, "mip_heuristic_run_rins": false}
+
 // worthIt is the least by which a window has to better what it aims at.
 const worthIt = 0.1
 
@@ -142,7 +146,7 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 			start[v] = 1
 		}
 	}
-	r, err := w.engine.Solve(briefly(ctx), in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}, start)
+	r, err := w.engine.Solve(briefly(ctx), in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work, Raw: plainly}, start)
 	if err != nil || r.X == nil {
 		return nil, err
 	}

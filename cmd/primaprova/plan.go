@@ -92,15 +92,17 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	}
 	ctx, stop := interruptible(ctx)
 	defer stop()
+	o.Engine = engine
+	if h.season.HasHours() {
+		o.Days = a.dayEngine(ctx)
+	}
+	// The clock starts once the engines are loaded, so that the shortest limit
+	// too leaves a first plan.
 	limit := a.set.time("limit")
 	if limit > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeout(ctx, limit)
 		defer cancel()
-	}
-	o.Engine = engine
-	if h.season.HasHours() {
-		o.Days = a.dayEngine(ctx)
 	}
 	show := a.say.progress(limit)
 	o.Progress = show.tell
