@@ -116,7 +116,7 @@ func (v *division) cluster(k int) (*master, aim, error) {
 	a := v.aim()
 	rest := newState(p)
 	first, last := v.days(k)
-	c := newCoupling(fmt.Sprint("cluster", k), p, first, last, rest.planned, rest.listen, rest.visits)
+	c := newCoupling(fmt.Sprint("cluster", k), p, first, last, rest.taken())
 	v.restate(k, c)
 	var units []unit
 	at := make([]int, len(p.parts))

@@ -47,9 +47,9 @@ type coupling struct {
 
 const noRow mip.Row = -1
 
-// newCoupling states the rows of the days from first to last, over what is fixed
-// already in the season: playing minutes, listening minutes and visits by day.
-func newCoupling(name string, q *problem, first, last int, playing []model.Minutes, listening, visits []int) *coupling {
+// newCoupling states the rows of the days from first to last, over what is taken
+// of them already.
+func newCoupling(name string, q *problem, first, last int, t taken) *coupling {
 	c := &coupling{m: mip.New(name), first: first, last: last, p: make([]mip.Var, q.days)}
 	for j, w := range model.Wishes {
 		c.wish[j] = c.m.Row("wish["+w.String()+"]", math.Inf(-1), math.Inf(1))
@@ -60,7 +60,7 @@ func newCoupling(name string, q *problem, first, last int, playing []model.Minut
 	for d := first; d <= last; d++ {
 		r := &q.room[d]
 		at := q.season.From + model.Date(d)
-		p := c.m.Real(fmt.Sprintf("load[%s]", at), 0, max(float64(playing[d]), float64(r.playing)), 0)
+		p := c.m.Real(fmt.Sprintf("load[%s]", at), 0, max(t.playing[d], float64(r.playing)), 0)
 		row := func(name string, terms ...mip.Term) mip.Row {
 			return c.m.Row(fmt.Sprintf("%s[%s]", name, at), math.Inf(-1), math.Inf(1), terms...)
 		}
@@ -71,21 +71,20 @@ func newCoupling(name string, q *problem, first, last int, playing []model.Minut
 			c.held[d] = row("held", mip.Term{Var: p, Coef: 1})
 		}
 	}
-	c.restate(q, playing, listening, visits)
-	c.addStrain(q, playing)
+	c.restate(q, t)
+	c.addStrain(q, t)
 	return c
 }
 
-// restate puts the days' rows over what is fixed now. Steps that were cut stay
-// right as long as what is fixed changes by multiples of the step.
-func (c *coupling) restate(q *problem, playing []model.Minutes, listening, visits []int) {
+// restate puts the days' rows over what is taken now.
+func (c *coupling) restate(q *problem, t taken) {
 	for d := c.first; d <= c.last; d++ {
-		r, fixed := &q.room[d], float64(playing[d])
-		c.m.SetRow(c.load[d], -fixed, -fixed)
-		c.m.SetRow(c.listen[d], math.Inf(-1), float64(r.listening-listening[d]))
-		c.m.SetRow(c.visits[d], math.Inf(-1), float64(r.visits-visits[d]))
+		r := &q.room[d]
+		c.m.SetRow(c.load[d], -t.playing[d], -t.playing[d])
+		c.m.SetRow(c.listen[d], math.Inf(-1), float64(r.listening)-t.listening[d])
+		c.m.SetRow(c.visits[d], math.Inf(-1), max(0, float64(r.visits)-t.visits[d]))
 		if c.held[d] != noRow {
-			c.m.SetRow(c.held[d], math.Inf(-1), float64(max(r.held, listening[d]+int(playing[d]))-listening[d]))
+			c.m.SetRow(c.held[d], math.Inf(-1), max(float64(r.held)-t.listening[d], t.playing[d]))
 		}
 	}
 }
@@ -98,10 +97,10 @@ type load struct {
 }
 
 // sum adds up the playing of days, times a factor.
-func (c *coupling) sum(playing []model.Minutes, first, last int, factor float64, l load) load {
+func (c *coupling) sum(t taken, first, last int, factor float64, l load) load {
 	for d := first; d <= last; d++ {
-		fixed := factor * float64(playing[d])
-		l.now += fixed
+		fixed := factor * t.playing[d]
+		l.now += factor * math.Round(t.playing[d])
 		if d < c.first || d > c.last {
 			l.apart += fixed
 			l.top += fixed
@@ -113,10 +112,12 @@ func (c *coupling) sum(playing []model.Minutes, first, last int, factor float64,
 	return l
 }
 
-func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
-	whole := func(d int) bool { return int(playing[d])%q.step == 0 }
+// addStrain states the rows of the strain. Steps are cut where what will be
+// played is a multiple of them: everywhere ahead, whatever a spread plan takes now.
+func (c *coupling) addStrain(q *problem, t taken) {
+	whole := func(d int) bool { return d >= q.today || int(q.fixed[d])%q.step == 0 }
 	b := q.strain
-	c.outside = float64(b.Excess(playing)) / 100
+	c.outside = float64(b.Excess(t.rounded())) / 100
 	over := func(name string, at int, most, hi float64, l load) {
 		v := c.m.Real(fmt.Sprintf("over.%s[%s]", name, q.season.From+model.Date(at)), 0, most, 0)
 		c.strain = append(c.strain, v)
@@ -127,7 +128,7 @@ func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
 	for d := max(0, c.first-1); d <= c.last; d++ {
 		at := q.season.From + model.Date(d)
 		if slack := float64(b.Slack[d]); d >= c.first && c.m.Upper(c.p[d]) > slack {
-			l := c.sum(playing, d, d, 1, load{})
+			l := c.sum(t, d, d, 1, load{})
 			over("heavy", d, l.top, slack, l)
 			if whole(d) {
 				c.cut(fmt.Sprintf("step[%s]", at), q.step, int(b.Slack[d]), l)
@@ -136,7 +137,7 @@ func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
 		if d+1 == q.days {
 			continue
 		}
-		l := c.sum(playing, d, d+1, 1, load{})
+		l := c.sum(t, d, d+1, 1, load{})
 		if pair := float64(b.Pair[d]); l.top > pair {
 			over("pair", d, l.top, pair, l)
 			if whole(d) && whole(d+1) {
@@ -150,9 +151,9 @@ func (c *coupling) addStrain(q *problem, playing []model.Minutes) {
 		}
 		before := b.Weeks[w-1]
 		share := 1 + float64(b.Rise)/100
-		l := c.sum(playing, k.First, k.Last, 1, load{})
+		l := c.sum(t, k.First, k.Last, 1, load{})
 		most := float64(k.Services) + l.top
-		l = c.sum(playing, before.First, before.Last, -share, l)
+		l = c.sum(t, before.First, before.Last, -share, l)
 		over("rise", k.First, most, float64(b.Floor)-float64(k.Services)+share*float64(before.Services), l)
 	}
 }

@@ -18,6 +18,10 @@ import (
 // of work (about a second of one core for each 1).
 const dayWork = 0.1
 
+// heldWork bounds it where what stood is held fast: less is left to choose, and
+// somebody waits.
+const heldWork = dayWork / 2
+
 // LayOutDays gives the sessions of a plan their hours, day by day, by the
 // wishes of model.DayCost, and tells which days it changed. A plan's days have
 // hours already, by first fit, and never get worse ones. Days before from stay
@@ -122,7 +126,11 @@ func (d *day) solve(ctx context.Context, l *cpsat.Library, stood map[string]mode
 	if q == nil {
 		return nil
 	}
-	r, err := l.Solve(ctx, q.m, cpsat.Params{Work: dayWork, Relaxation: cpsat.NoRelaxation})
+	work := dayWork
+	if held {
+		work = heldWork
+	}
+	r, err := l.Solve(ctx, q.m, cpsat.Params{Work: work, Relaxation: cpsat.NoRelaxation})
 	if err != nil {
 		return err
 	}

@@ -76,7 +76,8 @@ func (s *search) settle(ctx context.Context, k *spread, from *state, list []int)
 			passages = append(passages, q)
 		}
 	}
-	m, err := newMaster(s.o.Engine, newPricer(s.p, 2), units, k.beside(passages, frames))
+	rest, t := k.beside(passages, frames)
+	m, err := newMasterBeside(s.o.Engine, newPricer(s.p, 2), units, rest, t)
 	if err != nil {
 		return err
 	}
@@ -163,9 +164,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 	if err := s.repair(ctx, st, order, model.ReadyBy); err != nil {
 		return false, err
 	}
-	if err := s.aimAt(ctx, st, limit); err != nil {
-		return false, err
-	}
+	s.aimAt(ctx, st, limit)
 	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
 	better := s.take(st, limit)
 	best := s.st.score()
@@ -176,17 +175,20 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 // aimAt sets the limits to the least that the plan so far or a state costs in
 // the wishes before body, and to a little more body than such plans take at
 // least, where that is found out.
-func (s *search) aimAt(ctx context.Context, st *state, limit *score) error {
+func (s *search) aimAt(ctx context.Context, st *state, limit *score) {
 	now := st.score()
 	for j := range model.Body {
 		limit[j] = min(limit[j], now[j])
 	}
-	least, err := s.proven(ctx, model.Body, st, *limit, s.scaled(effort[model.Body].rounds))
-	if err == nil && least > 0 {
-		limit[model.Body] = least + least*bodyRoom/100
+	v := s.under(ctx, *limit)
+	<-v.aimed
+	if v.least > 0 {
+		limit[model.Body] = roomy(v.least)
 	}
-	return err
 }
+
+// roomy gives the limit of body where it costs so much at least.
+func roomy(least int64) int64 { return least + least*bodyRoom/100 }
 
 // bodyRoom is how far above its bound body is aimed at, in percent: nearer to
 // it, a minute of body costs more days of spacing than it is worth.

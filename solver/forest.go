@@ -2,7 +2,6 @@ package solver
 
 import (
 	"context"
-	"sync"
 
 	"primaprova/model"
 )
@@ -151,45 +150,4 @@ func (s *search) exchange(ctx context.Context, limit score) (x exchange, err err
 	a.want[model.Body], a.limits[model.Body] = x.body, inf
 	x.sum, err = s.branchOn(ctx, a, branchWork)
 	return x, err
-}
-
-// branched lets proofs of body and of spacing, and forests that raise what is
-// proven, grow beside what follows. What it gives waits for them, and takes over
-// what they prove of the plan as that stands by then: no later plan may cost more
-// than the limit, or than the plan does now, in what comes before spacing.
-func (s *search) branched(ctx context.Context, limit score) (wait func() error) {
-	from := s.st.clone()
-	for j, now := range from.score() {
-		limit[j] = max(limit[j], now)
-	}
-	var bound score
-	var x exchange
-	var err error
-	var wg sync.WaitGroup
-	wg.Go(func() { bound, x, err = s.lastBounds(ctx, from, limit) })
-	return func() error {
-		wg.Wait()
-		s.bound[model.Body] = max(s.bound[model.Body], bound[model.Body])
-		s.bound[model.Spacing] = max(s.bound[model.Spacing], bound[model.Spacing], x.spacing(s.st.score()))
-		return err
-	}
-}
-
-// lastBounds proves bounds of body and of spacing under limits, and what the two
-// cost together. Where the context ends, what was proven by then holds.
-func (s *search) lastBounds(ctx context.Context, from *state, limit score) (bound score, x exchange, err error) {
-	for _, goal := range [2]model.Wish{model.Body, model.Spacing} {
-		if bound[goal], err = s.proven(ctx, goal, from, limit, s.scaled(effort[goal].rounds)); err != nil || ctx.Err() != nil {
-			return bound, x, err
-		}
-	}
-	if x, err = s.exchange(ctx, limit); err == nil {
-		var body float64
-		body, err = s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
-		bound[model.Body] = max(bound[model.Body], atLeast(model.Body, body))
-	}
-	if ended(ctx, err) {
-		err = nil
-	}
-	return bound, x, err
 }

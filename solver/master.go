@@ -97,13 +97,18 @@ func (p *problem) wholePart(i int) unit {
 // newMaster starts from nothing placed in any unit, beside what rest holds
 // placed; rest must hold nothing of the units.
 func newMaster(engine *highs.Library, pr *pricer, units []unit, rest *state) (*master, error) {
+	return newMasterBeside(engine, pr, units, rest, rest.taken())
+}
+
+// newMasterBeside is newMaster where the days are taken otherwise than rest says.
+func newMasterBeside(engine *highs.Library, pr *pricer, units []unit, rest *state, t taken) (*master, error) {
 	p := rest.p
 	first, last := p.days, -1
 	for i := range units {
 		q := &p.parts[units[i].part]
 		first, last = min(first, q.lo), max(last, q.hi)
 	}
-	c := newCoupling("master", p, max(0, first), min(last, p.days-1), rest.planned, rest.listen, rest.visits)
+	c := newCoupling("master", p, max(0, first), min(last, p.days-1), t)
 	return newMasterOver(engine, pr, units, rest, c)
 }
 

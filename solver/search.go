@@ -20,6 +20,7 @@ type search struct {
 	st      *state
 	bound   score // proven, in the units of score; 0 where nothing better is known
 	m       *master
+	proofs  *proofs // of body and spacing, while they run; may be nil
 	told    func(step string, done float64)
 	spreads bool // a spread plan follows, which goes further than moves
 	apart   bool // leaves the written-out program out, so that tests can hold one against the other
@@ -35,11 +36,12 @@ var effort = [5]struct{ moves, rounds int }{
 	model.Spacing:   {20, 80},
 }
 
-// attempts is how often a wish is worked at again while it stands above its
+// attempts is how often coverage is worked at again while it stands above its
 // bound. Each begins hot, so that what held the last one up need not hold up the
-// next. Where a spread plan follows, what is lacking is left to it.
+// next. Where a spread plan follows, or parts are filled in, what is lacking is
+// left to that.
 func (s *search) attempts(goal model.Wish) int {
-	if !s.spreads && (goal == model.Coverage || goal == model.ReadyBy && s.o.Standing != nil) {
+	if !s.spreads && s.o.Standing == nil && goal == model.Coverage {
 		return 2
 	}
 	return 0
@@ -79,6 +81,8 @@ func (s *search) run(ctx context.Context) error {
 		return nil
 	}
 	s.told("frames", 4.0/6)
+	s.foresee(ctx)
+	defer s.forget()
 	wg.Wait()
 	if aheadErr != nil && !ended(ctx, aheadErr) {
 		return aheadErr
@@ -146,7 +150,10 @@ func (s *search) wishByWish(ctx context.Context) error {
 			if err := s.fillIn(ctx, s.st, goal); err != nil {
 				return err
 			}
-			if n == 0 && s.st.score() != before {
+			if s.st.score() == before {
+				break
+			}
+			if n == 0 {
 				im.run(ctx, goal, moves)
 			}
 		}

@@ -75,51 +75,49 @@ func (k *spread) settle(i int, days []int16) {
 	}
 }
 
-// beside gives the days as all but the passages listed use them, rounded to
-// whole minutes and visits that the days have room for, with the parts in the
-// frames given. It is nil where the frames' stages find no room.
-func (k *spread) beside(list []int, frames []frame) *state {
+// beside gives the days as all but the passages listed take them, with the parts
+// in the frames given: as a state, rounded to whole minutes and visits that the
+// days have room for, and as it is. The state is nil where the frames' stages find
+// no room.
+func (k *spread) beside(list []int, frames []frame) (*state, taken) {
 	s := newState(k.p)
 	for i, f := range frames {
 		if !s.takesFrame(&k.p.parts[i], f) {
-			return nil
+			return nil, taken{}
 		}
 		s.setFrame(i, f)
 	}
+	t := s.taken()
 	free := make([]bool, len(k.p.passages))
 	for _, q := range list {
 		free[q] = true
 	}
-	minutes, visits := make([]float64, k.p.days), make([]float64, k.p.days)
 	for q, shares := range k.shares {
 		if free[q] {
 			continue
 		}
 		for _, h := range shares {
-			for n, d := range h.days {
-				minutes[d] += h.weight * float64(k.p.passages[q].visits[n].minutes)
-				visits[d] += h.weight
-			}
+			t.place(&k.p.passages[q], h.days, h.weight)
 		}
 	}
-	for d := range minutes {
+	for d, minutes := range t.rounded() {
 		r := &k.p.room[d]
 		most := max(0, min(r.playing-int(s.planned[d]), r.held-int(s.planned[d])-s.listen[d]))
-		s.play(d, min(int(math.Round(minutes[d])), most))
-		s.visits[d] += min(int(math.Round(visits[d])), r.visits)
+		s.play(d, min(int(minutes-s.planned[d]), most))
+		s.visits[d] = min(int(math.Round(t.visits[d])), r.visits)
 	}
-	return s
+	return s, t
 }
 
 // master states the linear program of the passages listed beside a rest, with
 // the schedules they are spread over as its first columns.
-func (k *spread) master(pr *pricer, list []int, rest *state, a aim) (*master, error) {
+func (k *spread) master(pr *pricer, list []int, rest *state, t taken, a aim) (*master, error) {
 	units := make([]unit, len(list))
 	for n, q := range list {
 		part := k.p.passages[q].part
 		units[n] = unit{part: part, first: q, last: q + 1, frame: rest.frames[part]}
 	}
-	m, err := newMaster(k.engine, pr, units, rest)
+	m, err := newMasterBeside(k.engine, pr, units, rest, t)
 	if err != nil {
 		return nil, err
 	}
@@ -156,8 +154,8 @@ func (m *master) shared() [][]share {
 
 // whole makes the passages listed whole by a dive.
 func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int) error {
-	rest := k.beside(list, k.frames)
-	m, err := k.master(newPricer(k.p, 1), list, rest, a)
+	rest, t := k.beside(list, k.frames)
+	m, err := k.master(newPricer(k.p, 1), list, rest, t, a)
 	if err != nil {
 		return err
 	}

@@ -14,7 +14,8 @@ import (
 func (k *spread) worth(t *testing.T, a aim) float64 {
 	t.Helper()
 	list := k.p.byRehearsal()
-	m, err := k.master(newPricer(k.p, 1), list, k.beside(list, k.frames), a)
+	rest, taken := k.beside(list, k.frames)
+	m, err := k.master(newPricer(k.p, 1), list, rest, taken, a)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +123,7 @@ func TestStepsAreCut(t *testing.T) {
 	for _, step := range []int{1, 3, 5, 15} {
 		for side := range 40 {
 			p := build(invent.Season(invent.Small(1)), nil, nil)
-			c := newCoupling("steps", p, 0, p.days-1, p.fixed, make([]int, p.days), make([]int, p.days))
+			c := newCoupling("steps", p, 0, p.days-1, newState(p).taken())
 			rows := c.m.Rows()
 			c.cut("step", step, side, load{terms: []mip.Term{{Var: c.p[0], Coef: 1}}})
 			if (c.m.Rows() > rows) != (side%step != 0) {

@@ -132,11 +132,11 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 		return nil, err
 	}
 	for _, f := range k.promising(pr, &m.t, i, list) {
-		rest := k.beside(list, k.with(i, f))
+		rest, t := k.beside(list, k.with(i, f))
 		if rest == nil {
 			continue
 		}
-		if err := m.reframe(i, f, rest); err != nil {
+		if err := m.reframe(i, f, t); err != nil {
 			return best, err
 		}
 		next, err := k.solve(ctx, m, f, list, best.value-worthwhile)
@@ -160,22 +160,22 @@ func (k *walk) with(i int, f frame) []frame {
 // around states the linear program of the passages listed, part i in its frame;
 // nil where that finds no room.
 func (k *walk) around(pr *pricer, list []int, i int) (*master, error) {
-	rest := k.beside(list, k.frames)
+	rest, t := k.beside(list, k.frames)
 	if rest == nil {
 		return nil, nil
 	}
-	return k.master(pr, list, rest, k.aim)
+	return k.master(pr, list, rest, t, k.aim)
 }
 
-// reframe puts the passages of a part in another frame, beside a rest that has
-// it too.
-func (m *master) reframe(part int, f frame, rest *state) error {
+// reframe puts the passages of a part in another frame, beside what is taken with
+// it.
+func (m *master) reframe(part int, f frame, t taken) error {
 	for n := range m.units {
 		if m.units[n].part == part {
 			m.units[n].frame = f
 		}
 	}
-	m.c.restate(m.p, rest.planned, rest.listen, rest.visits)
+	m.c.restate(m.p, t)
 	rows := make([]int32, m.row)
 	for r := range rows {
 		rows[r] = int32(r)
@@ -219,7 +219,7 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 		return cost + w.sum[int(phi)-q.lo+1][int(r)-q.lo+1], f
 	}
 	own, _ := rated(now.read, now.phi)
-	rest := k.beside(list, k.with(i, frame{none, none, none, none}))
+	rest, _ := k.beside(list, k.with(i, frame{none, none, none, none}))
 	w.stages.keep(q, rest)
 	var out []ratedFrame
 	for r := max(int16(q.winLo), now.read-reach); r <= min(int16(q.winHi), now.read+reach); r++ {

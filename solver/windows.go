@@ -2,7 +2,6 @@ package solver
 
 import (
 	"context"
-	"errors"
 	"slices"
 	"sync"
 
@@ -31,20 +30,19 @@ func (s *search) windows(ctx context.Context, limit score) error {
 	a := aim{limits: unlimited}
 	a.want[model.Body], a.want[model.Spacing] = trade, 1
 	passes := max(2, s.scaled(len(windowPasses)))
-	branched := func() error { return nil }
 	for pass := range passes {
 		if pass == passes-1 {
 			st = s.st.clone()
 			a.want[model.Body], a.limits[model.Body] = trade, float64(limit[model.Body])/100
 		}
 		if err := s.through(ctx, st, pr, &a, &limit, pass, passes); err != nil {
-			return errors.Join(err, branched())
+			return err
 		}
 		if pass == 0 {
-			branched = s.branched(ctx, limit) // beside the windows that follow
+			s.under(ctx, limit) // beside the windows that follow, if not running yet
 		}
 	}
-	return branched()
+	return s.conclude(ctx)
 }
 
 // through goes through the season once, two windows at a time that have no day

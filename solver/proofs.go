@@ -1,0 +1,111 @@
+package solver
+
+import (
+	"context"
+
+	"primaprova/model"
+)
+
+// proofs are bounds of body and of spacing that hold of every plan within limits
+// on what comes before, and what the two cost together there. They run beside the
+// search, by a master of their own.
+type proofs struct {
+	by    *search       // with a master of its own
+	limit score         // of what comes before spacing; body's is known once aimed is closed
+	least int64         // body is proven to cost; 0 where that is not known
+	aimed chan struct{} // closed once that is found out
+	done  chan struct{} // closed once all is
+	stop  context.CancelFunc
+	bound score
+	x     exchange
+	err   error
+}
+
+// prepare begins the proofs under limits, of which body's is found out. They
+// take over the search's master.
+func (s *search) prepare(ctx context.Context, limit score) *proofs {
+	g := &search{p: s.p, o: s.o, st: s.st.clone(), m: s.m}
+	s.m = nil
+	v := &proofs{by: g, limit: limit, aimed: make(chan struct{}), done: make(chan struct{})}
+	ctx, v.stop = context.WithCancel(ctx)
+	go func() {
+		defer close(v.done)
+		v.least, v.err = g.proven(ctx, model.Body, g.st, limit, s.scaled(effort[model.Body].rounds))
+		if v.limit[model.Body] = roomy(v.least); v.least == 0 {
+			v.limit[model.Body] = g.st.score()[model.Body]
+		}
+		close(v.aimed)
+		if v.err == nil && ctx.Err() == nil {
+			v.err = g.lastBounds(ctx, v)
+		}
+	}()
+	return v
+}
+
+// foresee begins the proofs while frames are still looked for, one core being
+// idle then. They suppose that what comes before body will cost no more than is
+// proven of it; where that comes out otherwise, they begin anew (under).
+func (s *search) foresee(ctx context.Context) { s.proofs = s.prepare(ctx, s.bound) }
+
+// under gives the proofs under limits on what comes before body: those that run,
+// if they have these limits, else new ones in their place.
+func (s *search) under(ctx context.Context, limit score) *proofs {
+	if v := s.proofs; v == nil || !v.limit.allows(limit, model.Body) || !limit.allows(v.limit, model.Body) {
+		s.forget()
+		s.proofs = s.prepare(ctx, limit)
+	}
+	return s.proofs
+}
+
+// forget ends the proofs that run.
+func (s *search) forget() {
+	if s.proofs != nil {
+		s.proofs.stop()
+		<-s.proofs.done
+		s.proofs.by.close()
+		s.proofs = nil
+	}
+}
+
+// conclude waits for the proofs, and takes over what they say of the plan.
+func (s *search) conclude(ctx context.Context) error {
+	v := s.proofs
+	if v == nil {
+		return nil
+	}
+	<-v.done
+	defer s.forget()
+	if v.err != nil && !ended(ctx, v.err) {
+		return v.err
+	}
+	now := s.st.score()
+	if !v.limit.allows(now, model.Body) {
+		return nil
+	}
+	s.bound[model.Body] = max(s.bound[model.Body], v.bound[model.Body])
+	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.x.spacing(now))
+	if !v.limit.allows(now, model.Spacing) { // body did not come down to its limit
+		var err error
+		v.bound[model.Spacing], err = v.by.proven(ctx, model.Spacing, s.st, now, s.scaled(effort[model.Spacing].rounds))
+		if err != nil {
+			return err
+		}
+	}
+	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.bound[model.Spacing])
+	return nil
+}
+
+// lastBounds proves bounds of body and of spacing under limits, and what the two
+// cost together. Where the context ends, what was proven by then holds.
+func (s *search) lastBounds(ctx context.Context, v *proofs) (err error) {
+	v.bound[model.Body] = v.least
+	if v.bound[model.Spacing], err = s.proven(ctx, model.Spacing, s.st, v.limit, s.scaled(effort[model.Spacing].rounds)); err != nil || ctx.Err() != nil {
+		return err
+	}
+	if v.x, err = s.exchange(ctx, v.limit); err != nil || ctx.Err() != nil {
+		return err
+	}
+	body, err := s.branchOn(ctx, wishAim(model.Body, [5]float64(v.limit.measures())), bodyWork)
+	v.bound[model.Body] = max(v.bound[model.Body], atLeast(model.Body, body))
+	return err
+}
