@@ -31,6 +31,7 @@ type recursion struct {
 	w    weights
 	n    int         // days of the passage's window
 	c    [][]float64 // charge by visit and day of the window
+	ends [][]float64 // stop by visit and day of the window
 	v    [][]float64 // V by visit and day of the window
 	next []float64   // inner minimum
 	buf  []float64
@@ -45,36 +46,38 @@ func (r *recursion) load(q *passage, w weights) [][]float64 {
 	r.q, r.w = q, w
 	r.n = max(0, q.hi-q.lo+1)
 	k := len(q.visits)
-	need := (2*k + 1) * r.n
+	need := (3*k + 1) * r.n
 	if cap(r.buf) < need {
 		r.buf = make([]float64, 2*need)
 	}
 	buf := r.buf[:need]
 	if cap(r.c) < k {
-		r.c, r.v = make([][]float64, 2*k), make([][]float64, 2*k)
+		r.c, r.v, r.ends = make([][]float64, 2*k), make([][]float64, 2*k), make([][]float64, 2*k)
 	}
-	r.c, r.v = r.c[:k], r.v[:k]
+	r.c, r.v, r.ends = r.c[:k], r.v[:k], r.ends[:k]
 	for i := range r.c {
 		r.c[i], buf = buf[:r.n:r.n], buf[r.n:]
 		r.v[i], buf = buf[:r.n:r.n], buf[r.n:]
+		r.ends[i], buf = buf[:r.n:r.n], buf[r.n:]
+		r.end(i)
 	}
 	r.next = buf[:r.n]
 	return r.c
 }
 
-// stop gives the cost of ending after n visits, the last one on day d of the
-// window.
-func (r *recursion) stop(n, d int) float64 {
-	q := r.q
-	day := q.lo + d
-	cost := r.w.coverage * float64(q.worth(n))
-	if day > q.ready {
-		cost += r.w.ready * float64(day-q.ready)
+// end fills in what it costs to end with visit k, by its day.
+func (r *recursion) end(k int) {
+	worth, q := r.w.coverage*float64(r.q.worth(k+1)), r.q
+	for d := range r.ends[k] {
+		cost, day := worth, q.lo+d
+		if day > q.ready {
+			cost += r.w.ready * float64(day-q.ready)
+		}
+		if day < q.fresh {
+			cost += r.w.spacing * float64(q.fresh-day)
+		}
+		r.ends[k][d] = cost
 	}
-	if day < q.fresh {
-		cost += r.w.spacing * float64(q.fresh-day)
-	}
-	return cost
 }
 
 // empty gives the cost of placing nothing.
@@ -90,47 +93,54 @@ func (r *recursion) unread() float64 {
 	return cost
 }
 
-// later fills r.next for visit k: the inner minimum over visit k's days, all
-// of them on day `from` of the window or later.
-func (r *recursion) later(k, from int) {
-	v, n, mu := r.v[k], r.n, r.w.spacing
+// later fills r.next for visit k after the days of the window before `to`: the
+// inner minimum over visit k's days, all of them on day `from` of the window or
+// later. Three quarters of all pricing is spent here and in back.
+func (r *recursion) later(k, from, to int) {
+	v, mu := r.v[k], r.w.spacing
+	n, next := len(v), r.next[:to]
 	gap, pref := r.q.visits[k].least, r.q.visits[k].preferred
 	far := inf
-	for d := n - 1; d >= 0; d-- {
+	for e := n - 1; e >= max(to+pref+1, from); e-- {
+		if c := v[e] + mu*float64(e); c < far {
+			far = c
+		}
+	}
+	for d := to - 1; d >= 0; d-- {
 		if e := d + pref + 1; e < n && e >= from {
-			far = min(far, v[e]+mu*float64(e))
+			if c := v[e] + mu*float64(e); c < far {
+				far = c
+			}
 		}
 		best := far - mu*float64(d+pref)
-		for e := max(d+gap, from); e <= d+pref && e < n; e++ {
-			best = min(best, v[e])
+		if near := max(d+gap, from); near < n {
+			for _, c := range v[near:max(near, min(d+pref+1, n))] {
+				if c < best {
+					best = c
+				}
+			}
 		}
-		r.next[d] = best
+		next[d] = best
 	}
 }
 
-// back fills V for visit k, given r.next of visit k+1 (ignored for the last).
-func (r *recursion) back(k int) {
-	last := k == len(r.v)-1
-	worth := r.w.coverage * float64(r.q.worth(k+1))
-	lo, ready, fresh := r.q.lo, r.q.ready, r.q.fresh
-	for d := range r.v[k] {
-		c := r.c[k][d]
-		if c == inf {
-			r.v[k][d] = inf
-			continue
+// back fills V for visit k on the days of the window before `to`, given r.next of
+// visit k+1 (ignored for the last).
+func (r *recursion) back(k, to int) {
+	v, c, ends := r.v[k][:to], r.c[k][:to], r.ends[k][:to]
+	if k == len(r.v)-1 {
+		for d := range v {
+			v[d] = c[d] + ends[d]
 		}
-		day := lo + d
-		best := worth
-		if day > ready {
-			best += r.w.ready * float64(day-ready)
+		return
+	}
+	next := r.next[:to]
+	for d := range v {
+		best := ends[d]
+		if next[d] < best {
+			best = next[d]
 		}
-		if day < fresh {
-			best += r.w.spacing * float64(fresh-day)
-		}
-		if !last {
-			best = min(best, r.next[d])
-		}
-		r.v[k][d] = c + best
+		v[d] = c[d] + best
 	}
 }
 
@@ -143,9 +153,9 @@ func (r *recursion) fill(phi int) {
 			if k+1 == r.q.third {
 				from = max(0, phi+1-r.q.lo)
 			}
-			r.later(k+1, from)
+			r.later(k+1, from, r.n)
 		}
-		r.back(k)
+		r.back(k, r.n)
 	}
 }
 
@@ -199,7 +209,7 @@ func (r *recursion) best(rho, phi int) (float64, []int16) {
 	r.days = append(r.days, int16(r.q.lo+at))
 	for k := 0; k+1 < len(r.v); k++ {
 		nx, e := r.follow(k+1, at, phi)
-		if e == none || nx > r.stop(k+1, at) {
+		if e == none || nx > r.ends[k][at] {
 			break
 		}
 		at = e

@@ -3,9 +3,10 @@ package solver
 // frames adds to sum[f][g] the cost of the passage's cheapest schedule in every
 // frame of its part whose first round ends as a box has it: the first round ends on day φ = lo+f−1, the read-through is
 // on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a read-through
-// done before. Sum is square. What does not depend on φ is computed once:
-// a passage of the first round takes about n²·(pref−gap+2)·2 steps for all
-// frames together.
+// done before. Sum is square. What does not depend on φ is computed once: the
+// visits from the third on, and those before it where the third would come after φ
+// anyhow. So a passage of the first round takes about n²·(pref−gap+2) steps for
+// all frames together.
 func (r *recursion) frames(lo int, sum [][]float64, b box) {
 	q, n := r.q, len(sum)-1
 	empty := r.empty()
@@ -20,13 +21,13 @@ func (r *recursion) frames(lo int, sum [][]float64, b box) {
 			continue
 		}
 		if q.third > 0 {
-			for k := q.third - 1; k >= 0; k-- {
-				from := 0
-				if k+1 == q.third {
-					from = max(0, phi+1-q.lo)
-				}
-				r.later(k+1, from)
-				r.back(k)
+			from := phi + 1 - q.lo
+			for k, to := q.third-1, from; k >= 0; k-- {
+				to -= q.visits[k+1].least
+				within := min(max(to, 0), r.n)
+				r.later(k+1, max(from, 0), within)
+				r.back(k, within)
+				from = 0
 			}
 		}
 		if !q.inRound {
