@@ -11,14 +11,11 @@ import (
 // windowSize is how many passages a window frees, as a rule.
 const windowSize = 60
 
-// windowPasses are the times that the season is gone through: how many passages a
-// window frees, and how many iterations its integer program gets. The first ones
-// are quick, since much is found everywhere; what is left then takes more. With a
-// larger budget the last but one is gone through again and again.
-var windowPasses = [...]struct {
-	size int
-	work int64
-}{{windowSize, 2500}, {windowSize, 2500}, {windowSize, 10_000}, {2 * windowSize, 10_000}, {windowSize, 2500}}
+// windowPasses are the times that the season is gone through: how many iterations
+// each window's integer program gets. The first ones are quick, since much is found
+// everywhere; what is left then takes more. With a larger budget the last but one
+// is gone through again and again.
+var windowPasses = [...]int64{2500, 2500, 10_000, 2500}
 
 // windows goes through the season, by first rehearsal, so many times. Body
 // weighs against spacing, more and more while there is too much of it, so that
@@ -49,11 +46,11 @@ func (s *search) windows(ctx context.Context, limit score) error {
 // in common. The best state below the limit stays.
 func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass, of int) error {
 	last := len(windowPasses) - 1
-	each := windowPasses[min(pass, last-1)]
+	work := windowPasses[min(pass, last-1)]
 	if pass == of-1 {
-		each = windowPasses[last]
+		work = windowPasses[last]
 	}
-	lists := cuts(s.p.byRehearsal(), each.size, pass)
+	lists := cuts(s.p.byRehearsal(), windowSize, pass)
 	half := (len(lists) + 1) / 2
 	for n := range half {
 		if ctx.Err() != nil {
@@ -63,7 +60,7 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 			a.limits[j] = float64(limit[j])
 		}
 		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
-		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: each.work}
+		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: work}
 		if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil {
 			return err
 		}
