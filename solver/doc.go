@@ -67,7 +67,8 @@
 //   - windows: some sixty passages free, the rest fixed, an integer program over
 //     their priced columns. Body weighs against spacing, so that what one window
 //     saves another may spend (window, windows).
-//   - branching: beside the windows, what mixed frames hide of the bound. A tree over
+//   - proofs: beside all that, from when frames are looked for, bounds of body and of
+//     spacing (proofs). What mixed frames hide of them is branched over: a tree over
 //     boxes of frames (branch, box) for each cluster of programmes; clusters see each
 //     other through prices alone (division, cluster), so that what their trees
 //     prove adds up (forest). With body weighed it holds for whatever body ends at.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"primaprova/model/invent"
@@ -24,6 +25,60 @@ func (k *spread) worth(t *testing.T, a aim) float64 {
 		t.Fatal(err)
 	}
 	return m.value
+}
+
+// A program of some passages speaks of the same as the whole one: where the whole
+// is spread at its best, spreading some of it again beside the rest saves nothing
+// and costs nothing.
+func TestSomeSpreadBesideTheRest(t *testing.T) {
+	for seed := range uint64(3) {
+		p := build(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
+		from := greedy(p)
+		a := weighed(trade)
+		k := newSpread(engine(t), from)
+		solved := func(list []int) *master {
+			rest, taken := k.beside(list, k.frames)
+			m, err := k.master(newPricer(p, 1), list, rest, taken, a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := m.solve(context.Background(), 100); err != nil {
+				t.Fatal(err)
+			}
+			return m
+		}
+		list := p.byRehearsal()
+		m := solved(list)
+		defer m.close()
+		broken := 0
+		for n, shares := range m.shared() {
+			k.shares[list[n]] = shares
+			if len(shares) > 1 {
+				broken++
+			}
+		}
+		if broken == 0 {
+			t.Errorf("season %d: every passage is whole; that tells nothing", seed)
+		}
+		some := list[len(list)/4 : len(list)/2]
+		of := solved(some)
+		defer of.close()
+		all := of.value
+		for _, q := range list {
+			if slices.Contains(some, q) {
+				continue
+			}
+			left := 1.0
+			for _, h := range k.shares[q] {
+				all += h.weight * a.cost(p.scheduleScore(&p.passages[q], h.days))
+				left -= h.weight
+			}
+			all += left * a.cost(p.scheduleScore(&p.passages[q], nil))
+		}
+		if math.Abs(all-m.value) > 1e-3*math.Abs(m.value) {
+			t.Errorf("season %d: the whole costs %.2f, some of it beside the rest %.2f", seed, m.value, all)
+		}
+	}
 }
 
 // Settled, every part is held to one frame, which costs no less than the bound
