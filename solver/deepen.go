@@ -180,7 +180,7 @@ func (s *search) aimAt(ctx context.Context, st *state, limit *score) {
 	for j := range model.Body {
 		limit[j] = min(limit[j], now[j])
 	}
-	v := s.under(ctx, *limit)
+	v := s.under(ctx, st, *limit)
 	<-v.aimed
 	if v.least > 0 {
 		limit[model.Body] = roomy(v.least)

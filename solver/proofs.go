@@ -21,16 +21,21 @@ type proofs struct {
 	err   error
 }
 
-// prepare begins the proofs under limits, of which body's is found out. They
-// take over the search's master.
-func (s *search) prepare(ctx context.Context, limit score) *proofs {
-	g := &search{p: s.p, o: s.o, st: s.st.clone(), m: s.m}
+// prepare begins the proofs under limits, of which body's is found out, from a
+// state. They take over the search's master.
+func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs {
+	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m}
 	s.m = nil
 	v := &proofs{by: g, limit: limit, aimed: make(chan struct{}), done: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
 	go func() {
 		defer close(v.done)
-		v.least, v.err = g.proven(ctx, model.Body, g.st, limit, s.scaled(effort[model.Body].rounds))
+		if g.m == nil {
+			v.err = g.reach(ctx, limit)
+		}
+		if v.err == nil {
+			v.least, v.err = g.proven(ctx, model.Body, g.st, limit, s.scaled(effort[model.Body].rounds))
+		}
 		if v.limit[model.Body] = roomy(v.least); v.least == 0 {
 			v.limit[model.Body] = g.st.score()[model.Body]
 		}
@@ -45,16 +50,32 @@ func (s *search) prepare(ctx context.Context, limit score) *proofs {
 // foresee begins the proofs while frames are still looked for, one core being
 // idle then. They suppose that what comes before body will cost no more than is
 // proven of it; where that comes out otherwise, they begin anew (under).
-func (s *search) foresee(ctx context.Context) { s.proofs = s.prepare(ctx, s.bound) }
+func (s *search) foresee(ctx context.Context) { s.proofs = s.prepare(ctx, s.st, s.bound) }
 
 // under gives the proofs under limits on what comes before body: those that run,
-// if they have these limits, else new ones in their place.
-func (s *search) under(ctx context.Context, limit score) *proofs {
-	if v := s.proofs; v == nil || !v.limit.allows(limit, model.Body) || !limit.allows(v.limit, model.Body) {
+// if they have these limits and come to something, else new ones in their place,
+// from a state.
+func (s *search) under(ctx context.Context, from *state, limit score) *proofs {
+	if v := s.proofs; v != nil {
+		<-v.aimed
+		if v.least > 0 && v.limit.allows(limit, model.Body) && limit.allows(v.limit, model.Body) {
+			return v
+		}
 		s.forget()
-		s.proofs = s.prepare(ctx, limit)
 	}
+	s.proofs = s.prepare(ctx, from, limit)
 	return s.proofs
+}
+
+// reach gives a new master the plans that come under limits, where the state it
+// begins with does not: without them its programs would have no answer.
+func (s *search) reach(ctx context.Context, limit score) error {
+	for goal := model.Coverage; goal <= model.ReadyBy && !limit.allows(s.st.score(), model.Body); goal++ {
+		if _, err := s.proven(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // forget ends the proofs that run.

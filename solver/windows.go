@@ -36,7 +36,7 @@ func (s *search) windows(ctx context.Context, limit score) error {
 			return err
 		}
 		if pass == 0 {
-			s.under(ctx, limit) // beside the windows that follow, if not running yet
+			s.under(ctx, s.st, limit) // beside the windows that follow, if not running yet
 		}
 	}
 	return s.conclude(ctx)
