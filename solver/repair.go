@@ -37,7 +37,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: work}
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: work, wide: true}
 			half := (len(lists) + 1) / 2
 			for n := range half {
 				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {

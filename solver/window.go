@@ -20,6 +20,7 @@ type window struct {
 	aim    aim
 	rounds int   // of pricing
 	work   int64 // iterations of the integer program's linear programs
+	wide   bool  // the engine looks for plans by programs inside the program, too
 }
 
 // worth gives what a state costs in a window's aim.
@@ -100,7 +101,8 @@ func (w *window) replace(s *state, list []int, plans []partPlan) {
 }
 
 // plainly leaves out the engine's searches of smaller programs inside a program:
-// a window is small itself, and they took half of its time.
+// a window is small itself, and they took half of its time. Where something is
+// left out, they are what finds room for it.
 var plainly = map[string]any{"mip_heuristic_run_rens": false, "mip_heuristic_run_rins": false}
 
 // worthIt is the least by which a window has to better what it aims at.
@@ -146,7 +148,11 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 			start[v] = 1
 		}
 	}
-	r, err := w.engine.Solve(briefly(ctx), in, highs.Options{AbsGap: worthIt, MaxLPIterations: w.work, Raw: plainly}, start)
+	o := highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}
+	if !w.wide {
+		o.Raw = plainly
+	}
+	r, err := w.engine.Solve(briefly(ctx), in, o, start)
 	if err != nil || r.X == nil {
 		return nil, err
 	}
