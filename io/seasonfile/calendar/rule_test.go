@@ -20,7 +20,8 @@ import (
 // BYWEEKNO without BYDAY is DTSTART's (3.3.10, "retrieved from the DTSTART
 // property"); the library gives all seven days. Of BYDAY=SU,1MO the library
 // wants both at once. BYSETPOS counts in a whole week here (3.3.10, "in one
-// interval"); the library counts the first week from DTSTART on.
+// interval"); the library counts the first week from DTSTART on. A week 1 that
+// begins in December is found by its number 1 in both, by -52 or -53 only here.
 func TestRandomRules(t *testing.T) {
 	found := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -51,7 +52,7 @@ func TestRandomRules(t *testing.T) {
 		case "YEARLY":
 			switch rapid.IntRange(0, 3).Draw(t, "kind") {
 			case 0:
-				text += some("BYWEEKNO", -53, 53)
+				text += some("BYWEEKNO", -51, 53)
 				text += days(false)
 			case 1:
 				text += some("BYYEARDAY", -366, 366)
