@@ -101,11 +101,15 @@ func (s *Season) beforeServices(d Date, sessions []*Session) (sum int) {
 
 // strainsAgain counts the strains that two blocks running share.
 func (s *Season) strainsAgain(sessions []*Session, blocks []Span) (n int) {
+	strains := make([]string, len(sessions))
+	for i, v := range sessions {
+		strains[i] = s.StrainOf(v)
+	}
 	var last map[string]bool
 	for _, b := range blocks {
 		here := map[string]bool{}
-		for _, v := range sessions {
-			what := s.StrainOf(v)
+		for i, v := range sessions {
+			what := strains[i]
 			if what == "" {
 				continue
 			}

@@ -121,8 +121,12 @@ func (r *replay) hasPart(name string) bool {
 func (s *Season) part(name string) (*Programme, *Part) {
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
+		part, ok := strings.CutPrefix(name, PartName(p.ID, ""))
+		if !ok {
+			continue
+		}
 		for j := range p.Parts {
-			if PartName(p.ID, p.Parts[j].ID) == name {
+			if p.Parts[j].ID == part {
 				return p, &p.Parts[j]
 			}
 		}

@@ -4,57 +4,64 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync"
 
 	"primaprova/model"
 )
 
-// fillIn works around each part that lacks visits, or has them late: a part
+// fillIn works around the parts that lack visits, or have them late: a part
 // that comes late needs the days on which dozens of other passages stand, more
-// than moves of a few passages clear. The passages of all parts that meet it
-// are spread, near frames of the part tried (walk), and what is spread is made
-// whole. What comes out stays if it is better. The parts that lack most come
-// first, and only a few have their turn: where many lack something there is too
-// little room for all, and no one frame to blame.
+// than moves of a few passages clear. Only those that lack most have their turn,
+// side by side from the state given: where many lack something there is too
+// little room for all, and no one frame to blame. The best of what comes out
+// stays if it is better.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
-	pr := newPricer(s.p, 1)
 	lack := make([]int64, len(s.p.parts))
 	for i := range lack {
 		lack[i] = st.lack(i, goal)
 	}
 	list := s.p.byDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
-	for _, i := range list[:min(fills, len(list))] {
-		if lack[i] == 0 || ctx.Err() != nil {
-			break
+	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
+	filled, errs := make([]*state, len(list)), make([]error, len(list))
+	var wg sync.WaitGroup
+	for n, i := range list {
+		wg.Go(func() { filled[n], errs[n] = s.filled(ctx, st, i, goal) })
+	}
+	wg.Wait()
+	for n, to := range filled {
+		if errs[n] != nil && !ended(ctx, errs[n]) {
+			return errs[n]
 		}
-		w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
-		at, err := w.step(ctx, pr, i)
-		if at == nil || err != nil {
-			if err != nil && !ended(ctx, err) {
-				return err
-			}
-			continue
-		}
-		w.keep(i, at)
-		if err := w.whole(ctx, at.list, w.aim, s.scaled(15)); err != nil {
-			if !ended(ctx, err) {
-				return err
-			}
-			continue
-		}
-		to := w.state()
-		if err := s.repair(ctx, to, at.list, goal); err != nil {
-			return err
-		}
-		if to.score().less(st.score()) {
+		if errs[n] == nil && to != nil && to.score().less(st.score()) {
 			*st = *to
 		}
 	}
 	return nil
 }
 
-// fills is how many parts are worked around.
-const fills = 2
+// filled gives a state in which a part that lacks something has more. The passages
+// of all parts that meet it are spread, near frames of the part tried (walk), and
+// what is spread is made whole. It is nil where the part can't be worked around.
+func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (*state, error) {
+	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
+	at, err := w.step(ctx, newPricer(s.p, 1), i)
+	if at == nil || err != nil {
+		return nil, err
+	}
+	w.keep(i, at)
+	if err := w.whole(ctx, at.list, w.aim, s.scaled(15)); err != nil {
+		return nil, err
+	}
+	to := w.state()
+	return to, s.repair(ctx, to, at.list, goal)
+}
+
+// fills is how many parts are worked around, fillRounds how often.
+const (
+	fills      = 2
+	fillRounds = 2
+)
 
 // lack gives what the passages of a part cost in a wish.
 func (s *state) lack(i int, goal model.Wish) int64 {

@@ -11,10 +11,11 @@ import (
 // how many iterations each of its integer programs gets: many, because in a
 // crowded stretch what the linear program places in pieces has to be packed into
 // days by whole minutes. Over a standing plan, where somebody waits, it is half of
-// both.
+// both, and half a unit of the wish from the best is near enough.
 const (
 	repairPasses = 5
 	repairWork   = 10_000
+	waitedGap    = 0.5
 )
 
 // repair wins back, by windows around them, what of the passages listed by first
@@ -24,9 +25,9 @@ const (
 // that follow have to win back.
 func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish) error {
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
-	passes, work := repairPasses, int64(repairWork)
+	passes, work, gap := repairPasses, int64(repairWork), worthIt
 	if s.o.Standing != nil {
-		passes, work = (passes+1)/2, work/2
+		passes, work, gap = (passes+1)/2, work/2, waitedGap
 	}
 	for goal := model.Coverage; goal <= last; goal++ {
 		for pass := range passes {
@@ -37,7 +38,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, work: work, wide: true}
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: gap, work: work, wide: true}
 			half := (len(lists) + 1) / 2
 			for n := range half {
 				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {

@@ -142,7 +142,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		if s.o.Standing == nil || goal > model.ReadyBy {
 			continue
 		}
-		for n := range 2 {
+		for range fillRounds {
 			before := s.st.score()
 			if before[goal] <= s.bound[goal] {
 				break
@@ -152,9 +152,6 @@ func (s *search) wishByWish(ctx context.Context) error {
 			}
 			if s.st.score() == before {
 				break
-			}
-			if n == 0 {
-				im.run(ctx, goal, moves)
 			}
 		}
 	}

@@ -18,9 +18,10 @@ type window struct {
 	engine *highs.Library
 	pricer *pricer
 	aim    aim
-	rounds int   // of pricing
-	work   int64 // iterations of the integer program's linear programs
-	wide   bool  // the engine looks for plans by programs inside the program, too
+	rounds int     // of pricing
+	gap    float64 // how near to the best its plan has to be
+	work   int64   // iterations of the integer program's linear programs
+	wide   bool    // the engine looks for plans by programs inside the program, too
 }
 
 // worth gives what a state costs in a window's aim.
@@ -148,7 +149,7 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 			start[v] = 1
 		}
 	}
-	o := highs.Options{AbsGap: worthIt, MaxLPIterations: w.work}
+	o := highs.Options{AbsGap: w.gap, MaxLPIterations: w.work}
 	if !w.wide {
 		o.Raw = plainly
 	}

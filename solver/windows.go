@@ -60,7 +60,7 @@ func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, 
 			a.limits[j] = float64(limit[j])
 		}
 		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
-		w := window{engine: s.o.Engine, aim: *a, rounds: 12, work: work}
+		w := window{engine: s.o.Engine, aim: *a, rounds: 12, gap: worthIt, work: work}
 		if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil {
 			return err
 		}

@@ -99,14 +99,14 @@ func TestParamsBytes(t *testing.T) {
 		p    Params
 		want string
 	}{
-		{"zero", Params{}, "f80100a102000000000000f07fc802009904000000000000f07f900500b00501b80500d00501900600b80800c00800d00803c809" +
+		{"zero", Params{}, "f80100a102000000000000f07fc802009904000000000000f07f900500b00501b80500d00501900600b80800c00800d00801c809" +
 			"0af9090000000000000000810a0000000000000000b80a00e80a01a00b00d00b00d80b00800c00c80c00f00c01"},
 		{"all", Params{
 			Workers: 4, Seed: -7, Work: 20, MaxTime: 1500 * time.Millisecond, FirstSolution: true,
 			AbsoluteGap: 0.25, RelativeGap: 0.01, Relaxation: FullRelaxation,
 			HintConflicts: 3, FixHint: true, Log: true,
 		}, "f801f9ffffffffffffffff01a102000000000000f83fc8020199040000000000003440900500b00501b80500d00502900601b808" +
-			"00c00800d00803c80903f909000000000000d03f810a7b14ae47e17a843fb80a00e80a01a00b00d00b00d80b01800c01c80c00f00c04"},
+			"00c00800d00801c80903f909000000000000d03f810a7b14ae47e17a843fb80a00e80a01a00b00d00b00d80b01800c01c80c00f00c04"},
 	} {
 		if got := hex.EncodeToString(c.p.encode()); got != c.want {
 			t.Errorf("%s:\ngot  %s\nwant %s", c.name, got, c.want)

@@ -129,7 +129,7 @@ func (p Params) encode() []byte {
 	flag(98, p.FirstSolution) // stop_after_first_solution
 	flag(135, false)          // catch_sigint_signal: it would take the program's own handler away
 	flag(136, false)          // interleave_search: seen to crash, and not quite reproducible
-	number(138, 3)            // max_presolve_iterations
+	number(138, 1)            // max_presolve_iterations: more take longer than they save, on models as small as ours
 	number(153, orElse(p.HintConflicts, 10))
 	amount(159, p.AbsoluteGap)
 	amount(160, p.RelativeGap)
