@@ -164,11 +164,19 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 	if err := s.repair(ctx, st, order, model.ReadyBy); err != nil {
 		return false, err
 	}
+	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+		if err := s.fillIn(ctx, st, goal); err != nil {
+			return false, err
+		}
+	}
 	s.aimAt(ctx, st, limit)
 	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
 	better := s.take(st, limit)
 	best := s.st.score()
 	copy(limit[:model.Body], best[:model.Body]) // what was aimed at may be out of reach
+	if better && best[model.Body] > limit[model.Body] {
+		limit[model.Body] = min(best[model.Body], limit[model.Body]+limit[model.Body]*bodyMore/100)
+	}
 	return better, nil
 }
 
@@ -193,6 +201,11 @@ func roomy(least int64) int64 { return least + least*bodyRoom/100 }
 // bodyRoom is how far above its bound body is aimed at, in percent: nearer to
 // it, a minute of body costs more days of spacing than it is worth.
 const bodyRoom = 3
+
+// bodyMore is by how much, in percent, that limit may be raised to what a dive's
+// plan comes to: while a plan is above the limit only less body betters it, and
+// spacing is left as the dive had it.
+const bodyMore = 2
 
 // byRehearsal lists the passages by their part's first rehearsal.
 func (p *problem) byRehearsal() []int {

@@ -9,13 +9,29 @@ import (
 	"primaprova/model"
 )
 
-// fillIn works around the parts that lack visits, or have them late: a part
-// that comes late needs the days on which dozens of other passages stand, more
-// than moves of a few passages clear. Only those that lack most have their turn,
-// side by side from the state given: where many lack something there is too
-// little room for all, and no one frame to blame. The best of what comes out
-// stays if it is better.
+// fillIn works around the parts that lack visits, or have them late, as often as
+// that helps: a part that comes late needs the days on which dozens of other
+// passages stand, more than moves of a few passages clear.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
+	for range fillRounds {
+		before := st.score()
+		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
+			break
+		}
+		if err := s.fillOnce(ctx, st, goal); err != nil {
+			return err
+		}
+		if st.score() == before {
+			break
+		}
+	}
+	return nil
+}
+
+// fillOnce works around those that lack most, side by side from the state given:
+// where many lack something there is too little room for all, and no one frame to
+// blame. The best of what comes out stays if it is better.
+func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error {
 	lack := make([]int64, len(s.p.parts))
 	for i := range lack {
 		lack[i] = st.lack(i, goal)

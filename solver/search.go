@@ -142,17 +142,8 @@ func (s *search) wishByWish(ctx context.Context) error {
 		if s.o.Standing == nil || goal > model.ReadyBy {
 			continue
 		}
-		for range fillRounds {
-			before := s.st.score()
-			if before[goal] <= s.bound[goal] {
-				break
-			}
-			if err := s.fillIn(ctx, s.st, goal); err != nil {
-				return err
-			}
-			if s.st.score() == before {
-				break
-			}
+		if err := s.fillIn(ctx, s.st, goal); err != nil {
+			return err
 		}
 	}
 	return nil
