@@ -62,8 +62,8 @@
 //     before all win back what that squeezed out or made late (repair), moves bring
 //     it under the limits, body a little above what the bound says such a plan
 //     takes at least (dive, deepen).
-//   - what is lacking: over a standing plan, the passages around a part that lacks
-//     visits or has them late are spread and made whole (lack).
+//   - what is lacking: over a standing plan, and after a dive, the passages around a
+//     part that lacks visits or has them late are spread and made whole (lack).
 //   - windows: some sixty passages free, the rest fixed, an integer program over
 //     their priced columns. Body weighs against spacing, so that what one window
 //     saves another may spend (window, windows).

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"sync"
 
 	"primaprova/model"
 )
@@ -39,21 +38,13 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error
 	list := s.p.byDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
 	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
-	filled, errs := make([]*state, len(list)), make([]error, len(list))
-	var wg sync.WaitGroup
-	for n, i := range list {
-		wg.Go(func() { filled[n], errs[n] = s.filled(ctx, st, i, goal) })
-	}
-	wg.Wait()
-	for n, to := range filled {
-		if errs[n] != nil && !ended(ctx, errs[n]) {
-			return errs[n]
-		}
-		if errs[n] == nil && to != nil && to.score().less(st.score()) {
+	filled, err := abreast(ctx, list, func(_, i int) (*state, error) { return s.filled(ctx, st, i, goal) })
+	for _, to := range filled {
+		if to != nil && to.score().less(st.score()) {
 			*st = *to
 		}
 	}
-	return nil
+	return err
 }
 
 // filled gives a state in which a part that lacks something has more. The passages
@@ -70,7 +61,10 @@ func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) 
 		return nil, err
 	}
 	to := w.state()
-	return to, s.repair(ctx, to, at.list, goal)
+	if err := s.repair(ctx, to, at.list, goal); err != nil {
+		return nil, err
+	}
+	return to, nil
 }
 
 // fills is how many parts are worked around, fillRounds how often.

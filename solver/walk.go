@@ -5,7 +5,6 @@ import (
 	"context"
 	"math/rand/v2"
 	"slices"
-	"sync"
 
 	"primaprova/model"
 )
@@ -63,17 +62,14 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 			left = slices.Delete(left, at, at+1)
 		}
 		k.steps++
-		steps, errs := make([]*step, len(pair)), make([]error, len(pair))
-		var wg sync.WaitGroup
-		for n, i := range pair {
+		for _, i := range pair {
 			k.tried[i] = k.steps
-			wg.Go(func() { steps[n], errs[n] = k.step(ctx, pr[n], i) })
 		}
-		wg.Wait()
+		steps, err := abreast(ctx, pair, func(n, i int) (*step, error) { return k.step(ctx, pr[n], i) })
+		if err != nil {
+			return false, err
+		}
 		for n, i := range pair {
-			if errs[n] != nil && !ended(ctx, errs[n]) {
-				return false, errs[n]
-			}
 			s := steps[n]
 			if s == nil {
 				continue

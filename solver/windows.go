@@ -3,7 +3,6 @@ package solver
 import (
 	"context"
 	"slices"
-	"sync"
 
 	"primaprova/model"
 )
@@ -123,24 +122,14 @@ func (p *problem) apart(a, b []int) bool {
 // better solves windows like w side by side and puts what they find into the state.
 func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, w window, lists ...[]int) error {
 	ws := slices.Repeat([]window{w}, len(lists))
-	plans := make([][]partPlan, len(lists))
-	errs := make([]error, len(lists))
-	var wg sync.WaitGroup
-	for i, list := range lists {
+	plans, err := abreast(ctx, lists, func(i int, list []int) ([]partPlan, error) {
 		ws[i].pricer = pr[i]
-		wg.Go(func() { plans[i], errs[i] = ws[i].schedules(ctx, st, list) })
-	}
-	wg.Wait()
-	for i, list := range lists {
-		if errs[i] != nil {
-			if !ended(ctx, errs[i]) {
-				return errs[i]
-			}
-			continue
-		}
+		return ws[i].schedules(ctx, st, list)
+	})
+	for i := range plans {
 		if plans[i] != nil {
-			ws[i].replace(st, list, plans[i])
+			ws[i].replace(st, lists[i], plans[i])
 		}
 	}
-	return nil
+	return err
 }
