@@ -48,20 +48,20 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error
 }
 
 // filled gives a state in which a part that lacks something has more. The passages
-// of all parts that meet it are spread, near frames of the part tried (walk), and
-// what is spread is made whole. It is nil where the part can't be worked around.
+// of all parts that meet it are spread, their frames walk to where least is
+// lacking, and only then is what is spread made whole: that is what takes long. It
+// is nil where the part can't be worked around.
 func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (*state, error) {
 	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
-	at, err := w.step(ctx, newPricer(s.p, 1), i)
-	if at == nil || err != nil {
+	list, err := w.around(ctx, i)
+	if list == nil || err != nil {
 		return nil, err
 	}
-	w.keep(i, at)
-	if err := w.whole(ctx, at.list, w.aim, s.scaled(15)); err != nil {
+	if err := w.whole(ctx, list, w.aim, s.scaled(15)); err != nil {
 		return nil, err
 	}
 	to := w.state()
-	if err := s.repair(ctx, to, at.list, goal); err != nil {
+	if err := s.repair(ctx, to, list, goal); err != nil {
 		return nil, err
 	}
 	return to, nil

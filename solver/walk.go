@@ -83,6 +83,36 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	return moved, nil
 }
 
+// around walks with a part and those that meet it, in turn, until a round saves
+// next to nothing, and gives the passages of them all; none where the part is in
+// no frame.
+func (k *walk) around(ctx context.Context, i int) ([]int, error) {
+	pr := newPricer(k.p, 1)
+	for last := inf; ; {
+		at, err := k.step(ctx, pr, i)
+		if at == nil || err != nil {
+			return nil, err
+		}
+		k.keep(i, at)
+		if at.value > last-worthwhile {
+			return at.list, nil
+		}
+		last = at.value
+		for _, w := range k.p.parts[i].meets {
+			if w == i {
+				continue
+			}
+			next, err := k.step(ctx, pr, w)
+			if err != nil {
+				return nil, err
+			}
+			if next != nil {
+				k.keep(w, next)
+			}
+		}
+	}
+}
+
 // keep takes over what came of a part.
 func (k *walk) keep(i int, s *step) {
 	k.frames[i] = s.frame
@@ -118,7 +148,7 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 			list = append(list, q)
 		}
 	}
-	m, err := k.around(pr, list, i)
+	m, err := k.beset(pr, list, i)
 	if m == nil {
 		return nil, err
 	}
@@ -153,9 +183,9 @@ func (k *walk) with(i int, f frame) []frame {
 	return out
 }
 
-// around states the linear program of the passages listed, part i in its frame;
+// beset states the linear program of the passages listed, part i in its frame;
 // nil where that finds no room.
-func (k *walk) around(pr *pricer, list []int, i int) (*master, error) {
+func (k *walk) beset(pr *pricer, list []int, i int) (*master, error) {
 	rest, t := k.beside(list, k.frames)
 	if rest == nil {
 		return nil, nil
