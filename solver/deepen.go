@@ -161,7 +161,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		}
 	}
 	st := k.state()
-	if err := s.repair(ctx, st, order, model.ReadyBy); err != nil {
+	if err := s.repair(ctx, st, order, model.ReadyBy, thorough); err != nil {
 		return false, err
 	}
 	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {

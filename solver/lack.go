@@ -53,6 +53,7 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error
 // is nil where the part can't be worked around.
 func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (*state, error) {
 	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
+	w.least = fillLeast
 	list, err := w.around(ctx, i)
 	if list == nil || err != nil {
 		return nil, err
@@ -61,16 +62,18 @@ func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) 
 		return nil, err
 	}
 	to := w.state()
-	if err := s.repair(ctx, to, list, goal); err != nil {
+	if err := s.repair(ctx, to, list, goal, brief); err != nil {
 		return nil, err
 	}
 	return to, nil
 }
 
-// fills is how many parts are worked around, fillRounds how often.
+// fills is how many parts are worked around, fillRounds how often; fillLeast is
+// what a frame has to save there, a tenth of what a day late weighs.
 const (
 	fills      = 2
 	fillRounds = 2
+	fillLeast  = 100
 )
 
 // lack gives what the passages of a part cost in a wish.

@@ -7,15 +7,21 @@ import (
 	"primaprova/model"
 )
 
-// repairPasses is how often a repair goes through what is lacking, repairWork
-// how many iterations each of its integer programs gets: many, because in a
-// crowded stretch what the linear program places in pieces has to be packed into
-// days by whole minutes. Over a standing plan, where somebody waits, it is half of
-// both, and half a unit of the wish from the best is near enough.
-const (
-	repairPasses = 5
-	repairWork   = 10_000
-	waitedGap    = 0.5
+// care is how much a repair takes: how often it goes through what is lacking, how
+// many iterations each of its integer programs gets, and how near to the best is
+// near enough, in units of the wish.
+type care struct {
+	passes int
+	work   int64
+	gap    float64
+}
+
+// thorough takes much work, because in a crowded stretch what the linear program
+// places in pieces has to be packed into days by whole minutes. Brief is for what
+// may not be kept, and for when somebody waits.
+var (
+	thorough = care{5, 10_000, worthIt}
+	brief    = care{3, 5000, 0.5}
 )
 
 // repair wins back, by windows around them, what of the passages listed by first
@@ -23,14 +29,10 @@ const (
 // each by an integer program that counts that wish before all, so that it stops
 // where it has found the most. What that costs in body and spacing the windows
 // that follow have to win back.
-func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish) error {
+func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish, by care) error {
 	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
-	passes, work, gap := repairPasses, int64(repairWork), worthIt
-	if s.o.Standing != nil {
-		passes, work, gap = (passes+1)/2, work/2, waitedGap
-	}
 	for goal := model.Coverage; goal <= last; goal++ {
-		for pass := range passes {
+		for pass := range by.passes {
 			before := st.score()
 			if before[goal] <= s.bound[goal] {
 				break
@@ -38,7 +40,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: gap, work: work, wide: true}
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, wide: true}
 			half := (len(lists) + 1) / 2
 			for n := range half {
 				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {

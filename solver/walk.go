@@ -20,6 +20,7 @@ import (
 type walk struct {
 	*spread
 	aim   aim
+	least float64 // that a move has to save
 	rng   *rand.Rand
 	steps int   // taken so far
 	tried []int // by part: the step at which it was last tried
@@ -29,7 +30,7 @@ type walk struct {
 // newWalk walks over a spread plan.
 func newWalk(k *spread, a aim, seed int) *walk {
 	n := len(k.p.parts)
-	return &walk{spread: k, aim: a, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &walk{spread: k, aim: a, least: worthwhile, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
@@ -41,7 +42,7 @@ func (k *walk) stale(i int) bool {
 
 // reach is how many days a step moves a read-through, or the end of a first
 // round; tries is how many frames it tries; walkRounds how often it prices for
-// each; worthwhile the least that a move has to save.
+// each; worthwhile the least that a move has to save as a rule.
 const (
 	reach      = 4
 	tries      = 6
@@ -94,7 +95,7 @@ func (k *walk) around(ctx context.Context, i int) ([]int, error) {
 			return nil, err
 		}
 		k.keep(i, at)
-		if at.value > last-worthwhile {
+		if at.value > last-k.least {
 			return at.list, nil
 		}
 		last = at.value
@@ -165,11 +166,11 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 		if err := m.reframe(i, f, t); err != nil {
 			return best, err
 		}
-		next, err := k.solve(ctx, m, f, list, best.value-worthwhile)
+		next, err := k.solve(ctx, m, f, list, best.value-k.least)
 		if err != nil {
 			return best, err
 		}
-		if next != nil && next.value < best.value-worthwhile {
+		if next != nil && next.value < best.value-k.least {
 			best = next
 		}
 	}
@@ -250,7 +251,7 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 	var out []ratedFrame
 	for r := max(int16(q.winLo), now.read-reach); r <= min(int16(q.winHi), now.read+reach); r++ {
 		for phi := max(r, now.phi-reach); phi <= min(int16(q.hi), now.phi+reach); phi++ {
-			if c, f := rated(r, phi); c < own-worthwhile && (r != now.read || phi != now.phi) {
+			if c, f := rated(r, phi); c < own-k.least && (r != now.read || phi != now.phi) {
 				out = append(out, ratedFrame{f, c})
 			}
 		}
