@@ -18,7 +18,7 @@ const trade = 1
 // linear programs stay small however long the season is; mends is how many moves
 // a passage gets after it.
 const (
-	settleSize   = 40
+	settleSize   = 30
 	settleTries  = 5
 	settleRounds = 12
 	walks        = 4

@@ -30,7 +30,6 @@ var (
 // where it has found the most. What that costs in body and spacing the windows
 // that follow have to win back.
 func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish, by care) error {
-	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
 	for goal := model.Coverage; goal <= last; goal++ {
 		for pass := range by.passes {
 			before := st.score()
@@ -41,11 +40,8 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
 			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, wide: true}
-			half := (len(lists) + 1) / 2
-			for n := range half {
-				if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil || ctx.Err() != nil {
-					return err
-				}
+			if err := s.roll(ctx, st, lists, func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
+				return err
 			}
 			if !st.score().less(before) {
 				break

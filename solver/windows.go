@@ -2,7 +2,6 @@ package solver
 
 import (
 	"context"
-	"slices"
 
 	"primaprova/model"
 )
@@ -22,7 +21,6 @@ var windowPasses = [...]int64{2500, 2500, 10_000, 2500}
 // limit. Below it body is not spent at less than the trade.
 func (s *search) windows(ctx context.Context, limit score) error {
 	st := s.st.clone()
-	pr := [2]*pricer{newPricer(s.p, 1), newPricer(s.p, 1)}
 	a := aim{limits: unlimited}
 	a.want[model.Body], a.want[model.Spacing] = trade, 1
 	passes := max(2, s.scaled(len(windowPasses)))
@@ -31,7 +29,7 @@ func (s *search) windows(ctx context.Context, limit score) error {
 			st = s.st.clone()
 			a.want[model.Body], a.limits[model.Body] = trade, float64(limit[model.Body])/100
 		}
-		if err := s.through(ctx, st, pr, &a, &limit, pass, passes); err != nil {
+		if err := s.through(ctx, st, &a, &limit, pass, passes); err != nil {
 			return err
 		}
 		if pass == 0 {
@@ -41,59 +39,34 @@ func (s *search) windows(ctx context.Context, limit score) error {
 	return s.conclude(ctx)
 }
 
-// through goes through the season once, two windows at a time that have no day
-// in common. The best state below the limit stays.
-func (s *search) through(ctx context.Context, st *state, pr [2]*pricer, a *aim, limit *score, pass, of int) error {
+// through goes through the season once. The best state below the limit stays.
+func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, pass, of int) error {
 	last := len(windowPasses) - 1
 	work := windowPasses[min(pass, last-1)]
 	if pass == of-1 {
 		work = windowPasses[last]
 	}
-	lists := cuts(s.p.byRehearsal(), windowSize, pass)
-	half := (len(lists) + 1) / 2
-	for n := range half {
-		if ctx.Err() != nil {
-			return nil
-		}
+	lists, done := cuts(s.p.byRehearsal(), windowSize, pass), 0
+	return s.roll(ctx, st, lists, func() window {
 		for j := range model.Body {
 			a.limits[j] = float64(limit[j])
 		}
-		s.told("windows", (5+(float64(pass)+float64(n)/float64(half))/float64(of))/6)
-		w := window{engine: s.o.Engine, aim: *a, rounds: 12, gap: worthIt, work: work}
-		if err := s.pair(ctx, st, pr, w, lists, n, half); err != nil {
-			return err
-		}
+		s.told("windows", (5+(float64(pass)+float64(done)/float64(len(lists)))/float64(of))/6)
+		return window{engine: s.o.Engine, aim: *a, rounds: 12, gap: worthIt, work: work}
+	}, func() {
+		done++
 		s.take(st, limit)
 		if st.score()[model.Body] > limit[model.Body] {
 			a.want[model.Body] *= tradeStep
 		} else {
 			a.want[model.Body] = max(trade, a.want[model.Body]/tradeStep)
 		}
-	}
-	return nil
+	})
 }
 
-// tradeStep is by how much body's weight changes from one pair of windows to
-// the next.
-const tradeStep = 1.04
-
-// pair solves windows n and n+half, side by side where they are far enough
-// apart.
-func (s *search) pair(ctx context.Context, st *state, pr [2]*pricer, w window, lists [][]int, n, half int) error {
-	two := lists[n:min(n+1, len(lists))]
-	if n+half < len(lists) {
-		two = [][]int{lists[n], lists[n+half]}
-	}
-	if len(two) == 2 && !s.p.apart(two[0], two[1]) {
-		for _, list := range two {
-			if err := s.better(ctx, st, pr, w, list); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	return s.better(ctx, st, pr, w, two...)
-}
+// tradeStep is by how much body's weight changes from one window to the
+// next.
+const tradeStep = 1.02
 
 // cuts cuts a list into windows that overlap by a third, each pass elsewhere.
 func cuts(order []int, size, pass int) [][]int {
@@ -117,19 +90,4 @@ func (p *problem) apart(a, b []int) bool {
 		}
 	}
 	return hi[0]+14 < lo[1] || hi[1]+14 < lo[0]
-}
-
-// better solves windows like w side by side and puts what they find into the state.
-func (s *search) better(ctx context.Context, st *state, pr [2]*pricer, w window, lists ...[]int) error {
-	ws := slices.Repeat([]window{w}, len(lists))
-	plans, err := abreast(ctx, lists, func(i int, list []int) ([]partPlan, error) {
-		ws[i].pricer = pr[i]
-		return ws[i].schedules(ctx, st, list)
-	})
-	for i := range plans {
-		if plans[i] != nil {
-			ws[i].replace(st, lists[i], plans[i])
-		}
-	}
-	return err
 }

@@ -1,0 +1,96 @@
+package solver
+
+import (
+	"context"
+	"slices"
+)
+
+// stripesMost is how many stretches of a season at most are gone through side by
+// side. More than there are cores, so that none is idle while one takes long.
+const stripesMost = 6
+
+// roll solves windows and puts what they find into a state, stretches of the
+// season side by side. What a window starts from depends on none that runs beside
+// it: it is the state with all windows in it that came before it, but for the last
+// few, and those have no day in common with it. So the result is the same whichever
+// is done first. Next gives the window for the state as it then is; after is called
+// when one was put in.
+func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func() window, after func()) error {
+	lists, stripes := s.p.striped(lists)
+	cores := make(chan *pricer, 2)
+	for range cap(cores) {
+		cores <- newPricer(s.p, 1)
+	}
+	type solved struct {
+		plans []partPlan
+		err   error
+	}
+	ws, out := make([]window, len(lists)), make([]chan solved, len(lists))
+	var failed error
+	put := 0
+	putUntil := func(n int) {
+		for ; put < n; put++ {
+			r := <-out[put]
+			if r.err != nil && !ended(ctx, r.err) && failed == nil {
+				failed = r.err
+			}
+			if r.plans != nil {
+				ws[put].replace(st, lists[put], r.plans)
+			}
+			after()
+		}
+	}
+	for n, list := range lists {
+		first := max(0, n-stripes+1)
+		for i := first; i < n; i++ {
+			if !s.p.apart(lists[i], list) {
+				first = i + 1
+			}
+		}
+		putUntil(first)
+		if ctx.Err() != nil || failed != nil {
+			lists = lists[:n]
+			break
+		}
+		ws[n], out[n] = next(), make(chan solved, 1)
+		w, from := ws[n], st.clone()
+		go func() {
+			w.pricer = <-cores
+			plans, err := w.schedules(ctx, from, list)
+			cores <- w.pricer
+			out[n] <- solved{plans, err}
+		}()
+	}
+	putUntil(len(lists))
+	return failed
+}
+
+// striped orders lists of passages so that as many stretches of the season as
+// possible are gone through in turn, those that follow each other apart, and tells
+// how many there are.
+func (p *problem) striped(lists [][]int) ([][]int, int) {
+	var out [][]int
+	for stripes := stripesMost; stripes > 1; stripes-- {
+		out = out[:0]
+		each := (len(lists) + stripes - 1) / stripes
+		for n := range each {
+			for at := n; at < len(lists); at += each {
+				out = append(out, lists[at])
+			}
+		}
+		if p.allApart(out, stripes) {
+			return out, stripes
+		}
+	}
+	return out, 2
+}
+
+// allApart tells whether each list is apart from so many before it, itself counted.
+func (p *problem) allApart(lists [][]int, n int) bool {
+	for i := range lists {
+		if slices.ContainsFunc(lists[max(0, i-n+1):i], func(list []int) bool { return !p.apart(list, lists[i]) }) {
+			return false
+		}
+	}
+	return true
+}
