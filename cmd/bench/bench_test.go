@@ -67,6 +67,27 @@ func TestLatePartIsMeasured(t *testing.T) {
 	}
 }
 
+// Parts in turn come late over one plan, which the first of them makes.
+func TestLateInTurnOverOnePlan(t *testing.T) {
+	b := inRoot(t)
+	z := invent.Grown(10, 0, true, 1)
+	z.Passages = 3
+	of := task{Do: "late", Size: &z, Work: 0.01, Days: 10, Folder: t.TempDir(), Turn: 2}
+	first := b.child(of)
+	made, err := os.ReadFile(filepath.Join(of.Folder, "season.plan.json"))
+	if err != nil || first.Failure != "" {
+		t.Fatal(err, first.Failure)
+	}
+	again := b.child(of)
+	kept, err := os.ReadFile(filepath.Join(of.Folder, "season.plan.json"))
+	if err != nil || !bytes.Equal(made, kept) || measures(first.Wishes) != measures(again.Wishes) || first.Moved != again.Moved {
+		t.Errorf("%v: %+v\nthen %+v", err, first, again)
+	}
+	if of.Turn = 3; b.child(of).Note == first.Note {
+		t.Errorf("another programme's part: %s", first.Note)
+	}
+}
+
 // A child that fails says why in its row, and nobody's failure is hidden.
 func TestFailureIsNamed(t *testing.T) {
 	b := inRoot(t)

@@ -31,6 +31,7 @@ type task struct {
 	Point   []float64    // another solver's point of it
 	Days    int          // late: days from arrival to first rehearsal
 	Folder  string       // late: where the season and its plan are left; may be empty
+	Turn    int          // late: which programme's part comes late, from 1, over the plan of the season as it is; 0: one part, over a plan in which it comes early
 	Relaxed int          // binding: 1 takes every variable as continuous
 }
 
@@ -44,7 +45,8 @@ type report struct {
 	Status    string
 	Wishes    []model.WishValue
 	Left      int
-	Hash      string // of the plan
+	Moved     float64 // late: share of the other future sessions that moved
+	Hash      string  // of the plan
 	Note      string
 	Work      string   // what an engine has done, to tell equal work
 	Command   []string // late: what the program does the same with

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"path/filepath"
-	"slices"
 
 	"primaprova/model"
 )
@@ -104,27 +103,5 @@ func (b *bench) generated() {
 		}
 		all = append(all, r)
 	}
-	if len(all) == 0 {
-		return
-	}
-	mid, worst := row{group: group, what: "median"}, row{group: group, what: "worst"}
-	over := func(get func(*report) float64) (float64, float64) {
-		var x []float64
-		for i := range all {
-			x = append(x, get(&all[i]))
-		}
-		return median(x), slices.Max(x)
-	}
-	mid.first, worst.first = over(func(r *report) float64 { return r.First })
-	mid.seconds, worst.seconds = over(func(r *report) float64 { return r.Seconds })
-	mid.cpu, worst.cpu = over(func(r *report) float64 { return r.CPU })
-	mid.megabytes, worst.megabytes = over(func(r *report) float64 { return r.Megabytes })
-	mid.note, worst.note = "gaps:", fmt.Sprintf("%d failed; gaps:", failed)
-	for _, w := range model.Wishes {
-		m, x := over(func(r *report) float64 { return gap(r.Wishes[w]) })
-		mid.note += fmt.Sprintf(" %s %s", w, percent(m))
-		worst.note += fmt.Sprintf(" %s %s", w, percent(x))
-	}
-	b.add(mid)
-	b.add(worst)
+	b.summed(group, "", all, failed)
 }

@@ -28,16 +28,47 @@ func (b *bench) late() {
 			b.add(whole)
 		}
 	}
+	for _, days := range []int{14, 10} {
+		b.lateInTurn(days)
+	}
+}
+
+// lateInTurn lets the first part of one programme after the other come late.
+func (b *bench) lateInTurn(days int) {
+	s, err := (&task{File: b.demo}).season()
+	if err != nil {
+		return // the rows before have said so
+	}
+	what := fmt.Sprintf("the first part of each programme in turn comes %d days before: ", days)
+	var all []report
+	failed := 0
+	for i := range s.Programmes {
+		if b.ctx.Err() != nil {
+			return
+		}
+		if p := &s.Programmes[i]; p.FirstRehearsal()-model.Date(days) <= p.Parts[0].Arrives {
+			continue // that would not be late
+		}
+		b.doing("late: %sprogramme %d of %d", what, i+1, len(s.Programmes))
+		r := b.child(task{Do: "late", File: b.demo, Work: b.work, Days: days, Folder: b.folder, Turn: i + 1})
+		if r.Failure != "" {
+			failed++
+			b.add(r.row("late", fmt.Sprintf("%sprogramme %d", what, i+1)))
+			continue
+		}
+		all = append(all, r)
+	}
+	b.summed("late", what, all, failed)
 }
 
 // lateRuns is how many whole processes are measured.
 const lateRuns = 3
 
-// late plans a season in which a part comes five weeks before its first
-// rehearsal, lets the player hear on that day that it comes later, and plans
-// again. Everything before has been done as planned. With a folder, it leaves
-// the season and the plan that stands there, and tells the command that does
-// the same.
+// late plans a season in which a part comes early, lets the player hear on that
+// day that it comes later, and plans again. Everything before has been done as
+// planned. With a folder, it leaves the season and the plan that stands there, and
+// tells the command that does the same. In turn, the season's own dates are the
+// early ones, and one plan stands in the folder for all.
 func late(t *task) (report, error) {
 	s, err := t.season()
 	if err != nil {
@@ -50,11 +81,23 @@ func late(t *task) (report, error) {
 	const ordinary = 35
 	i := len(s.Programmes) / 2
 	before, part := arriving(s, i, ordinary)
+	if t.Turn > 0 {
+		i = t.Turn - 1
+		before, part = s, model.PartName(s.Programmes[i].ID, s.Programmes[i].Parts[0].ID)
+	}
 	hours, err := cpsatLibrary()
 	if err != nil {
 		return report{}, err
 	}
-	standing, err := solver.Solve(context.Background(), before, solver.Options{Engine: lib, Days: hours, Work: t.Work})
+	plan := func() (*model.Plan, error) {
+		return solver.Solve(context.Background(), before, solver.Options{Engine: lib, Days: hours, Work: t.Work})
+	}
+	var standing *model.Plan
+	if t.Turn > 0 {
+		standing, err = kept(filepath.Join(t.Folder, "season.plan.json"), plan)
+	} else {
+		standing, err = plan()
+	}
 	if err != nil {
 		return report{}, err
 	}
@@ -75,11 +118,25 @@ func late(t *task) (report, error) {
 	r, err := describe(p, at)
 	r.First, r.CPU = first, processorSeconds()-cpu
 	moved, all := moved(standing, p, today, part)
-	r.Note = fmt.Sprintf("%s; %d of %d future sessions outside the part moved, %.1f%%", part, moved, all, 100*float64(moved)/float64(max(1, all)))
-	if t.Folder != "" {
+	r.Moved = float64(moved) / float64(max(1, all))
+	r.Note = fmt.Sprintf("%s; %d of %d future sessions outside the part moved, %.1f%%", part, moved, all, 100*r.Moved)
+	if t.Folder != "" && t.Turn == 0 {
 		r.Command, err = t.standing(standing, part, before.Programmes[i].Parts[0].Arrives, after.Programmes[i].Parts[0].Arrives, today)
 	}
 	return r, err
+}
+
+// kept gives the plan that a file holds, or makes it and keeps it there.
+func kept(path string, plan func() (*model.Plan, error)) (*model.Plan, error) {
+	if p, err := planfile.Read(path); err == nil {
+		return p, nil
+	}
+	p, err := plan()
+	if err != nil {
+		return nil, err
+	}
+	p.Season.File = filepath.Base(path)
+	return p, planfile.Write(path, p)
 }
 
 // standing writes the season in which a part comes on a date, with the plan of

@@ -85,6 +85,37 @@ func percent(share float64) string {
 // add puts a row into the table.
 func (b *bench) add(r row) { b.rows = append(b.rows, r) }
 
+// summed puts the median and the worst of reports into the table.
+func (b *bench) summed(group, what string, all []report, failed int) {
+	if len(all) == 0 {
+		return
+	}
+	mid, worst := row{group: group, what: what + "median"}, row{group: group, what: what + "worst"}
+	over := func(get func(*report) float64) (float64, float64) {
+		var x []float64
+		for i := range all {
+			x = append(x, get(&all[i]))
+		}
+		return median(x), slices.Max(x)
+	}
+	mid.first, worst.first = over(func(r *report) float64 { return r.First })
+	mid.seconds, worst.seconds = over(func(r *report) float64 { return r.Seconds })
+	mid.cpu, worst.cpu = over(func(r *report) float64 { return r.CPU })
+	mid.megabytes, worst.megabytes = over(func(r *report) float64 { return r.Megabytes })
+	mid.note, worst.note = "gaps:", fmt.Sprintf("%d failed; gaps:", failed)
+	for _, w := range model.Wishes {
+		m, x := over(func(r *report) float64 { return gap(r.Wishes[w]) })
+		mid.note += fmt.Sprintf(" %s %s", w, percent(m))
+		worst.note += fmt.Sprintf(" %s %s", w, percent(x))
+	}
+	if m, x := over(func(r *report) float64 { return r.Moved }); x > 0 {
+		mid.note += fmt.Sprintf("; moved %s", percent(m))
+		worst.note += fmt.Sprintf("; moved %s", percent(x))
+	}
+	b.add(mid)
+	b.add(worst)
+}
+
 // doing tells what is being measured, to whoever sits at a terminal.
 func (b *bench) doing(format string, args ...any) {
 	if b.live {
