@@ -156,7 +156,7 @@ func (s score) traded() int64 { return trade*s[model.Body] + 100*s[model.Spacing
 func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, error) {
 	order := s.p.byRehearsal()
 	for list := range slices.Chunk(order, evenly(len(order), chunkSize)) {
-		if err := k.whole(ctx, list, weighed(trade), s.scaled(15)); err != nil {
+		if err := k.whole(ctx, list, weighed(trade), s.scaled(15), fast); err != nil {
 			return false, err
 		}
 	}

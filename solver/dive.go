@@ -23,15 +23,28 @@ func (m *master) heaviest() ([]int, []float64) {
 	return heavy, weight
 }
 
+// pace is how a dive goes down: which share of the units left it places at a time,
+// and how often it prices the others then. Around a few parts a slow one costs
+// little, and leaves less out.
+type pace struct {
+	share  float64
+	rounds int
+}
+
+var (
+	fast = pace{0.15, 2}
+	slow = pace{0.05, 4}
+)
+
 // dive places the units of the master in a state that holds the rest: those
 // first whose heaviest plan weighs most. It solves and prices the others again
 // around them, and goes on until every unit has its plan. What the last ones
 // are squeezed out of is won back by moves and windows. The master is left with
 // its units fixed.
-func (m *master) dive(ctx context.Context, s *state, share float64, rounds int) error {
+func (m *master) dive(ctx context.Context, s *state, by pace) error {
 	in := &inserter{s: s, by: inOrder, t: &m.t}
 	for {
-		if err := m.solve(ctx, rounds); err != nil {
+		if err := m.solve(ctx, by.rounds); err != nil {
 			return err
 		}
 		heavy, weight := m.heaviest()
@@ -47,7 +60,7 @@ func (m *master) dive(ctx context.Context, s *state, share float64, rounds int) 
 		slices.SortStableFunc(free, func(a, b int) int { return cmp.Or(cmp.Compare(weight[b], weight[a]), a-b) })
 		var batch highs.Columns
 		for n, i := range free {
-			if n > int(share*float64(len(free))) && weight[i] < 0.99 {
+			if n > int(by.share*float64(len(free))) && weight[i] < 0.99 {
 				break
 			}
 			in.plan(&m.units[i], &m.cols[heavy[i]].plan)

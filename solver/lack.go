@@ -12,7 +12,7 @@ import (
 // that helps: a part that comes late needs the days on which dozens of other
 // passages stand, more than moves of a few passages clear.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
-	for range fillRounds {
+	for range fillRounds[goal] {
 		before := st.score()
 		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
 			break
@@ -47,18 +47,18 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error
 	return err
 }
 
-// filled gives a state in which a part that lacks something has more. The passages
-// of all parts that meet it are spread, their frames walk to where least is
-// lacking, and only then is what is spread made whole: that is what takes long. It
+// filled gives a state in which a part that lacks something has more. The frames of
+// all parts that meet it walk to where least is lacking, the passages around them
+// spread, and only then is what is spread made whole: that is what takes long. It
 // is nil where the part can't be worked around.
 func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (*state, error) {
 	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
-	w.least = fillLeast
-	list, err := w.around(ctx, i)
+	w.least, w.reach = fillLeast, fillReach
+	list, err := w.around(ctx, i, fillSweeps)
 	if list == nil || err != nil {
 		return nil, err
 	}
-	if err := w.whole(ctx, list, w.aim, s.scaled(15)); err != nil {
+	if err := w.whole(ctx, list, w.aim, s.scaled(15), slow); err != nil {
 		return nil, err
 	}
 	to := w.state()
@@ -68,12 +68,19 @@ func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) 
 	return to, nil
 }
 
-// fills is how many parts are worked around, fillRounds how often; fillLeast is
-// what a frame has to save there, a tenth of what a day late weighs.
+// fills is how many parts are worked around side by side.
+const fills = 2
+
+// fillRounds is how often that is done for a wish.
+var fillRounds = [5]int{model.Coverage: 2, model.ReadyBy: 1}
+
+// fillLeast is what a frame has to save there, a tenth of what a day late weighs;
+// fillReach how many days it may move at once; fillSweeps how often at most the
+// parts around are gone through.
 const (
-	fills      = 2
-	fillRounds = 2
 	fillLeast  = 100
+	fillReach  = 14
+	fillSweeps = 5
 )
 
 // lack gives what the passages of a part cost in a wish.

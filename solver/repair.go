@@ -8,11 +8,13 @@ import (
 )
 
 // care is how much a repair takes: how often it goes through what is lacking, how
-// many iterations each of its integer programs gets, and how near to the best is
-// near enough, in units of the wish.
+// many iterations each of its integer programs gets at most, and for each unit of
+// the wish that its linear program promises, and how near to the best is near
+// enough.
 type care struct {
 	passes int
 	work   int64
+	each   int64 // 0: no matter what it promises
 	gap    float64
 }
 
@@ -20,8 +22,8 @@ type care struct {
 // places in pieces has to be packed into days by whole minutes. Brief is for what
 // may not be kept, and for when somebody waits.
 var (
-	thorough = care{5, 10_000, worthIt}
-	brief    = care{3, 5000, 0.5}
+	thorough = care{5, 10_000, 0, worthIt}
+	brief    = care{2, 2500, 100, 0.5}
 )
 
 // repair wins back, by windows around them, what of the passages listed by first
@@ -39,7 +41,7 @@ func (s *search) repair(ctx context.Context, st *state, order []int, last model.
 			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
 				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
 			})
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, wide: true}
+			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
 			if err := s.roll(ctx, st, lists, func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}

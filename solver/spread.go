@@ -153,7 +153,7 @@ func (m *master) shared() [][]share {
 }
 
 // whole makes the passages listed whole by a dive.
-func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int) error {
+func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int, by pace) error {
 	rest, t := k.beside(list, k.frames)
 	m, err := k.master(newPricer(k.p, 1), list, rest, t, a)
 	if err != nil {
@@ -163,7 +163,7 @@ func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int) error
 	if err := m.solve(ctx, rounds); err != nil {
 		return err
 	}
-	if err := m.dive(ctx, rest, 0.15, 2); err != nil {
+	if err := m.dive(ctx, rest, by); err != nil {
 		return err
 	}
 	for _, q := range list {

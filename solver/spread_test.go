@@ -125,7 +125,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 		if walked := k.worth(t, weighed(trade)); walked > settled*1.002 {
 			t.Errorf("season %d: walked from %v to %v", seed, settled, walked)
 		}
-		if err := k.whole(context.Background(), p.byRehearsal(), weighed(trade), 15); err != nil {
+		if err := k.whole(context.Background(), p.byRehearsal(), weighed(trade), 15, fast); err != nil {
 			t.Fatal(err)
 		}
 		st := k.state()

@@ -21,6 +21,7 @@ type walk struct {
 	*spread
 	aim   aim
 	least float64 // that a move has to save
+	reach int16   // how many days a step moves a read-through, or the end of a first round
 	rng   *rand.Rand
 	steps int   // taken so far
 	tried []int // by part: the step at which it was last tried
@@ -30,7 +31,7 @@ type walk struct {
 // newWalk walks over a spread plan.
 func newWalk(k *spread, a aim, seed int) *walk {
 	n := len(k.p.parts)
-	return &walk{spread: k, aim: a, least: worthwhile, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &walk{spread: k, aim: a, least: worthwhile, reach: reach, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
@@ -84,34 +85,41 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	return moved, nil
 }
 
-// around walks with a part and those that meet it, in turn, until a round saves
-// next to nothing, and gives the passages of them all; none where the part is in
-// no frame.
-func (k *walk) around(ctx context.Context, i int) ([]int, error) {
+// around walks with a part and those that meet it, in turn, until a sweep saves
+// next to nothing, or so many times. It gives the passages that are spread then, with those of the
+// parts that meet it; none where the part is in no frame.
+func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
 	pr := newPricer(k.p, 1)
-	for last := inf; ; {
-		at, err := k.step(ctx, pr, i)
+	free := make([]bool, len(k.p.passages))
+	walked := func(j int) (*step, error) {
+		s, err := k.step(ctx, pr, j)
+		if s != nil && err == nil {
+			k.keep(j, s)
+			for _, q := range s.list {
+				free[q] = true
+			}
+		}
+		return s, err
+	}
+	last := inf
+	for n := range sweeps {
+		at, err := walked(i)
 		if at == nil || err != nil {
 			return nil, err
 		}
-		k.keep(i, at)
-		if at.value > last-k.least {
-			return at.list, nil
+		if n == sweeps-1 || at.value > last-k.least {
+			break
 		}
 		last = at.value
 		for _, w := range k.p.parts[i].meets {
-			if w == i {
-				continue
-			}
-			next, err := k.step(ctx, pr, w)
-			if err != nil {
-				return nil, err
-			}
-			if next != nil {
-				k.keep(w, next)
+			if w != i {
+				if _, err := walked(w); err != nil {
+					return nil, err
+				}
 			}
 		}
 	}
+	return slices.DeleteFunc(k.p.byRehearsal(), func(q int) bool { return !free[q] }), nil
 }
 
 // keep takes over what came of a part.
@@ -240,7 +248,7 @@ func (k *walk) solve(ctx context.Context, m *master, f frame, list []int, most f
 func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 	q, now := &k.p.parts[i], k.frames[i]
 	w := pr.workers[0]
-	w.rate(k.p, i, t, box{[2]int16{now.read - reach, now.read + reach}, [2]int16{now.phi - reach, now.phi + reach}})
+	w.rate(k.p, i, t, box{[2]int16{now.read - k.reach, now.read + k.reach}, [2]int16{now.phi - k.reach, now.phi + k.reach}})
 	rated := func(r, phi int16) (float64, frame) {
 		cost, f := w.stages.complete(q, r, phi, t.weight[model.Coverage])
 		return cost + w.sum[int(phi)-q.lo+1][int(r)-q.lo+1], f
@@ -249,8 +257,8 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 	rest, _ := k.beside(list, k.with(i, frame{none, none, none, none}))
 	w.stages.keep(q, rest)
 	var out []ratedFrame
-	for r := max(int16(q.winLo), now.read-reach); r <= min(int16(q.winHi), now.read+reach); r++ {
-		for phi := max(r, now.phi-reach); phi <= min(int16(q.hi), now.phi+reach); phi++ {
+	for r := max(int16(q.winLo), now.read-k.reach); r <= min(int16(q.winHi), now.read+k.reach); r++ {
+		for phi := max(r, now.phi-k.reach); phi <= min(int16(q.hi), now.phi+k.reach); phi++ {
 			if c, f := rated(r, phi); c < own-k.least && (r != now.read || phi != now.phi) {
 				out = append(out, ratedFrame{f, c})
 			}

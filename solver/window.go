@@ -20,7 +20,8 @@ type window struct {
 	aim    aim
 	rounds int     // of pricing
 	gap    float64 // how near to the best its plan has to be
-	work   int64   // iterations of the integer program's linear programs
+	work   int64   // iterations of the integer program's linear programs at most,
+	each   int64   // and for each unit of the aim that the linear program promises; 0: no matter what it promises
 	wide   bool    // the engine looks for plans by programs inside the program, too
 }
 
@@ -150,6 +151,9 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 		}
 	}
 	o := highs.Options{AbsGap: w.gap, MaxLPIterations: w.work}
+	if w.each > 0 {
+		o.MaxLPIterations = max(1, min(w.work, int64(float64(w.each)*(now-m.bound))))
+	}
 	if !w.wide {
 		o.Raw = plainly
 	}
