@@ -68,6 +68,43 @@ func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) 
 	return to, nil
 }
 
+// around walks with a part and those that meet it, in turn, until a sweep saves
+// next to nothing, or so many times. It gives the passages that are spread then,
+// with those of the parts that meet it; none where the part is in no frame.
+func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
+	pr := newPricer(k.p, 1)
+	free := make([]bool, len(k.p.passages))
+	walked := func(j int) (*step, error) {
+		s, err := k.step(ctx, pr, j)
+		if s != nil && err == nil {
+			k.keep(j, s)
+			for _, q := range s.list {
+				free[q] = true
+			}
+		}
+		return s, err
+	}
+	last := inf
+	for n := range sweeps {
+		at, err := walked(i)
+		if at == nil || err != nil {
+			return nil, err
+		}
+		if n == sweeps-1 || at.value > last-k.least {
+			break
+		}
+		last = at.value
+		for _, w := range k.p.parts[i].meets {
+			if w != i {
+				if _, err := walked(w); err != nil {
+					return nil, err
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(k.p.byRehearsal(), func(q int) bool { return !free[q] }), nil
+}
+
 // fills is how many parts are worked around side by side.
 const fills = 2
 

@@ -9,17 +9,22 @@ import (
 // side. More than there are cores, so that none is idle while one takes long.
 const stripesMost = 6
 
-// roll solves windows and puts what they find into a state, stretches of the
+// roll is rollOn with the two cores that a season is planned on.
+func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func() window, after func()) error {
+	return s.rollOn(ctx, 2, st, lists, next, after)
+}
+
+// rollOn solves windows and puts what they find into a state, stretches of the
 // season side by side. What a window starts from depends on none that runs beside
 // it: it is the state with all windows in it that came before it, but for the last
 // few, and those have no day in common with it. So the result is the same whichever
 // is done first. Next gives the window for the state as it then is; after is called
 // when one was put in.
-func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func() window, after func()) error {
+func (s *search) rollOn(ctx context.Context, cores int, st *state, lists [][]int, next func() window, after func()) error {
 	lists, stripes := s.p.striped(lists)
-	cores := make(chan *pricer, 2)
-	for range cap(cores) {
-		cores <- newPricer(s.p, 1)
+	free := make(chan *pricer, cores)
+	for range cores {
+		free <- newPricer(s.p, 1)
 	}
 	type solved struct {
 		plans []partPlan
@@ -55,9 +60,9 @@ func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func()
 		ws[n], out[n] = next(), make(chan solved, 1)
 		w, from := ws[n], st.clone()
 		go func() {
-			w.pricer = <-cores
+			w.pricer = <-free
 			plans, err := w.schedules(ctx, from, list)
-			cores <- w.pricer
+			free <- w.pricer
 			out[n] <- solved{plans, err}
 		}()
 	}

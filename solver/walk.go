@@ -85,43 +85,6 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	return moved, nil
 }
 
-// around walks with a part and those that meet it, in turn, until a sweep saves
-// next to nothing, or so many times. It gives the passages that are spread then, with those of the
-// parts that meet it; none where the part is in no frame.
-func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
-	pr := newPricer(k.p, 1)
-	free := make([]bool, len(k.p.passages))
-	walked := func(j int) (*step, error) {
-		s, err := k.step(ctx, pr, j)
-		if s != nil && err == nil {
-			k.keep(j, s)
-			for _, q := range s.list {
-				free[q] = true
-			}
-		}
-		return s, err
-	}
-	last := inf
-	for n := range sweeps {
-		at, err := walked(i)
-		if at == nil || err != nil {
-			return nil, err
-		}
-		if n == sweeps-1 || at.value > last-k.least {
-			break
-		}
-		last = at.value
-		for _, w := range k.p.parts[i].meets {
-			if w != i {
-				if _, err := walked(w); err != nil {
-					return nil, err
-				}
-			}
-		}
-	}
-	return slices.DeleteFunc(k.p.byRehearsal(), func(q int) bool { return !free[q] }), nil
-}
-
 // keep takes over what came of a part.
 func (k *walk) keep(i int, s *step) {
 	k.frames[i] = s.frame
@@ -157,7 +120,7 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 			list = append(list, q)
 		}
 	}
-	m, err := k.beset(pr, list, i)
+	m, err := k.local(pr, list, i)
 	if m == nil {
 		return nil, err
 	}
@@ -192,9 +155,9 @@ func (k *walk) with(i int, f frame) []frame {
 	return out
 }
 
-// beset states the linear program of the passages listed, part i in its frame;
+// local states the linear program of the passages listed, part i in its frame;
 // nil where that finds no room.
-func (k *walk) beset(pr *pricer, list []int, i int) (*master, error) {
+func (k *walk) local(pr *pricer, list []int, i int) (*master, error) {
 	rest, t := k.beside(list, k.frames)
 	if rest == nil {
 		return nil, nil

@@ -1,0 +1,63 @@
+package solver
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"testing"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+)
+
+// Every window comes up once, and none while one that it shares days with runs.
+func TestStripesAreApart(t *testing.T) {
+	for _, weeks := range []int{10, 40, 160} {
+		p := build(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
+		lists := cuts(p.byRehearsal(), windowSize, 1)
+		order, stripes := p.striped(lists)
+		if weeks == 160 && stripes < 3 {
+			t.Errorf("%d weeks: %d stripes", weeks, stripes)
+		}
+		if stripes > 2 && !p.allApart(order, stripes) {
+			t.Errorf("%d weeks: %d stripes are not apart", weeks, stripes)
+		}
+		first := func(a, b []int) int { return cmp.Compare(a[0], b[0]) }
+		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(lists), first), slices.Equal) {
+			t.Errorf("%d weeks: the windows are not those given", weeks)
+		}
+	}
+}
+
+// What a window starts from does not depend on which of those beside it is done
+// first: a run on one core and a run on two end at the same plan, which is better
+// than the one they began with and keeps what its days allow.
+func TestRollIsTheSameOnOneCore(t *testing.T) {
+	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	from := greedy(p)
+	lists := cuts(p.byRehearsal(), 25, 0)
+	a := wishAim(model.Spacing, [5]float64(from.score().measures()))
+	a.limits[model.Body], a.want[model.Body] = inf, trade
+	s := &search{p: p, o: &Options{Engine: engine(t)}}
+	rolled := func(cores int) *state {
+		st, put := from.clone(), 0
+		w := window{engine: s.o.Engine, aim: a, rounds: 4, gap: 1, work: 200}
+		if err := s.rollOn(context.Background(), cores, st, lists, func() window { return w }, func() { put++ }); err != nil {
+			t.Fatal(err)
+		}
+		if put != len(lists) {
+			t.Errorf("%d of %d windows were put in", put, len(lists))
+		}
+		return st
+	}
+	one, two := rolled(1), rolled(2)
+	if one.score() != two.score() || !slices.EqualFunc(one.sched, two.sched, slices.Equal) {
+		t.Errorf("one core %v, two cores %v", one.score(), two.score())
+	}
+	if !one.score().less(from.score()) && one.score().traded() >= from.score().traded() {
+		t.Errorf("%v is no better than %v", one.score(), from.score())
+	}
+	if plan := one.assemble(nil, nil); len(p.season.Audit(plan, nil)) > 0 {
+		t.Error(p.season.Audit(plan, nil))
+	}
+}
