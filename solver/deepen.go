@@ -127,20 +127,13 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 }
 
 // take keeps a state if it is better than the one so far: in the wishes before
-// body, or else as good there, with body under the limit or coming down to it,
-// and less of body and spacing together. What body saves is left to be spent; what
-// the wishes before it save is not.
+// body, or else as good there, and less of body and spacing together, where a
+// minute of body above the limit counts twice. What body saves is left to be spent;
+// what the wishes before it save is not.
 func (s *search) take(st *state, limit *score) bool {
 	now, best := st.score(), s.st.score()
-	switch c := slices.Compare(now[:model.Body], best[:model.Body]); {
-	case c > 0:
-		return false
-	case c < 0:
-	case best[model.Body] > limit[model.Body]:
-		if now[model.Body] >= best[model.Body] {
-			return false
-		}
-	case now[model.Body] > limit[model.Body] || now.traded() >= best.traded():
+	worth := func(z score) int64 { return z.traded() + trade*max(0, z[model.Body]-limit[model.Body]) }
+	if c := slices.Compare(now[:model.Body], best[:model.Body]); c > 0 || c == 0 && worth(now) >= worth(best) {
 		return false
 	}
 	s.st = st.clone()
@@ -165,18 +158,17 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		return false, err
 	}
 	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-		if err := s.fillIn(ctx, st, goal); err != nil {
+		if err := s.fillIn(ctx, st, goal, fillRounds[goal]); err != nil {
 			return false, err
 		}
 	}
 	s.aimAt(ctx, st, limit)
-	newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
+	if !limit.allows(st.score(), model.Body) {
+		newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
+	}
 	better := s.take(st, limit)
 	best := s.st.score()
 	copy(limit[:model.Body], best[:model.Body]) // what was aimed at may be out of reach
-	if better && best[model.Body] > limit[model.Body] {
-		limit[model.Body] = min(best[model.Body], limit[model.Body]+limit[model.Body]*bodyMore/100)
-	}
 	return better, nil
 }
 
@@ -201,11 +193,6 @@ func roomy(least int64) int64 { return least + least*bodyRoom/100 }
 // bodyRoom is how far above its bound body is aimed at, in percent: nearer to
 // it, a minute of body costs more days of spacing than it is worth.
 const bodyRoom = 3
-
-// bodyMore is by how much, in percent, that limit may be raised to what a dive's
-// plan comes to: while a plan is above the limit only less body betters it, and
-// spacing is left as the dive had it.
-const bodyMore = 2
 
 // byRehearsal lists the passages by their part's first rehearsal.
 func (p *problem) byRehearsal() []int {

@@ -9,10 +9,10 @@ import (
 )
 
 // fillIn works around the parts that lack visits, or have them late, as often as
-// that helps: a part that comes late needs the days on which dozens of other
-// passages stand, more than moves of a few passages clear.
-func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
-	for range fillRounds[goal] {
+// that helps, so many times at most: a part that comes late needs the days on which
+// dozens of other passages stand, more than moves of a few passages clear.
+func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish, rounds int) error {
+	for range rounds {
 		before := st.score()
 		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
 			break
@@ -108,7 +108,8 @@ func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
 // fills is how many parts are worked around side by side.
 const fills = 2
 
-// fillRounds is how often that is done for a wish.
+// fillRounds is how often that is done for a wish at the desk. Over a standing plan,
+// where somebody waits, it is done once, for coverage.
 var fillRounds = [5]int{model.Coverage: 2, model.ReadyBy: 1}
 
 // fillLeast is what a frame has to save there, a tenth of what a day late weighs;

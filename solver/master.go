@@ -51,7 +51,9 @@ type unit struct {
 	whole             bool
 	held              bool // whole, but with its read-through and first round as the frame has them
 	frame             frame
-	box               *box // whole, but only in frames of a box; nil: in any
+	box               *box    // whole, but only in frames of a box; nil: in any
+	piece             *piece  // a passage, of which some visits stay on their days; nil: none does
+	days              []int16 // those days
 }
 
 // keeps tells whether a unit may take a plan in a frame.

@@ -66,6 +66,17 @@ func (w *pricerWork) charge(p *problem, q *passage, t *tariff) {
 	}
 }
 
+// stay forbids the days that the visits of a unit's passage don't come to.
+func (w *pricerWork) stay(u *unit) {
+	for k, row := range w.r.c {
+		for at := range row {
+			if !u.piece.frees(u.days, k, w.r.q.lo+at) {
+				row[at] = inf
+			}
+		}
+	}
+}
+
 // partPlan is a whole part: its frame and, passage by passage, its schedules.
 type partPlan struct {
 	ratedFrame
@@ -94,6 +105,9 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 		ps := &p.passages[u.first+k]
 		if out.read != none || ps.done > 0 {
 			w.charge(p, ps, t)
+			if u.piece != nil {
+				w.stay(u)
+			}
 			cost, days := w.r.best(int(out.read), int(out.phi))
 			out.days[k] = slices.Clone(days)
 			out.cost += cost

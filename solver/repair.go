@@ -23,26 +23,32 @@ type care struct {
 // may not be kept, and for when somebody waits.
 var (
 	thorough = care{5, 10_000, 0, worthIt}
-	brief    = care{2, 2500, 100, 0.5}
+	brief    = care{3, 5000, 300, 0.5}
 )
 
-// repair wins back, by windows around them, what of the passages listed by first
-// rehearsal costs something in the wishes up to last, one wish after the other:
-// each by an integer program that counts that wish before all, so that it stops
-// where it has found the most. What that costs in body and spacing the windows
-// that follow have to win back.
-func (s *search) repair(ctx context.Context, st *state, order []int, last model.Wish, by care) error {
+// repairDays is how long a strip is in which something is won back.
+const repairDays = 21
+
+// repair wins back, by windows over the strips around them, what of the passages
+// listed costs something in the wishes up to last, one wish after the other: each by
+// an integer program that counts that wish before all, so that it stops where it has
+// found the most. What that costs in body and spacing the windows that follow have
+// to win back.
+func (s *search) repair(ctx context.Context, st *state, list []int, last model.Wish, by care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
 		for pass := range by.passes {
 			before := st.score()
 			if before[goal] <= s.bound[goal] {
 				break
 			}
-			lists := slices.DeleteFunc(cuts(order, windowSize, pass), func(list []int) bool {
-				return !slices.ContainsFunc(list, func(k int) bool { return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] > 0 })
+			lacking := slices.DeleteFunc(slices.Clone(list), func(k int) bool {
+				return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] == 0
+			})
+			pieces := slices.DeleteFunc(st.strips(repairDays, pass, lacking), func(c piece) bool {
+				return !slices.ContainsFunc(lacking, func(k int) bool { return slices.Contains(c.list, k) })
 			})
 			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
-			if err := s.roll(ctx, st, lists, func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
+			if err := s.roll(ctx, st, pieces, func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}
 			if !st.score().less(before) {

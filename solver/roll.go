@@ -10,8 +10,8 @@ import (
 const stripesMost = 6
 
 // roll is rollOn with the two cores that a season is planned on.
-func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func() window, after func()) error {
-	return s.rollOn(ctx, 2, st, lists, next, after)
+func (s *search) roll(ctx context.Context, st *state, pieces []piece, next func() window, after func()) error {
+	return s.rollOn(ctx, 2, st, pieces, next, after)
 }
 
 // rollOn solves windows and puts what they find into a state, stretches of the
@@ -20,8 +20,8 @@ func (s *search) roll(ctx context.Context, st *state, lists [][]int, next func()
 // few, and those have no day in common with it. So the result is the same whichever
 // is done first. Next gives the window for the state as it then is; after is called
 // when one was put in.
-func (s *search) rollOn(ctx context.Context, cores int, st *state, lists [][]int, next func() window, after func()) error {
-	lists, stripes := s.p.striped(lists)
+func (s *search) rollOn(ctx context.Context, cores int, st *state, pieces []piece, next func() window, after func()) error {
+	pieces, stripes := striped(pieces)
 	free := make(chan *pricer, cores)
 	for range cores {
 		free <- newPricer(s.p, 1)
@@ -30,7 +30,7 @@ func (s *search) rollOn(ctx context.Context, cores int, st *state, lists [][]int
 		plans []partPlan
 		err   error
 	}
-	ws, out := make([]window, len(lists)), make([]chan solved, len(lists))
+	ws, out := make([]window, len(pieces)), make([]chan solved, len(pieces))
 	var failed error
 	put := 0
 	putUntil := func(n int) {
@@ -40,60 +40,60 @@ func (s *search) rollOn(ctx context.Context, cores int, st *state, lists [][]int
 				failed = r.err
 			}
 			if r.plans != nil {
-				ws[put].replace(st, lists[put], r.plans)
+				ws[put].replace(st, pieces[put].list, r.plans)
 			}
 			after()
 		}
 	}
-	for n, list := range lists {
+	for n := range pieces {
 		first := max(0, n-stripes+1)
 		for i := first; i < n; i++ {
-			if !s.p.apart(lists[i], list) {
+			if !pieces[i].apart(&pieces[n]) {
 				first = i + 1
 			}
 		}
 		putUntil(first)
 		if ctx.Err() != nil || failed != nil {
-			lists = lists[:n]
+			pieces = pieces[:n]
 			break
 		}
 		ws[n], out[n] = next(), make(chan solved, 1)
 		w, from := ws[n], st.clone()
 		go func() {
 			w.pricer = <-free
-			plans, err := w.schedules(ctx, from, list)
+			plans, err := w.schedules(ctx, from, &pieces[n])
 			free <- w.pricer
 			out[n] <- solved{plans, err}
 		}()
 	}
-	putUntil(len(lists))
+	putUntil(len(pieces))
 	return failed
 }
 
-// striped orders lists of passages so that as many stretches of the season as
-// possible are gone through in turn, those that follow each other apart, and tells
-// how many there are.
-func (p *problem) striped(lists [][]int) ([][]int, int) {
-	var out [][]int
+// striped orders pieces so that as many stretches of the season as possible are
+// gone through in turn, those that follow each other apart, and tells how many
+// there are.
+func striped(pieces []piece) ([]piece, int) {
+	var out []piece
 	for stripes := stripesMost; stripes > 1; stripes-- {
 		out = out[:0]
-		each := (len(lists) + stripes - 1) / stripes
+		each := (len(pieces) + stripes - 1) / stripes
 		for n := range each {
-			for at := n; at < len(lists); at += each {
-				out = append(out, lists[at])
+			for at := n; at < len(pieces); at += each {
+				out = append(out, pieces[at])
 			}
 		}
-		if p.allApart(out, stripes) {
+		if allApart(out, stripes) {
 			return out, stripes
 		}
 	}
 	return out, 2
 }
 
-// allApart tells whether each list is apart from so many before it, itself counted.
-func (p *problem) allApart(lists [][]int, n int) bool {
-	for i := range lists {
-		if slices.ContainsFunc(lists[max(0, i-n+1):i], func(list []int) bool { return !p.apart(list, lists[i]) }) {
+// allApart tells whether each piece is apart from so many before it, itself counted.
+func allApart(pieces []piece, n int) bool {
+	for i := range pieces {
+		if slices.ContainsFunc(pieces[max(0, i-n+1):i], func(c piece) bool { return !c.apart(&pieces[i]) }) {
 			return false
 		}
 	}

@@ -14,16 +14,16 @@ import (
 func TestStripesAreApart(t *testing.T) {
 	for _, weeks := range []int{10, 40, 160} {
 		p := build(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
-		lists := cuts(p.byRehearsal(), windowSize, 1)
-		order, stripes := p.striped(lists)
+		pieces := p.cuts(p.byRehearsal(), windowSize, 1)
+		order, stripes := striped(pieces)
 		if weeks == 160 && stripes < 3 {
 			t.Errorf("%d weeks: %d stripes", weeks, stripes)
 		}
-		if stripes > 2 && !p.allApart(order, stripes) {
+		if stripes > 2 && !allApart(order, stripes) {
 			t.Errorf("%d weeks: %d stripes are not apart", weeks, stripes)
 		}
-		first := func(a, b []int) int { return cmp.Compare(a[0], b[0]) }
-		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(lists), first), slices.Equal) {
+		first := func(a, b piece) int { return cmp.Compare(a.list[0], b.list[0]) }
+		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(pieces), first), func(a, b piece) bool { return slices.Equal(a.list, b.list) }) {
 			t.Errorf("%d weeks: the windows are not those given", weeks)
 		}
 	}
@@ -35,18 +35,18 @@ func TestStripesAreApart(t *testing.T) {
 func TestRollIsTheSameOnOneCore(t *testing.T) {
 	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := greedy(p)
-	lists := cuts(p.byRehearsal(), 25, 0)
+	pieces := p.cuts(p.byRehearsal(), 25, 0)
 	a := wishAim(model.Spacing, [5]float64(from.score().measures()))
 	a.limits[model.Body], a.want[model.Body] = inf, trade
 	s := &search{p: p, o: &Options{Engine: engine(t)}}
 	rolled := func(cores int) *state {
 		st, put := from.clone(), 0
 		w := window{engine: s.o.Engine, aim: a, rounds: 4, gap: 1, work: 200}
-		if err := s.rollOn(context.Background(), cores, st, lists, func() window { return w }, func() { put++ }); err != nil {
+		if err := s.rollOn(context.Background(), cores, st, pieces, func() window { return w }, func() { put++ }); err != nil {
 			t.Fatal(err)
 		}
-		if put != len(lists) {
-			t.Errorf("%d of %d windows were put in", put, len(lists))
+		if put != len(pieces) {
+			t.Errorf("%d of %d windows were put in", put, len(pieces))
 		}
 		return st
 	}

@@ -139,10 +139,14 @@ func (s *search) wishByWish(ctx context.Context) error {
 			}
 			im.run(ctx, goal, moves)
 		}
-		if s.o.Standing == nil || goal > model.ReadyBy {
-			continue
+		switch {
+		case s.o.Standing == nil:
+		case goal == model.Coverage:
+			err = s.fillIn(ctx, s.st, goal, 1)
+		case goal == model.ReadyBy:
+			err = s.repair(ctx, s.st, s.p.byRehearsal(), goal, brief)
 		}
-		if err := s.fillIn(ctx, s.st, goal); err != nil {
+		if err != nil {
 			return err
 		}
 	}

@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 
 	"primaprova/model"
 	"primaprova/solver/highs"
@@ -22,6 +23,8 @@ type window struct {
 	gap    float64 // how near to the best its plan has to be
 	work   int64   // iterations of the integer program's linear programs at most,
 	each   int64   // and for each unit of the aim that the linear program promises; 0: no matter what it promises
+	chance float64 // how much a schedule's cost is changed by, at most, where that tells apart what costs the same
+	salt   uint64  // for that
 	wide   bool    // the engine looks for plans by programs inside the program, too
 }
 
@@ -30,13 +33,17 @@ func (w *window) worth(s score) float64 {
 	return w.aim.cost(s) + w.aim.want[model.Body]*float64(s[model.Body])/100
 }
 
-// schedules solves the window of the passages listed and gives their schedules,
-// nil where it finds none that cost less.
-func (w *window) schedules(ctx context.Context, st *state, list []int) ([]partPlan, error) {
+// schedules solves the window of a piece and gives its passages' schedules, nil
+// where it finds none that cost less.
+func (w *window) schedules(ctx context.Context, st *state, c *piece) ([]partPlan, error) {
 	rest := st.clone()
 	var units []unit
-	for _, k := range list {
-		units = append(units, unit{part: st.p.passages[k].part, first: k, last: k + 1, frame: st.frames[st.p.passages[k].part]})
+	for _, k := range c.list {
+		u := unit{part: st.p.passages[k].part, first: k, last: k + 1, frame: st.frames[st.p.passages[k].part]}
+		if c.strip {
+			u.piece, u.days = c, st.sched[k]
+		}
+		units = append(units, u)
 		rest.lift(k)
 	}
 	m, err := newMaster(w.engine, w.pricer, units, rest)
@@ -52,7 +59,7 @@ func (w *window) schedules(ctx context.Context, st *state, list []int) ([]partPl
 	}
 	// What the rest costs is spent already.
 	spent := rest.sum
-	for _, k := range list {
+	for _, k := range c.list {
 		spent = spent.minus(st.p.scheduleScore(&st.p.passages[k], nil))
 	}
 	a := w.aim
@@ -68,13 +75,17 @@ func (w *window) schedules(ctx context.Context, st *state, list []int) ([]partPl
 		return nil, err
 	}
 	now := w.worth(st.score()) - w.aim.cost(spent) - worthIt
+	if w.chance > 0 {
+		now += worthIt // what costs the same will do
+	}
 	if m.bound > now {
 		return nil, nil
 	}
 	return w.integers(ctx, m, now)
 }
 
-// replace gives passages other schedules if that costs less.
+// replace gives passages other schedules if that costs less, or no more where there
+// is chance in it.
 func (w *window) replace(s *state, list []int, plans []partPlan) {
 	was, kept := w.worth(s.score()), make([][]int16, len(list))
 	for n, k := range list {
@@ -89,7 +100,7 @@ func (w *window) replace(s *state, list []int, plans []partPlan) {
 		}
 	}
 	now := s.score()
-	if w.worth(now) < was && float64(now[model.Body])/100 <= w.aim.limits[model.Body] {
+	if after := w.worth(now); (after < was || after == was && w.chance > 0) && float64(now[model.Body])/100 <= w.aim.limits[model.Body] {
 		return
 	}
 	for _, k := range list {
@@ -126,12 +137,13 @@ func (w *window) integers(ctx context.Context, m *master, now float64) ([]partPl
 	}
 	var vars []mip.Var
 	var of []int // column by variable
+	rng := rand.New(rand.NewPCG(w.salt, 0x7069656365))
 	for n := range m.cols {
 		c := &m.cols[n]
 		if m.aim.most(c.plan.s) == 0 || !c.keep && m.t.schedule(&m.p.passages[m.units[c.unit].first], c.plan.days[0], c.plan.s)-m.price[m.row+c.unit] > now-m.bound+1e-6 {
 			continue
 		}
-		v := in.Bool("", m.aim.cost(c.plan.s))
+		v := in.Bool("", m.aim.cost(c.plan.s)+w.chance*rng.Float64())
 		var e entries
 		m.c.schedule(&e, &m.p.passages[m.units[c.unit].first], c.plan.days[0], c.plan.s)
 		for i, r := range e.rows {

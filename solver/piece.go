@@ -1,0 +1,79 @@
+package solver
+
+import "slices"
+
+// piece is what a window frees: the passages listed, with all their visits, or only
+// with those that lie in a strip of days, which then stay in it. The days are those
+// on which it may change anything.
+type piece struct {
+	list        []int
+	first, last int
+	strip       bool
+}
+
+// cuts cuts a list of passages into pieces that overlap by a third, each pass
+// elsewhere.
+func (p *problem) cuts(order []int, size, pass int) []piece {
+	var out []piece
+	by := max(1, size*2/3)
+	for from := -(pass * by / 3) % by; from < len(order); from += by {
+		if list := order[max(0, from):min(len(order), from+size)]; len(list) > 0 {
+			out = append(out, p.piece(list))
+		}
+	}
+	return out
+}
+
+// piece frees the passages listed.
+func (p *problem) piece(list []int) piece {
+	c := piece{list: list, first: p.days}
+	for _, k := range list {
+		c.first, c.last = min(c.first, p.passages[k].lo), max(c.last, p.passages[k].hi)
+	}
+	return c
+}
+
+// strips cuts what is ahead into strips of so many days that overlap by half, each
+// pass elsewhere. Beside the passages with visits there, each holds those of the
+// lacking that have days there. Where a window over whole passages meets those of other parts on
+// a day, they stand in its way; in a strip all that is played on its days moves
+// together. Each passage has few schedules there, so it is soon solved.
+func (s *state) strips(days, pass int, lacking []int) []piece {
+	var out []piece
+	by := max(1, days/2)
+	for from := s.p.today - pass*by/2%by; from < s.p.days; from += by {
+		c := piece{first: max(from, s.p.today), last: min(from+days, s.p.days) - 1, strip: true}
+		for k, at := range s.sched {
+			q := &s.p.passages[k]
+			if slices.ContainsFunc(at, c.holds) || slices.Contains(lacking, k) && q.lo <= c.last && q.hi >= c.first {
+				c.list = append(c.list, k)
+			}
+		}
+		if len(c.list) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// holds tells whether a day is one of the piece's.
+func (c *piece) holds(d int16) bool { return c.first <= int(d) && int(d) <= c.last }
+
+// frees tells whether visit k of a passage may come to lie on day d, where its
+// visits lie on the days given; those it has none for are left out.
+func (c *piece) frees(days []int16, k, d int) bool {
+	switch {
+	case !c.strip:
+		return true
+	case k < len(days) && int(days[k]) == d:
+		return true
+	}
+	return c.holds(int16(d)) && (k >= len(days) || c.holds(days[k]))
+}
+
+// apart tells whether the days of two pieces are at least two weeks apart, so that
+// neither changes what the other costs, and no passage is in both.
+func (c *piece) apart(o *piece) bool {
+	return (c.last+14 < o.first || o.last+14 < c.first) &&
+		!slices.ContainsFunc(c.list, func(k int) bool { return slices.Contains(o.list, k) })
+}
