@@ -158,7 +158,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		return false, err
 	}
 	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-		if err := s.fillIn(ctx, st, goal, fillRounds[goal]); err != nil {
+		if err := s.fillIn(ctx, st, goal); err != nil {
 			return false, err
 		}
 	}

@@ -59,16 +59,17 @@
 //     them, so that whole schedules don't hide what a frame is worth (spread,
 //     walk).
 //   - dive: what is spread is made whole step by step; windows that count one wish
-//     before all win back what that squeezed out or made late (repair), moves bring
-//     it under the limits, body a little above what the bound says such a plan
-//     takes at least (dive, deepen).
+//     before all win back what that squeezed out or made late (repair); only where
+//     that fails do moves bring it under the limits (dive, deepen).
 //   - what is lacking: over a standing plan, and after a dive, the frames around a
 //     part that lacks visits or has them late walk, their passages spread, and what
 //     comes of that is made whole (lack).
 //   - windows: some sixty passages free, the rest fixed, an integer program over
-//     their priced columns. Body weighs against spacing, so that what one window
-//     saves another may spend (window, windows). They roll over stretches of the
-//     season side by side (roll).
+//     their priced columns; then all visits of some weeks, which stay in these weeks
+//     while those before and after stay on their days (piece). Body weighs against
+//     spacing, so that what one window saves another may spend, and is brought near
+//     a limit a little above what the bound says such a plan takes at least (window,
+//     windows). They roll over stretches of the season side by side (roll).
 //   - proofs: beside all that, from when frames are looked for, bounds of body and of
 //     spacing (proofs). What mixed frames hide of them is branched over: a tree over
 //     boxes of frames (branch, box) for each cluster of programmes; clusters see each

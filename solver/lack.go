@@ -9,18 +9,19 @@ import (
 )
 
 // fillIn works around the parts that lack visits, or have them late, as often as
-// that helps, so many times at most: a part that comes late needs the days on which
-// dozens of other passages stand, more than moves of a few passages clear.
-func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish, rounds int) error {
-	for range rounds {
+// that helps: a part that comes late needs the days on which dozens of other
+// passages stand, more than moves of a few passages clear.
+func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
+	for range fillRounds[goal] {
 		before := st.score()
 		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
 			break
 		}
-		if err := s.fillOnce(ctx, st, goal); err != nil {
+		freed, err := s.fillOnce(ctx, st, goal)
+		if err != nil {
 			return err
 		}
-		if st.score() == before {
+		if st.score() == before || s.o.Standing != nil && freed > fillMost {
 			break
 		}
 	}
@@ -29,8 +30,9 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish, rounds 
 
 // fillOnce works around those that lack most, side by side from the state given:
 // where many lack something there is too little room for all, and no one frame to
-// blame. The best of what comes out stays if it is better.
-func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error {
+// blame. The best of what comes out stays if it is better. It tells how many passages
+// were freed around the one with most.
+func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) (freed int, err error) {
 	lack := make([]int64, len(s.p.parts))
 	for i := range lack {
 		lack[i] = st.lack(i, goal)
@@ -38,34 +40,40 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) error
 	list := s.p.byDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
 	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
-	filled, err := abreast(ctx, list, func(_, i int) (*state, error) { return s.filled(ctx, st, i, goal) })
-	for _, to := range filled {
-		if to != nil && to.score().less(st.score()) {
-			*st = *to
+	out, err := abreast(ctx, list, func(_, i int) (filling, error) { return s.filled(ctx, st, i, goal) })
+	for _, f := range out {
+		freed = max(freed, f.freed)
+		if f.st != nil && f.st.score().less(st.score()) {
+			*st = *f.st
 		}
 	}
-	return err
+	return freed, err
+}
+
+// filling is what came of working around a part, and how many passages that freed.
+type filling struct {
+	st    *state // nil where it can't be worked around
+	freed int
 }
 
 // filled gives a state in which a part that lacks something has more. The frames of
 // all parts that meet it walk to where least is lacking, the passages around them
-// spread, and only then is what is spread made whole: that is what takes long. It
-// is nil where the part can't be worked around.
-func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (*state, error) {
+// spread, and only then is what is spread made whole: that is what takes long.
+func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (f filling, err error) {
 	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
 	w.least, w.reach = fillLeast, fillReach
 	list, err := w.around(ctx, i, fillSweeps)
 	if list == nil || err != nil {
-		return nil, err
+		return f, err
 	}
 	if err := w.whole(ctx, list, w.aim, s.scaled(15), slow); err != nil {
-		return nil, err
+		return f, err
 	}
 	to := w.state()
 	if err := s.repair(ctx, to, list, goal, brief); err != nil {
-		return nil, err
+		return f, err
 	}
-	return to, nil
+	return filling{to, len(list)}, nil
 }
 
 // around walks with a part and those that meet it, in turn, until a sweep saves
@@ -108,9 +116,12 @@ func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
 // fills is how many parts are worked around side by side.
 const fills = 2
 
-// fillRounds is how often that is done for a wish at the desk. Over a standing plan,
-// where somebody waits, it is done once, for coverage.
+// fillRounds is how often that is done for a wish; fillMost is how many passages at
+// most may be freed for it to be done again over a standing plan, where somebody
+// waits.
 var fillRounds = [5]int{model.Coverage: 2, model.ReadyBy: 1}
+
+const fillMost = 150
 
 // fillLeast is what a frame has to save there, a tenth of what a day late weighs;
 // fillReach how many days it may move at once; fillSweeps how often at most the

@@ -142,7 +142,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		switch {
 		case s.o.Standing == nil:
 		case goal == model.Coverage:
-			err = s.fillIn(ctx, s.st, goal, 1)
+			err = s.fillIn(ctx, s.st, goal)
 		case goal == model.ReadyBy:
 			err = s.repair(ctx, s.st, s.p.byRehearsal(), goal, brief)
 		}
