@@ -34,7 +34,7 @@ func (r rate) after(gain, work float64) rate {
 // linear program over n parts counted as n·n, bodyWork that of the one for body;
 // growth is how many nodes a tree grows by at a time.
 const (
-	branchWork = 4000
+	branchWork = 8000
 	bodyWork   = 1000
 	growth     = 10
 )
