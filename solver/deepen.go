@@ -16,7 +16,7 @@ const trade = 1
 // and how often each is priced; walks is how often the walk goes through the
 // parts; chunkSize is how many passages at least one dive places, so that its
 // linear programs stay small however long the season is; mends is how many moves
-// a passage gets after it.
+// a passage gets after it where that lacks something.
 const (
 	settleSize   = 30
 	settleTries  = 5

@@ -35,9 +35,9 @@ func (p *problem) piece(list []int) piece {
 
 // strips cuts what is ahead into strips of so many days that overlap by half, each
 // pass elsewhere. Beside the passages with visits there, each holds those of the
-// lacking that have days there. Where a window over whole passages meets those of other parts on
-// a day, they stand in its way; in a strip all that is played on its days moves
-// together. Each passage has few schedules there, so it is soon solved.
+// lacking that have days there. Where a window over whole passages meets other
+// parts on a day, they stand in its way; in a strip all that is played on its days
+// moves together. Each passage has few schedules there, so it is soon solved.
 func (s *state) strips(days, pass int, lacking []int) []piece {
 	var out []piece
 	by := max(1, days/2)
