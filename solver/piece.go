@@ -59,13 +59,10 @@ func (s *state) strips(days, pass int, lacking []int) []piece {
 // holds tells whether a day is one of the piece's.
 func (c *piece) holds(d int16) bool { return c.first <= int(d) && int(d) <= c.last }
 
-// frees tells whether visit k of a passage may come to lie on day d, where its
-// visits lie on the days given; those it has none for are left out.
+// frees tells whether in a strip visit k of a passage may come to lie on day d, where
+// its visits lie on the days given; those it has none for are left out.
 func (c *piece) frees(days []int16, k, d int) bool {
-	switch {
-	case !c.strip:
-		return true
-	case k < len(days) && int(days[k]) == d:
+	if k < len(days) && int(days[k]) == d {
 		return true
 	}
 	return c.holds(int16(d)) && (k >= len(days) || c.holds(days[k]))

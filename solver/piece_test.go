@@ -38,8 +38,8 @@ func TestStripsHoldEveryVisit(t *testing.T) {
 	}
 }
 
-// In a strip what is left out comes in where days are, and what lacks nothing is no
-// piece of it. A window over a strip moves visits within it and leaves all others.
+// A window over a strip moves visits within it and leaves all others; what is left
+// out is in a strip where it has days.
 func TestStripLeavesWhatLiesOutside(t *testing.T) {
 	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := greedy(p)

@@ -99,8 +99,7 @@ func (w *window) replace(s *state, list []int, plans []partPlan) {
 			s.place(k, days)
 		}
 	}
-	now := s.score()
-	if after := w.worth(now); (after < was || after == was && w.chance > 0) && float64(now[model.Body])/100 <= w.aim.limits[model.Body] {
+	if now := w.worth(s.score()); now < was || now == was && w.chance > 0 {
 		return
 	}
 	for _, k := range list {
