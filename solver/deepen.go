@@ -29,7 +29,7 @@ const (
 // spreadOut finds frames for the whole season while passages are spread: a
 // master that weighs body against spacing settles them (settle), chunk by chunk
 // in the order of the first rehearsals, so that the work grows as the season
-// does; then they walk (walk). It needs of the state it is given only something
+// does; then they walk (walk) and are stirred (stir). It needs of the state it is given only something
 // to begin with.
 func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	k := newSpread(s.o.Engine, from)
@@ -39,7 +39,15 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 			return nil, err
 		}
 	}
-	return k, s.walk(ctx, k, s.scaled(walks))
+	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
+		return nil, err
+	}
+	for n := range s.scaled(stirs) {
+		if err := s.stir(ctx, k, s.o.Seed+n); err != nil {
+			return nil, err
+		}
+	}
+	return k, nil
 }
 
 // evenly gives the size of chunks that cut n things evenly, the least one that is

@@ -35,6 +35,11 @@ func newSpread(engine *highs.Library, st *state) *spread {
 	return k
 }
 
+// clone gives a plan of its own that begins as this one.
+func (k *spread) clone() *spread {
+	return &spread{k.p, k.engine, slices.Clone(k.frames), slices.Clone(k.shares)}
+}
+
 // takeFrom takes over the weights of a master over whole parts, of its first n
 // units: each part in the frame that weighs most, where its stages find room.
 func (k *spread) takeFrom(m *master, n int) {

@@ -114,12 +114,7 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	if q := &k.p.parts[i]; k.frames[i].read < 0 || q.first == q.last {
 		return nil, nil
 	}
-	var list []int
-	for _, w := range k.p.parts[i].meets {
-		for q := k.p.parts[w].first; q < k.p.parts[w].last; q++ {
-			list = append(list, q)
-		}
-	}
+	list := k.p.passagesAround(i)
 	m, err := k.local(pr, list, i)
 	if m == nil {
 		return nil, err
@@ -146,6 +141,20 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 		}
 	}
 	return best, nil
+}
+
+// passagesAround lists the passages of all parts whose days meet those of some.
+func (p *problem) passagesAround(parts ...int) []int {
+	var list []int
+	for w := range p.parts {
+		q := &p.parts[w]
+		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.parts[i].meets, w) }) {
+			for k := q.first; k < q.last; k++ {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
 }
 
 // with gives the frames with part i in another.
@@ -185,9 +194,10 @@ func (m *master) reframe(part int, f frame, t taken) error {
 	return m.set(m.aim) // limits on wishes are in none of the coupling's own rows
 }
 
-// solve spreads the passages listed over schedules that keep to the frame their
-// master has part i in; nil as soon as it is known that it won't come below most.
-func (k *walk) solve(ctx context.Context, m *master, f frame, list []int, most float64) (*step, error) {
+// solve spreads the passages listed, the units of a master, over schedules that keep to
+// the frames it has their parts in, the one walked with in f; nil as soon as it is
+// known that it won't come below most.
+func (k *spread) solve(ctx context.Context, m *master, f frame, list []int, most float64) (*step, error) {
 	for range walkRounds {
 		if err := m.run(ctx); err != nil {
 			return nil, err

@@ -1,0 +1,98 @@
+package solver
+
+import (
+	"context"
+	"fmt"
+	"slices"
+)
+
+// graftMost is how many programmes that follow each other are grafted at once at
+// most.
+const graftMost = 4
+
+// graft takes over the frames of another spread plan of the same season wherever
+// that costs less: those of one programme, of two that follow each other, and so on.
+// What is far away does not care which of the two a stretch has, so that of two
+// plans as good as each other one comes out that is better than both.
+func (k *spread) graft(ctx context.Context, from *spread, a aim) error {
+	pr := newPricer(k.p, 2)
+	programmes := k.p.programmes()
+	tried := map[string]bool{}
+	for size := 1; size <= graftMost; size++ {
+		for first := range max(0, len(programmes)-size+1) {
+			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
+			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {
+				tried[name] = true
+				took, err := k.graftParts(ctx, pr, from, list, a)
+				if err != nil {
+					return err
+				}
+				if took {
+					clear(tried)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// programmes gives the parts of each programme, in the order of their first rehearsals.
+func (p *problem) programmes() [][]int {
+	of, n := p.byProgramme()
+	parts := make([][]int, n)
+	var order []int
+	for _, i := range p.byDeadline() {
+		if len(parts[of[i]]) == 0 {
+			order = append(order, of[i])
+		}
+		parts[of[i]] = append(parts[of[i]], i)
+	}
+	out := make([][]int, n)
+	for at, g := range order {
+		out[at] = parts[g]
+	}
+	return out
+}
+
+// graftParts takes over the frames of the parts listed, and how the passages around
+// them are spread then, if that costs less.
+func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts []int, a aim) (bool, error) {
+	frames := slices.Clone(k.frames)
+	for _, i := range parts {
+		frames[i] = from.frames[i]
+	}
+	list := k.p.passagesAround(parts...)
+	own, err := k.among(ctx, pr, k, k.frames, list, a, inf)
+	if own == nil || err != nil {
+		return false, err
+	}
+	most := own.value - worthwhile
+	next, err := k.among(ctx, pr, from, frames, list, a, most)
+	if err != nil {
+		return false, err
+	}
+	took := next != nil && next.value < most
+	if took {
+		own, k.frames = next, frames
+	}
+	for n, q := range list {
+		k.shares[q] = own.shares[n]
+	}
+	return took, nil
+}
+
+// among spreads the passages listed in other frames among all others of this plan,
+// beginning from how they are spread in one plan or the other; nil where the frames' stages
+// find no room, or it won't come below most.
+func (k *spread) among(ctx context.Context, pr *pricer, from *spread, frames []frame, list []int, a aim, most float64) (*step, error) {
+	rest, t := k.beside(list, frames)
+	if rest == nil {
+		return nil, nil
+	}
+	m, err := from.master(pr, list, rest, t, a)
+	if err != nil {
+		return nil, err
+	}
+	defer m.close()
+	return from.solve(ctx, m, frame{}, list, most)
+}

@@ -1,0 +1,55 @@
+package solver
+
+import "context"
+
+// stirs is how often a walk's frames are stirred; stirred is the share of the parts
+// that are thrown about then, stirReach by how many days at most, and stirWalks is how
+// often the walk goes through the parts after that. Fewer parts thrown further
+// brought less.
+const (
+	stirs     = 3
+	stirred   = 0.6
+	stirReach = 3
+	stirWalks = 3
+)
+
+// stir leads out of where a walk ends. In a copy of the plan most parts' frames are
+// thrown a few days about and walk anew; as a whole that comes out better in
+// one place and worse in another. Stretch by stretch the better one is taken.
+func (s *search) stir(ctx context.Context, k *spread, seed int) error {
+	w := newWalk(k.clone(), weighed(trade), seed)
+	w.throw()
+	for range s.scaled(stirWalks) {
+		if moved, err := w.run(ctx); err != nil {
+			return err
+		} else if !moved {
+			break
+		}
+	}
+	return k.graft(ctx, w.spread, w.aim)
+}
+
+// throw throws frames about, each to where its stages find room.
+func (k *walk) throw() {
+	st := newState(k.p)
+	for i, f := range k.frames {
+		st.setFrame(i, f)
+	}
+	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*stirReach+1)) - stirReach }
+	for i, f := range k.frames {
+		if f.read < 0 || k.rng.Float64() >= stirred {
+			continue
+		}
+		q := &k.p.parts[i]
+		f.read = within(about(f.read), q.winLo, q.winHi)
+		f.phi = within(about(f.phi), int(f.read), q.hi)
+		st.setFrame(i, k.p.unplaced(i))
+		if g := st.room(i, f); g.read >= 0 {
+			k.frames[i] = g
+		}
+		st.setFrame(i, k.frames[i])
+	}
+}
+
+// within gives the day nearest to d from lo to hi.
+func within(d int16, lo, hi int) int16 { return max(int16(lo), min(d, int16(hi))) }
