@@ -20,7 +20,7 @@ var Wishes = [wishes]Wish{Coverage, ReadyBy, Closeness, Body, Spacing}
 var wishTable = [wishes]struct{ name, unit, sentence string }{
 	Coverage:  {"coverage", "points", "the value of the sessions left out"},
 	ReadyBy:   {"ready-by", "passage-days", "days by which passages are finished after the ready-by date"},
-	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, near days weighing more"},
+	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, two more for each that moves, near days weighing more"},
 	Body:      {"body", "minutes", "minutes of heavy days, of two heavy days running and of sudden rises from week to week"},
 	Spacing:   {"spacing", "days", "days by which visits come later than preferred or passages are finished too early"},
 }
@@ -106,20 +106,32 @@ func (a *audit) passageWishes(w *PassageWork) (late, spacing Date) {
 	return max(0, last-w.Ready), spacing + max(0, w.Fresh-last)
 }
 
-// MoveWeight gives what moving a session by one day costs when it stands on
-// the given date. People have arranged their near days already.
-func MoveWeight(stands, today Date) int {
-	switch {
-	case stands < today+7:
-		return 3
-	case stands < today+21:
-		return 2
+// movedAtAll is how many days it weighs that a session moves at all: it has to be
+// noticed and written anew, however far it goes. Without it ten sessions moved by
+// a day would be as good as one moved by ten.
+const movedAtAll = 2
+
+// MoveCost gives what it costs that a session is on another day than it stood on:
+// weight·(days moved + 2), and nothing where it stays. The weight is 3 in the week
+// from today on, 2 in the two weeks after it, 1 later: people have arranged their
+// near days already.
+func MoveCost(stood, now, today Date) int {
+	days := int(max(now-stood, stood-now))
+	if days == 0 {
+		return 0
 	}
-	return 1
+	weight := 1
+	switch {
+	case stood < today+7:
+		weight = 3
+	case stood < today+21:
+		weight = 2
+	}
+	return weight * (days + movedAtAll)
 }
 
-// closeness gives Σ weight·|days moved| over the sessions that both plans hold,
-// warm-ups apart: those follow the others.
+// closeness gives Σ MoveCost over the sessions that both plans hold, warm-ups apart:
+// those follow the others.
 func (a *audit) closeness(standing *Plan) int {
 	if standing == nil {
 		return 0
@@ -134,8 +146,7 @@ func (a *audit) closeness(standing *Plan) int {
 		if now == nil {
 			continue
 		}
-		days := int(now.Date - old.Date)
-		sum += MoveWeight(old.Date, today) * max(days, -days)
+		sum += MoveCost(old.Date, now.Date, today)
 	}
 	return sum
 }

@@ -19,6 +19,19 @@ func (s *state) takesFrame(q *part, f frame) bool {
 	return listen && read && rec && s.fits(q, f)
 }
 
+// stagesIn gives the state in which all parts are in the frames given and nothing else
+// is placed; nil where the days have no room for that.
+func (p *problem) stagesIn(frames []frame) *state {
+	s := newState(p)
+	for i, f := range frames {
+		if !s.takesFrame(&p.parts[i], f) {
+			return nil
+		}
+		s.setFrame(i, f)
+	}
+	return s
+}
+
 // room gives a frame as near to f as the days take beside the state, part i
 // being lifted; the part's own frame in the state, nothing placed, where they
 // take none within a few days.

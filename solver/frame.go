@@ -35,19 +35,24 @@ func (c *stageCharges) reset(n int) {
 	}
 }
 
-// keep forbids the days on which a state has no room for a part's stages.
-func (c *stageCharges) keep(q *part, s *state) {
+// keep forbids the days on which a state has no room for a part's stages. Where a bare
+// one has, in which others' listening and recordings are lifted, they cost that much
+// more: something has to give way.
+func (c *stageCharges) keep(q *part, s, bare *state, more float64) {
 	for at := range c.read {
 		d := q.lo + at
-		if !s.listenable(d, q.listen) {
-			c.listen[at] = inf
+		yield := func(cost *float64, fits func(s *state) bool) {
+			switch {
+			case fits(s):
+			case fits(bare):
+				*cost += more
+			default:
+				*cost = inf
+			}
 		}
-		if !s.playable(d, q.read) {
-			c.read[at] = inf
-		}
-		if !s.listenable(d, q.rec) {
-			c.rec[at] = inf
-		}
+		yield(&c.listen[at], func(s *state) bool { return s.listenable(d, q.listen) })
+		yield(&c.read[at], func(s *state) bool { return s.playable(d, q.read) })
+		yield(&c.rec[at], func(s *state) bool { return s.listenable(d, q.rec) })
 	}
 }
 

@@ -62,12 +62,12 @@ func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts
 		frames[i] = from.frames[i]
 	}
 	list := k.p.passagesAround(parts...)
-	own, err := k.among(ctx, pr, k, k.frames, list, a, inf)
+	own, err := k.spreadIn(ctx, pr, k, k.frames, list, a, inf)
 	if own == nil || err != nil {
 		return false, err
 	}
 	most := own.value - worthwhile
-	next, err := k.among(ctx, pr, from, frames, list, a, most)
+	next, err := k.spreadIn(ctx, pr, from, frames, list, a, most)
 	if err != nil {
 		return false, err
 	}
@@ -81,18 +81,25 @@ func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts
 	return took, nil
 }
 
-// among spreads the passages listed in other frames among all others of this plan,
-// beginning from how they are spread in one plan or the other; nil where the frames' stages
-// find no room, or it won't come below most.
-func (k *spread) among(ctx context.Context, pr *pricer, from *spread, frames []frame, list []int, a aim, most float64) (*step, error) {
+// spreadIn spreads the passages listed in other frames among all others of this plan,
+// beginning from how they are spread in one plan or the other; nil where the frames'
+// stages find no room, or it won't come below most.
+func (k *spread) spreadIn(ctx context.Context, pr *pricer, from *spread, frames []frame, list []int, a aim, most float64) (*step, error) {
+	m, err := k.among(pr, from, frames, list, a)
+	if m == nil {
+		return nil, err
+	}
+	defer m.close()
+	return m.spreadOver(ctx, frames, list, most)
+}
+
+// among states the linear program of the passages listed, in the frames given, among
+// all others of this plan, with the schedules that one plan or the other spreads them
+// over; nil where the frames' stages find no room.
+func (k *spread) among(pr *pricer, from *spread, frames []frame, list []int, a aim) (*master, error) {
 	rest, t := k.beside(list, frames)
 	if rest == nil {
 		return nil, nil
 	}
-	m, err := from.master(pr, list, rest, t, a)
-	if err != nil {
-		return nil, err
-	}
-	defer m.close()
-	return from.solve(ctx, m, frame{}, list, most)
+	return from.master(pr, list, rest, t, a)
 }

@@ -85,7 +85,7 @@ func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
 	walked := func(j int) (*step, error) {
 		s, err := k.step(ctx, pr, j)
 		if s != nil && err == nil {
-			k.keep(j, s)
+			k.keep(s, k.frames)
 			for _, q := range s.list {
 				free[q] = true
 			}

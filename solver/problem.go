@@ -291,13 +291,9 @@ func (q *passage) worth(k int) int {
 
 // moved gives the closeness cost of placing on day d what stood on day s.
 func (p *problem) moved(s, d int) int {
-	if s == none || s == d {
+	if s == none {
 		return 0
 	}
 	from := p.season.From
-	weight := model.MoveWeight(from+model.Date(s), from+model.Date(p.today))
-	if d < s {
-		return weight * (s - d)
-	}
-	return weight * (d - s)
+	return model.MoveCost(from+model.Date(s), from+model.Date(d), from+model.Date(p.today))
 }

@@ -16,14 +16,15 @@ type care struct {
 	work   int64
 	each   int64 // 0: no matter what it promises
 	gap    float64
+	whole  bool // where strips bring nothing, windows over whole passages are tried
 }
 
 // thorough takes much work, because in a crowded stretch what the linear program
 // places in pieces has to be packed into days by whole minutes. Brief is for what
 // may not be kept, and for when somebody waits.
 var (
-	thorough = care{5, 10_000, 0, worthIt}
-	brief    = care{3, 5000, 300, 0.5}
+	thorough = care{5, 10_000, 0, worthIt, true}
+	brief    = care{3, 5000, 300, 0.5, false}
 )
 
 // repairDays is how long a strip is in which something is won back.
@@ -36,27 +37,41 @@ const repairDays = 21
 // to win back.
 func (s *search) repair(ctx context.Context, st *state, list []int, last model.Wish, by care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
+		strips := true
 		for pass := range by.passes {
 			before := st.score()
 			if before[goal] <= s.bound[goal] {
 				break
 			}
-			lacking := slices.DeleteFunc(slices.Clone(list), func(k int) bool {
-				return s.p.scheduleScore(&s.p.passages[k], st.sched[k])[goal] == 0
-			})
-			pieces := slices.DeleteFunc(st.strips(repairDays, pass, lacking), func(c piece) bool {
-				return !slices.ContainsFunc(lacking, func(k int) bool { return slices.Contains(c.list, k) })
-			})
 			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
-			if err := s.roll(ctx, st, pieces, func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
+			if err := s.roll(ctx, st, st.lacking(list, goal, pass, strips), func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}
-			if !st.score().less(before) {
+			if st.score().less(before) {
+				continue
+			}
+			if !strips || !by.whole {
 				break
 			}
+			strips = false
 		}
 	}
 	return nil
+}
+
+// lacking gives the pieces, strips or whole passages, that hold something of the
+// passages listed that costs something in a wish.
+func (s *state) lacking(list []int, goal model.Wish, pass int, strips bool) []piece {
+	lacking := slices.DeleteFunc(slices.Clone(list), func(k int) bool {
+		return s.p.scheduleScore(&s.p.passages[k], s.sched[k])[goal] == 0
+	})
+	pieces := s.p.cuts(list, windowSize, pass)
+	if strips {
+		pieces = s.strips(repairDays, pass, lacking)
+	}
+	return slices.DeleteFunc(pieces, func(c piece) bool {
+		return !slices.ContainsFunc(lacking, func(k int) bool { return slices.Contains(c.list, k) })
+	})
 }
 
 // above aims at one wish, those before it held at what a score has, those after

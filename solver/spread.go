@@ -85,12 +85,9 @@ func (k *spread) settle(i int, days []int16) {
 // days have room for, and as it is. The state is nil where the frames' stages find
 // no room.
 func (k *spread) beside(list []int, frames []frame) (*state, taken) {
-	s := newState(k.p)
-	for i, f := range frames {
-		if !s.takesFrame(&k.p.parts[i], f) {
-			return nil, taken{}
-		}
-		s.setFrame(i, f)
+	s := k.p.stagesIn(frames)
+	if s == nil {
+		return nil, taken{}
 	}
 	t := s.taken()
 	free := make([]bool, len(k.p.passages))

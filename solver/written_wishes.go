@@ -67,7 +67,7 @@ func (w *written) readyBy() {
 	w.become(model.ReadyBy, all)
 }
 
-// closeness: the weighted days by which sessions leave the standing plan.
+// closeness: what it costs that sessions leave the standing plan.
 func (w *written) closeness() {
 	var all sum
 	moved := func(stand int, t *track) {
