@@ -34,16 +34,12 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	if best == nil {
 		return nil, err
 	}
-	for _, f := range k.promising(pr, &m.t, i, list) {
-		frames := k.p.giveWay(k.frames, i, f)
-		if frames == nil {
-			continue
-		}
+	for _, frames := range k.promising(pr, &m.t, i, list) {
 		rest, t := k.beside(list, frames)
 		if rest == nil {
 			continue
 		}
-		if err := m.reframe(i, f, t); err != nil {
+		if err := m.reframe(frames, t); err != nil {
 			return best, err
 		}
 		next, err := m.spreadOver(ctx, frames, list, best.value-k.least)
@@ -78,13 +74,10 @@ func (k *spread) with(i int, f frame) []frame {
 	return out
 }
 
-// reframe puts the passages of a part in another frame, beside what is taken with
-// it.
-func (m *master) reframe(part int, f frame, t taken) error {
+// reframe puts the units of a master in other frames, beside what is taken with them.
+func (m *master) reframe(frames []frame, t taken) error {
 	for n := range m.units {
-		if m.units[n].part == part {
-			m.units[n].frame = f
-		}
+		m.units[n].frame = frames[m.units[n].part]
 	}
 	m.c.restate(m.p, t)
 	rows := make([]int32, m.row)
@@ -124,9 +117,9 @@ func (m *master) spreadOver(ctx context.Context, frames []frame, list []int, mos
 	return &step{frames, list, m.shared(), m.value + stages}, nil
 }
 
-// promising gives the near frames of a part that cost less than its own at the
-// prices given, the cheapest first.
-func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
+// promising gives the frames of all with a part in one near its own that costs less at
+// the prices given, the cheapest first, and others giving way to it.
+func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) [][]frame {
 	q, now := &k.p.parts[i], k.frames[i]
 	w := pr.workers[0]
 	w.rate(k.p, i, t, box{[2]int16{now.read - k.reach, now.read + k.reach}, [2]int16{now.phi - k.reach, now.phi + k.reach}})
@@ -146,9 +139,14 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) []frame {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) })
-	frames := make([]frame, 0, tries)
-	for _, c := range out[:min(tries, len(out))] {
-		frames = append(frames, c.frame)
+	var promising [][]frame
+	for _, c := range out {
+		if len(promising) == tries {
+			break
+		}
+		if frames := k.p.giveWay(k.frames, i, c.frame); frames != nil {
+			promising = append(promising, frames)
+		}
 	}
-	return frames
+	return promising
 }
