@@ -29,12 +29,9 @@ func (s *search) stir(ctx context.Context, k *spread, seed int) error {
 	return k.graft(ctx, w.spread, w.aim)
 }
 
-// throw throws frames about, each to where its stages find room.
+// throw throws frames about, each to where its stages find room beside all others'.
 func (k *walk) throw() {
-	st := newState(k.p)
-	for i, f := range k.frames {
-		st.setFrame(i, f)
-	}
+	st := k.p.stagesIn(k.frames)
 	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*stirReach+1)) - stirReach }
 	for i, f := range k.frames {
 		if f.read < 0 || k.rng.Float64() >= stirred {

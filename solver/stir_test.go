@@ -1,0 +1,96 @@
+package solver
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"primaprova/model/invent"
+)
+
+// spreadGreedily gives the season's greedy frames with their passages spread.
+func spreadGreedily(t *testing.T, p *problem) *spread {
+	t.Helper()
+	k := newSpread(engine(t), greedy(p))
+	list := p.byRehearsal()
+	m, err := k.among(newPricer(p, 1), k, k.frames, list, weighed(trade))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer m.close()
+	s, err := m.spreadOver(context.Background(), k.frames, list, inf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, q := range list {
+		k.shares[q] = s.shares[n]
+	}
+	return k
+}
+
+// Of a plan with some programmes spoiled, what was spoiled is grafted back, and
+// nothing else is taken over; what is better stays.
+func TestGraft(t *testing.T) {
+	for seed := range uint64(3) {
+		p := build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		good := spreadGreedily(t, p)
+		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+		if err := s.walk(context.Background(), good, 3); err != nil {
+			t.Fatal(err)
+		}
+		poor := good.clone()
+		w := newWalk(poor, weighed(trade), int(seed))
+		w.throw()
+		if slices.Equal(poor.frames, good.frames) {
+			t.Fatalf("season %d: nothing was thrown", seed)
+		}
+		if p.stagesIn(poor.frames) == nil {
+			t.Fatalf("season %d: what was thrown has no room", seed)
+		}
+		best, worst := good.worth(t, w.aim), poor.worth(t, w.aim)
+		if worst <= best {
+			t.Errorf("season %d: thrown from %v to %v", seed, best, worst)
+		}
+		kept := good.clone()
+		if err := kept.graft(context.Background(), poor, w.aim); err != nil {
+			t.Fatal(err)
+		}
+		if now := kept.worth(t, w.aim); now > best*1.002 {
+			t.Errorf("season %d: %v grafted onto %v makes %v", seed, worst, best, now)
+		}
+		if err := poor.graft(context.Background(), good, w.aim); err != nil {
+			t.Fatal(err)
+		}
+		if now := poor.worth(t, w.aim); now > best*1.01 {
+			t.Errorf("season %d: %v grafted onto %v makes %v", seed, best, worst, now)
+		}
+	}
+}
+
+// Stirring leaves frames that have room, and costs nothing.
+func TestStir(t *testing.T) {
+	gained := 0.0
+	for seed := range uint64(3) {
+		p := build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		k := spreadGreedily(t, p)
+		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+		before := k.worth(t, weighed(trade))
+		for n := range 3 {
+			if err := s.stir(context.Background(), k, n); err != nil {
+				t.Fatal(err)
+			}
+			if p.stagesIn(k.frames) == nil {
+				t.Fatalf("season %d: the frames have no room", seed)
+			}
+			now := k.worth(t, weighed(trade))
+			if now > before*1.002 {
+				t.Errorf("season %d: stirred from %v to %v", seed, before, now)
+			}
+			gained += before - now
+			before = now
+		}
+	}
+	if gained <= 0 {
+		t.Error("stirring brought nothing")
+	}
+}
