@@ -20,7 +20,7 @@ var Wishes = [wishes]Wish{Coverage, ReadyBy, Closeness, Body, Spacing}
 var wishTable = [wishes]struct{ name, unit, sentence string }{
 	Coverage:  {"coverage", "points", "the value of the sessions left out"},
 	ReadyBy:   {"ready-by", "passage-days", "days by which passages are finished after the ready-by date"},
-	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, two more for each that moves, near days weighing more"},
+	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, three more for each that moves, near days weighing more"},
 	Body:      {"body", "minutes", "minutes of heavy days, of two heavy days running and of sudden rises from week to week"},
 	Spacing:   {"spacing", "days", "days by which visits come later than preferred or passages are finished too early"},
 }
@@ -109,10 +109,10 @@ func (a *audit) passageWishes(w *PassageWork) (late, spacing Date) {
 // movedAtAll is how many days it weighs that a session moves at all: it has to be
 // noticed and written anew, however far it goes. Without it ten sessions moved by
 // a day would be as good as one moved by ten.
-const movedAtAll = 2
+const movedAtAll = 3
 
 // MoveCost gives what it costs that a session is on another day than it stood on:
-// weight·(days moved + 2), and nothing where it stays. The weight is 3 in the week
+// weight·(days moved + 3), and nothing where it stays. The weight is 3 in the week
 // from today on, 2 in the two weeks after it, 1 later: people have arranged their
 // near days already.
 func MoveCost(stood, now, today Date) int {

@@ -42,15 +42,15 @@ func TestWishesByHand(t *testing.T) {
 		{name: "last visit left out", wish: ReadyBy, want: 0, do: func(s *Season, p, _ *Plan) { p.leaveOut(s, nil, pageA+"/visit-4") }},
 
 		{name: "no standing plan", wish: Closeness, want: 0, h: record(4)},
-		// Near days weigh 3, the days from a week on 2; that a session moves at all weighs two days.
-		{name: "moved later", wish: Closeness, want: 3*(2+2) + 2*(1+2), h: record(4), do: func(_ *Season, p, standing *Plan) {
+		// Near days weigh 3, the days from a week on 2; that a session moves at all weighs three days.
+		{name: "moved later", wish: Closeness, want: 3*(2+3) + 2*(1+3), h: record(4), do: func(_ *Season, p, standing *Plan) {
 			*standing = clonePlan(p)
 			p.session(pageB + "/visit-3").Date = march(9)        // from the 7th
 			p.session(slate + "/recordings").Date = march(12)    // from the 11th, a week from today
 			p.session(pageA + "/visit-1").Date = march(5)        // done: not planned at all
 			standing.session(pageA + "/visit-2").Date = march(3) // stood before today
 		}},
-		{name: "moved earlier", wish: Closeness, want: 3 * (1 + 2), h: record(4), do: func(_ *Season, p, standing *Plan) {
+		{name: "moved earlier", wish: Closeness, want: 3 * (1 + 3), h: record(4), do: func(_ *Season, p, standing *Plan) {
 			*standing = clonePlan(p)
 			p.session(pageA + "/visit-4").Date = march(9)
 		}},
@@ -108,7 +108,7 @@ func clonePlan(p *Plan) Plan {
 func TestMoveCost(t *testing.T) {
 	for days, want := range map[Date]int{0: 3, 6: 3, 7: 2, 20: 2, 21: 1, 200: 1} {
 		stood := march(1) + days
-		for by, cost := range map[Date]int{0: 0, 1: 3 * want, -1: 3 * want, 5: 7 * want, -30: 32 * want} {
+		for by, cost := range map[Date]int{0: 0, 1: 4 * want, -1: 4 * want, 5: 8 * want, -30: 33 * want} {
 			if got := MoveCost(stood, stood+by, march(1)); got != cost {
 				t.Errorf("%d days ahead, moved by %d: %d instead of %d", days, by, got, cost)
 			}

@@ -113,7 +113,7 @@ func (p *problem) everyStages(q *part) (out []bruteChoice) {
 
 // distance gives what it costs to plan on day d what stood on another: a day's
 // move costs 3 in the next seven days, 2 in the fortnight after them, then 1; that it
-// moves at all counts as two days more.
+// moves at all counts as three days more.
 func (p *problem) distance(stand, d int) int64 {
 	weight := int64(1)
 	switch {
@@ -124,7 +124,7 @@ func (p *problem) distance(stand, d int) int64 {
 	case stand < p.today+21:
 		weight = 2
 	}
-	return weight * int64(2+max(stand-d, d-stand))
+	return weight * int64(3+max(stand-d, d-stand))
 }
 
 // everySchedule lists the choices of days for a passage's visits that begin

@@ -9,19 +9,20 @@ import (
 )
 
 // fillIn works around the parts that lack visits, or have them late, as often as
-// that helps: a part that comes late needs the days on which dozens of other
+// that helps, or over a standing plan, where it is soon done, a few times: a part
+// that comes late needs the days on which dozens of other
 // passages stand, more than moves of a few passages clear.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
-	for range fillRounds[goal] {
+	for round := range fillRounds[goal] {
 		before := st.score()
 		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
 			break
 		}
-		freed, err := s.fillOnce(ctx, st, goal)
+		freed, err := s.fillOnce(ctx, st, goal, round)
 		if err != nil {
 			return err
 		}
-		if st.score() == before || s.o.Standing != nil && freed > fillMost {
+		if s.o.Standing == nil && st.score() == before || s.o.Standing != nil && freed > fillMost {
 			break
 		}
 	}
@@ -30,9 +31,10 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 
 // fillOnce works around those that lack most, side by side from the state given:
 // where many lack something there is too little room for all, and no one frame to
-// blame. The best of what comes out stays if it is better. It tells how many passages
-// were freed around the one with most.
-func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) (freed int, err error) {
+// blame. Where only one does, and from the second round on, it begins from frames
+// thrown about. The best of what comes out stays if it is better. It tells how many
+// passages were freed around the one with most.
+func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish, round int) (freed int, err error) {
 	lack := make([]int64, len(s.p.parts))
 	for i := range lack {
 		lack[i] = st.lack(i, goal)
@@ -40,7 +42,12 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish) (free
 	list := s.p.byDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
 	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
-	out, err := abreast(ctx, list, func(_, i int) (filling, error) { return s.filled(ctx, st, i, goal) })
+	start := func(int) int { return round }
+	if len(list) == 1 {
+		list = append(list, list[0]) // a core is idle
+		start = func(n int) int { return 2*round + n }
+	}
+	out, err := abreast(ctx, list, func(n, i int) (filling, error) { return s.filled(ctx, st, i, goal, start(n)) })
 	for _, f := range out {
 		freed = max(freed, f.freed)
 		if f.st != nil && f.st.score().less(st.score()) {
@@ -58,9 +65,13 @@ type filling struct {
 
 // filled gives a state in which a part that lacks something has more. The frames of
 // all parts that meet it walk to where least is lacking, the passages around them
-// spread, and only then is what is spread made whole: that is what takes long.
-func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish) (f filling, err error) {
-	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed)
+// spread, and only then is what is spread made whole: that is what takes long. From
+// any start but 0 they are thrown about before, differently from each.
+func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish, start int) (f filling, err error) {
+	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed+start)
+	if start > 0 {
+		w.throw(s.p.parts[i].meets)
+	}
 	w.least, w.reach = fillLeast, fillReach
 	list, err := w.around(ctx, i, fillSweeps)
 	if list == nil || err != nil {
@@ -119,7 +130,7 @@ const fills = 2
 // fillRounds is how often that is done for a wish; fillMost is how many passages at
 // most may be freed for it to be done again over a standing plan, where somebody
 // waits.
-var fillRounds = [5]int{model.Coverage: 2, model.ReadyBy: 1}
+var fillRounds = [5]int{model.Coverage: 3, model.ReadyBy: 1}
 
 const fillMost = 150
 

@@ -18,7 +18,7 @@ const (
 // one place and worse in another. Stretch by stretch the better one is taken.
 func (s *search) stir(ctx context.Context, k *spread, seed int) error {
 	w := newWalk(k.clone(), weighed(trade), seed)
-	w.throw()
+	w.throw(k.p.byDeadline())
 	for range s.scaled(stirWalks) {
 		if moved, err := w.run(ctx); err != nil {
 			return err
@@ -29,11 +29,15 @@ func (s *search) stir(ctx context.Context, k *spread, seed int) error {
 	return k.graft(ctx, w.spread, w.aim)
 }
 
-// throw throws frames about, each to where its stages find room beside all others'.
-func (k *walk) throw() {
+// throw throws the frames of most of the parts listed about, each to where its stages find room beside all others'.
+func (k *walk) throw(parts []int) {
 	st := k.p.stagesIn(k.frames)
+	if st == nil {
+		return
+	}
 	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*stirReach+1)) - stirReach }
-	for i, f := range k.frames {
+	for _, i := range parts {
+		f := k.frames[i]
 		if f.read < 0 || k.rng.Float64() >= stirred {
 			continue
 		}

@@ -40,7 +40,7 @@ func TestGraft(t *testing.T) {
 		}
 		poor := good.clone()
 		w := newWalk(poor, weighed(trade), int(seed))
-		w.throw()
+		w.throw(p.byDeadline())
 		if slices.Equal(poor.frames, good.frames) {
 			t.Fatalf("season %d: nothing was thrown", seed)
 		}
