@@ -56,8 +56,11 @@
 //   - frames: beside the moves a master weighs body against spacing and holds the
 //     parts to one frame each, one after the other (settle); then frames walk
 //     while passages are spread over schedules as the linear program spreads
-//     them, so that whole schedules don't hide what a frame is worth (spread,
-//     walk).
+//     them, so that whole schedules don't hide what a frame is worth (spread, walk,
+//     step); others' listening and recordings give way to a frame that is tried
+//     (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
+//     anew, and what came out better there is grafted onto the plan, a few
+//     programmes at a time (stir, graft).
 //   - dive: what is spread is made whole step by step; windows that count one wish
 //     before all win back what that squeezed out or made late (repair); only where
 //     that fails do moves bring it under the limits (dive, deepen).
