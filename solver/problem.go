@@ -1,6 +1,9 @@
 package solver
 
 import (
+	"cmp"
+	"slices"
+
 	"primaprova/model"
 )
 
@@ -42,6 +45,7 @@ type part struct {
 	listen, read, rec    int   // minutes; 0: not wanted
 	listenV, readV, recV int   // worth when left out
 	meets                []int // parts whose days meet this one's, itself included
+	close                []int // itself, and of the others those that share the most days with it
 	readDone             bool
 	first, last          int    // passages[first:last]
 	stand                [3]int // standing day of listening, read-through, recordings; none
@@ -147,7 +151,12 @@ func (p *problem) divisor() int {
 	return max(1, by)
 }
 
-// meet lists for each part the parts whose days meet its own, itself included.
+// closest is how many parts at most a part is close to.
+const closest = 16
+
+// meet lists for each part the parts whose days meet its own, itself included, and of
+// these the close ones: of dozens of programmes at hand at once, only some are worth
+// looking at together.
 func (p *problem) meet() {
 	for i := range p.parts {
 		q := &p.parts[i]
@@ -156,6 +165,15 @@ func (p *problem) meet() {
 				q.meets = append(q.meets, k)
 			}
 		}
+		shared := func(k int) int {
+			if k == i {
+				return p.days
+			}
+			return min(q.hi, p.parts[k].hi) - max(q.lo, p.parts[k].lo)
+		}
+		q.close = slices.Clone(q.meets)
+		slices.SortStableFunc(q.close, func(a, b int) int { return cmp.Compare(shared(b), shared(a)) })
+		q.close = q.close[:min(closest, len(q.close))]
 	}
 }
 

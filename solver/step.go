@@ -53,12 +53,12 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	return best, nil
 }
 
-// passagesAround lists the passages of all parts whose days meet those of some.
+// passagesAround lists the passages of all parts that are close to some.
 func (p *problem) passagesAround(parts ...int) []int {
 	var list []int
 	for w := range p.parts {
 		q := &p.parts[w]
-		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.parts[i].meets, w) }) {
+		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.parts[i].close, w) }) {
 			for k := q.first; k < q.last; k++ {
 				list = append(list, k)
 			}

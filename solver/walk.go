@@ -10,8 +10,8 @@ import (
 // what a frame is worth behind what the last few of them happen to cost;
 // shares do not.
 //
-// A step takes one part. The passages of the parts whose days meet its own are
-// free, all others stay as they are. What a near frame would save at the
+// A step takes one part. The passages of the parts that are close to it are free, all
+// others stay as they are. What a near frame would save at the
 // linear program's prices is the most that it can save; the few that promise
 // most are tried by solving again, and the best stays.
 type walk struct {
@@ -33,8 +33,8 @@ func newWalk(k *spread, a aim, seed int) *walk {
 
 // stale tells whether nothing near a part has moved since it was last tried.
 func (k *walk) stale(i int) bool {
-	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.parts[i].meets, func(w int) bool {
-		return slices.ContainsFunc(k.p.parts[w].meets, func(v int) bool { return k.moved[v] >= k.tried[i] })
+	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.parts[i].close, func(w int) bool {
+		return slices.ContainsFunc(k.p.parts[w].close, func(v int) bool { return k.moved[v] >= k.tried[i] })
 	})
 }
 
@@ -103,7 +103,7 @@ func (k *walk) keep(s *step, before []frame) (moved bool) {
 	return moved
 }
 
-// near tells whether two parts meet a common part.
+// near tells whether two parts are close to a common one.
 func (k *walk) near(i, j int) bool {
-	return slices.ContainsFunc(k.p.parts[i].meets, func(w int) bool { return slices.Contains(k.p.parts[j].meets, w) })
+	return slices.ContainsFunc(k.p.parts[i].close, func(w int) bool { return slices.Contains(k.p.parts[j].close, w) })
 }
