@@ -9,9 +9,9 @@ import (
 )
 
 // fillIn works around the parts that lack visits, or have them late, as often as
-// that helps, or over a standing plan, where it is soon done, a few times: a part
-// that comes late needs the days on which dozens of other
-// passages stand, more than moves of a few passages clear.
+// that helps, or a few times over a standing plan, where it is soon done: a part that
+// comes late needs the days on which dozens of other passages stand, more than moves
+// of a few passages clear.
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 	for round := range fillRounds[goal] {
 		before := st.score()

@@ -17,9 +17,8 @@ type step struct {
 	value  float64
 }
 
-// step solves around a part as it stands, then in near frames, and gives the
-// best; nil for a part that is not in a frame
-// or has no passages.
+// step solves around a part as it stands, then in near frames, and gives the best;
+// nil for a part that is not in a frame or has no passages.
 func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	if q := &k.p.parts[i]; k.frames[i].read < 0 || q.first == q.last {
 		return nil, nil

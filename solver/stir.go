@@ -29,7 +29,8 @@ func (s *search) stir(ctx context.Context, k *spread, seed int) error {
 	return k.graft(ctx, w.spread, w.aim)
 }
 
-// throw throws the frames of most of the parts listed about, each to where its stages find room beside all others'.
+// throw throws the frames of most of the parts listed about, each to where its stages
+// find room beside all others'.
 func (k *walk) throw(parts []int) {
 	st := k.p.stagesIn(k.frames)
 	if st == nil {

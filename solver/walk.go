@@ -11,9 +11,9 @@ import (
 // shares do not.
 //
 // A step takes one part. The passages of the parts that are close to it are free, all
-// others stay as they are. What a near frame would save at the
-// linear program's prices is the most that it can save; the few that promise
-// most are tried by solving again, and the best stays.
+// others stay as they are. What a near frame would save at the linear program's
+// prices is the most that it can save; the few that promise most are tried by solving
+// again, and the best stays.
 type walk struct {
 	*spread
 	aim   aim
@@ -79,8 +79,8 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 }
 
 // keep takes over what came of a part that was stepped with in the frames given, and
-// tells whether a frame moved. What another step, beside it, took the room for is
-// left as it is.
+// tells whether a frame moved. Where a step that ran beside it took the room, nothing
+// is taken over.
 func (k *walk) keep(s *step, before []frame) (moved bool) {
 	now := slices.Clone(k.frames)
 	for i, f := range s.frames {
