@@ -29,8 +29,8 @@ const (
 // spreadOut finds frames for the whole season while passages are spread: a
 // master that weighs body against spacing settles them (settle), chunk by chunk
 // in the order of the first rehearsals, so that the work grows as the season
-// does; then they walk (walk) and are stirred (stir). It needs of the state it is given only something
-// to begin with.
+// does; then they walk (walk) and are stirred (stir). It needs of the state it is
+// given only something to begin with.
 func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	k := newSpread(s.o.Engine, from)
 	order := s.p.byDeadline()
@@ -104,13 +104,7 @@ func (s *search) settle(ctx context.Context, k *spread, from *state, list []int)
 }
 
 func (s *search) walk(ctx context.Context, k *spread, times int) error {
-	w := newWalk(k, weighed(trade), s.o.Seed)
-	for range times {
-		if moved, err := w.run(ctx); err != nil || !moved {
-			return err
-		}
-	}
-	return nil
+	return newWalk(k, weighed(trade), s.o.Seed).runs(ctx, times)
 }
 
 // deepen takes down the last wish, where moves alone leave most. A dive makes a

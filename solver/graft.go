@@ -39,17 +39,15 @@ func (k *spread) graft(ctx context.Context, from *spread, a aim) error {
 // programmes gives the parts of each programme, in the order of their first rehearsals.
 func (p *problem) programmes() [][]int {
 	of, n := p.byProgramme()
-	parts := make([][]int, n)
-	var order []int
+	at := slices.Repeat([]int{none}, n)
+	var out [][]int
 	for _, i := range p.byDeadline() {
-		if len(parts[of[i]]) == 0 {
-			order = append(order, of[i])
+		g := of[i]
+		if at[g] == none {
+			at[g] = len(out)
+			out = append(out, nil)
 		}
-		parts[of[i]] = append(parts[of[i]], i)
-	}
-	out := make([][]int, n)
-	for at, g := range order {
-		out[at] = parts[g]
+		out[at[g]] = append(out[at[g]], i)
 	}
 	return out
 }

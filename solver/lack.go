@@ -22,7 +22,11 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 		if err != nil {
 			return err
 		}
-		if s.o.Standing == nil && st.score() == before || s.o.Standing != nil && freed > fillMost {
+		done := st.score() == before
+		if s.o.Standing != nil { // what one start does not find another may
+			done = freed > fillMost
+		}
+		if done {
 			break
 		}
 	}

@@ -19,12 +19,8 @@ const (
 func (s *search) stir(ctx context.Context, k *spread, seed int) error {
 	w := newWalk(k.clone(), weighed(trade), seed)
 	w.throw(k.p.byDeadline())
-	for range s.scaled(stirWalks) {
-		if moved, err := w.run(ctx); err != nil {
-			return err
-		} else if !moved {
-			break
-		}
+	if err := w.runs(ctx, s.scaled(stirWalks)); err != nil {
+		return err
 	}
 	return k.graft(ctx, w.spread, w.aim)
 }

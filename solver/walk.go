@@ -48,6 +48,16 @@ const (
 	worthwhile = 0.5
 )
 
+// runs goes through the parts until no frame moves, or so many times.
+func (k *walk) runs(ctx context.Context, times int) error {
+	for range times {
+		if moved, err := k.run(ctx); err != nil || !moved {
+			return err
+		}
+	}
+	return nil
+}
+
 // run goes through the parts once, two at a time where nothing that is near
 // one is near the other, and tells whether a frame moved.
 func (k *walk) run(ctx context.Context) (moved bool, err error) {
