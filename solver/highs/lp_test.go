@@ -314,18 +314,31 @@ func TestLPTimeLimitIsForEachRun(t *testing.T) {
 }
 
 func TestContextEndsALinearProgram(t *testing.T) {
-	p, _ := newSchedules(t, 600, 20000)
-	want, _ := run(t, p, Options{LPSolver: "simplex"})
+	p, _ := newSchedules(t, 1200, 40000)
+	want := 0.0
 	for _, solver := range []string{"simplex", "ipx"} {
+		o := Options{LPSolver: solver, Presolve: Off}
 		must(t, p.ClearBasis())
-		ctx, stop := context.WithCancel(t.Context())
-		time.AfterFunc(20*time.Millisecond, stop)
 		began := time.Now()
-		status, err := p.Run(ctx, Options{LPSolver: solver, Presolve: Off})
-		if err != nil || status != Interrupted || time.Since(began) > 2*time.Second {
-			t.Errorf("%s: %v after %v, %v", solver, status, time.Since(began), err)
+		want, _ = run(t, p, o)
+		// On a busy machine the stop can come too late: then once more, sooner.
+		stopAt, status := time.Since(began)/4, Optimal
+		for range 8 {
+			must(t, p.ClearBasis())
+			ctx, stop := context.WithCancel(t.Context())
+			time.AfterFunc(stopAt, stop)
+			var err error
+			status, err = p.Run(ctx, o)
+			stop()
+			must(t, err)
+			if status != Optimal {
+				break
+			}
+			stopAt /= 2
 		}
-		stop()
+		if status != Interrupted {
+			t.Errorf("%s: %v", solver, status)
+		}
 	}
 	if got, _ := run(t, p, Options{}); !near(got, want) {
 		t.Errorf("afterwards %v, want %v", got, want)
