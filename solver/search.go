@@ -11,8 +11,8 @@ import (
 
 // search works a season through, wish by wish. For each wish two things run
 // side by side: moves better the plan, and the master's prices prove a bound.
-// Neither looks at the other until both are done, so that the result does not
-// depend on which is faster. In the end dives and windows take down the last
+// Neither looks at the other until both are done, and of a proof that was stopped
+// nothing is kept, so that the result does not depend on which is faster. In the end dives and windows take down the last
 // wish, where moves alone leave most.
 type search struct {
 	p       *problem
@@ -125,11 +125,15 @@ func (s *search) wishByWish(ctx context.Context) error {
 			wg.Go(func() { err = s.prove(proving, goal, from, s.scaled(effort[goal].rounds)) })
 		}
 		im.run(ctx, goal, moves)
-		if s.st.score()[goal] == 0 {
+		met := s.st.score()[goal] == 0
+		if met {
 			stop() // nothing is below 0: no proof is needed
 		}
 		wg.Wait()
 		stop()
+		if met {
+			s.close() // how far the master came depends on when it was stopped
+		}
 		if err != nil {
 			return err
 		}
@@ -246,9 +250,10 @@ func roundUp(goal model.Wish, bound float64) int64 {
 	return int64(math.Ceil(bound - 1e-6*max(1, bound)))
 }
 
-// close gives the engine's memory back.
+// close gives the engine's memory back. The next proof begins with a new master.
 func (s *search) close() {
 	if s.m != nil {
 		s.m.close()
+		s.m = nil
 	}
 }
