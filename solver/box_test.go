@@ -8,7 +8,8 @@ import (
 )
 
 // A part in a box costs what it costs in the cheapest of the box's frames, or
-// without a read-through, each priced by itself.
+// without a read-through, each priced by itself; its frame is the one that rating all
+// of them gives.
 func TestBoxesAgainstSingleFrames(t *testing.T) {
 	read, unread := 0, 0
 	for seed := range 60 {
@@ -37,11 +38,15 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 			if !q.readDone {
 				var sum float64
 				for k := q.first; k < q.last; k++ {
-					w.charge(p, &p.passages[k], &x)
+					w.charge(&w.r, p, &p.passages[k], &x)
 					sum += w.r.unread()
 				}
 				w.rateStages(p, q, &x)
 				want = q.unread(x.weights(), &w.stages, sum).cost
+			}
+			empty := w.rate(p, i, &x, b)
+			if all := q.bestFrames(x.weights(), w.sum, &w.stages, empty, 1, b)[0]; all.frame != got.frame {
+				t.Errorf("season %d: frame %v, the first of the cheapest is %v", seed, got.frame, all.frame)
 			}
 			if !u.keeps(got.frame) {
 				t.Fatalf("season %d: frame %v is not in the box %v", seed, got.frame, b)

@@ -1,6 +1,9 @@
 package solver
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // frame is what the passages of a part have in common: the days of its
 // listening, read-through and return to the recordings, and the last day of
@@ -75,13 +78,25 @@ func square(old [][]float64, n int) [][]float64 {
 // bestFrames gives the `want` cheapest frames of a box, the cheapest first,
 // given the passages' costs by frame (recursion.frames) and their cost when no
 // read-through is placed (recursion.unread). Of the frames with the same read-through it keeps
-// the one with the cheapest end of the first round.
-//
-// For each day ρ of the read-through: its charge, the cheapest listening on a
-// day ≤ ρ, the cheapest return to the recordings on a day > ρ or its worth,
-// and min over φ ≥ ρ of the passages. Ties go to the earlier day.
+// the one with the cheapest end of the first round. Ties go to the earlier day.
 func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty float64, want int, b box) []ratedFrame {
-	n := len(sum) - 1
+	out := q.reads(w, c, b)
+	for n, f := range out {
+		out[n] = q.bestPhi(sum, f, b)
+	}
+	if !q.readDone {
+		out = append(out, q.unread(w, c, empty))
+	}
+	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) })
+	return out[:min(want, len(out))]
+}
+
+// reads gives the frames of a box but for the ends of their first rounds, one for each
+// day ρ of the read-through, with what their stages cost: its charge, the cheapest
+// listening on a day ≤ ρ, and the cheapest return to the recordings on a day > ρ or its
+// worth.
+func (q *part) reads(w weights, c *stageCharges, b box) []ratedFrame {
+	n := len(c.read)
 	var out []ratedFrame
 	rec := make([]float64, n+1) // cheapest return on a day with index ≥ i
 	recAt := make([]int16, n+1)
@@ -96,7 +111,7 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 		}
 	}
 	if q.readDone {
-		return []ratedFrame{q.bestPhi(sum, 0, frame{none, before, recAt[0], 0}, rec[0], b)}
+		return []ratedFrame{{frame{none, before, recAt[0], 0}, rec[0]}}
 	}
 	listen, listenAt := inf, int16(none)
 	for g := 1; g <= n; g++ {
@@ -108,20 +123,18 @@ func (q *part) bestFrames(w weights, sum [][]float64, c *stageCharges, empty flo
 			base += listen
 		}
 		if base < inf && b.reads(q.lo+g-1) {
-			out = append(out, q.bestPhi(sum, g, frame{listenAt, int16(q.lo + g - 1), recAt[g], 0}, base, b))
+			out = append(out, ratedFrame{frame{listenAt, int16(q.lo + g - 1), recAt[g], 0}, base})
 		}
 	}
-	out = append(out, q.unread(w, c, empty))
-	slices.SortStableFunc(out, func(a, b ratedFrame) int {
-		switch {
-		case a.cost < b.cost:
-			return -1
-		case a.cost > b.cost:
-			return 1
-		}
+	return out
+}
+
+// column gives the place of a frame's read-through among what recursion.frames adds to.
+func (q *part) column(f frame) int {
+	if f.read == before {
 		return 0
-	})
-	return out[:min(want, len(out))]
+	}
+	return int(f.read) - q.lo + 1
 }
 
 // unread gives the cheapest frame without a read-through, and its cost where the
@@ -150,17 +163,18 @@ func (q *part) unread(w weights, c *stageCharges, passages float64) ratedFrame {
 }
 
 // bestPhi completes a frame with the cheapest end of its first round in a box.
-func (q *part) bestPhi(sum [][]float64, g int, f frame, base float64, b box) ratedFrame {
+func (q *part) bestPhi(sum [][]float64, f ratedFrame, b box) ratedFrame {
 	// A first round that ends before the read-through has no first visits, but
 	// third visits may lie before it where the visits before them were done.
-	best := inf
+	best, g := inf, q.column(f.frame)
 	for n := range sum {
 		if i := (g + n) % len(sum); sum[i][g] < best && b.ends(q.lo+i-1) {
 			best = sum[i][g]
 			f.phi = int16(q.lo + i - 1)
 		}
 	}
-	return ratedFrame{f, base + best}
+	f.cost += best
+	return f
 }
 
 // complete gives a frame with its read-through on day r and its first round

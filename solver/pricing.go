@@ -19,7 +19,10 @@ type pricer struct {
 type pricerWork struct {
 	k      *pricer
 	r      recursion
+	each   []recursion // of a part's passages
 	sum    [][]float64
+	row    []float64
+	runs   []run
 	stages stageCharges
 }
 
@@ -50,18 +53,18 @@ func (k *pricer) each(n int, f func(w *pricerWork, i int)) {
 }
 
 // charge sets the recursion up for a passage at a tariff.
-func (w *pricerWork) charge(p *problem, q *passage, t *tariff) {
-	c := w.r.load(q, t.weights())
+func (w *pricerWork) charge(r *recursion, p *problem, q *passage, t *tariff) {
+	c := r.load(q, t.weights())
 	for k := range q.visits {
 		v := &q.visits[k]
 		row, m := c[k], float64(v.minutes)
 		for d := q.lo; d <= q.hi; d++ {
-			r := &w.k.room[d]
-			if v.minutes > r.playing || v.minutes > r.held || r.visits < 1 || !v.may(d) {
+			room := &w.k.room[d]
+			if v.minutes > room.playing || v.minutes > room.held || room.visits < 1 || !v.may(d) {
 				row[d-q.lo] = inf
 				continue
 			}
-			row[d-q.lo] = m*t.minute[d] + t.visit[d] + w.r.w.closeness*float64(p.moved(v.stand, d))
+			row[d-q.lo] = m*t.minute[d] + t.visit[d] + r.w.closeness*float64(p.moved(v.stand, d))
 		}
 	}
 }
@@ -104,11 +107,16 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 	for k := range out.days {
 		ps := &p.passages[u.first+k]
 		if out.read != none || ps.done > 0 {
-			w.charge(p, ps, t)
+			r := &w.r
+			if u.whole && !u.held {
+				r = &w.each[k] // charged already
+			} else {
+				w.charge(r, p, ps, t)
+			}
 			if u.piece != nil {
 				w.stay(u)
 			}
-			cost, days := w.r.best(int(out.read), int(out.phi))
+			cost, days := r.best(int(out.read), int(out.phi))
 			out.days[k] = slices.Clone(days)
 			out.cost += cost
 		} else {
@@ -117,12 +125,6 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 		out.s = out.s.plus(p.scheduleScore(ps, out.days[k]))
 	}
 	return out
-}
-
-// frame gives the cheapest frame in a box of a part at a tariff.
-func (w *pricerWork) frame(p *problem, i int, t *tariff, b box) frame {
-	empty := w.rate(p, i, t, b)
-	return p.parts[i].bestFrames(t.weights(), w.sum, &w.stages, empty, 1, b)[0].frame
 }
 
 // heldFrame gives a held frame with the cheapest days of its other stages.
@@ -142,7 +144,7 @@ func (w *pricerWork) rate(p *problem, i int, t *tariff, b box) float64 {
 	empty := 0.0
 	w.sum = square(w.sum, max(n, 0))
 	for k := q.first; k < q.last; k++ {
-		w.charge(p, &p.passages[k], t)
+		w.charge(&w.r, p, &p.passages[k], t)
 		w.r.frames(q.lo, w.sum, b)
 		empty += w.r.unread()
 	}

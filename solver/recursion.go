@@ -33,6 +33,7 @@ type recursion struct {
 	c    [][]float64 // charge by visit and day of the window
 	ends [][]float64 // stop by visit and day of the window
 	v    [][]float64 // V by visit and day of the window
+	free [][]float64 // V where no frame keeps the third visit back (begin)
 	next []float64   // inner minimum
 	buf  []float64
 	days []int16
@@ -46,18 +47,21 @@ func (r *recursion) load(q *passage, w weights) [][]float64 {
 	r.q, r.w = q, w
 	r.n = max(0, q.hi-q.lo+1)
 	k := len(q.visits)
-	need := (3*k + 1) * r.n
+	need := (4*k + 1) * r.n
 	if cap(r.buf) < need {
 		r.buf = make([]float64, 2*need)
 	}
 	buf := r.buf[:need]
 	if cap(r.c) < k {
-		r.c, r.v, r.ends = make([][]float64, 2*k), make([][]float64, 2*k), make([][]float64, 2*k)
+		for _, rows := range []*[][]float64{&r.c, &r.v, &r.free, &r.ends} {
+			*rows = make([][]float64, 2*k)
+		}
 	}
-	r.c, r.v, r.ends = r.c[:k], r.v[:k], r.ends[:k]
+	r.c, r.v, r.free, r.ends = r.c[:k], r.v[:k], r.free[:k], r.ends[:k]
 	for i := range r.c {
 		r.c[i], buf = buf[:r.n:r.n], buf[r.n:]
 		r.v[i], buf = buf[:r.n:r.n], buf[r.n:]
+		r.free[i], buf = buf[:r.n:r.n], buf[r.n:]
 		r.ends[i], buf = buf[:r.n:r.n], buf[r.n:]
 		r.end(i)
 	}

@@ -1,61 +1,71 @@
 package solver
 
 // frames adds to sum[f][g] the cost of the passage's cheapest schedule in every
-// frame of its part whose first round ends as a box has it: the first round ends on day φ = lo+f−1, the read-through is
-// on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a read-through
-// done before. Sum is square. What does not depend on φ is computed once: the
-// visits from the third on, and those before it where the third would come after φ
-// anyhow. So a passage of the first round takes about n²·(pref−gap+2) steps for
-// all frames together.
+// frame of its part whose first round ends as a box has it: it ends on day φ = lo+f−1,
+// the read-through is on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a
+// read-through done before. Sum is square.
 func (r *recursion) frames(lo int, sum [][]float64, b box) {
-	q, n := r.q, len(sum)-1
-	empty := r.empty()
-	r.fill(before)
-	if !q.inRound && q.third == none {
-		r.addColumn(lo, sum, before, 0, n+1)
-		return
-	}
-	for f := 0; f <= n; f++ {
-		phi := lo + f - 1
-		if !b.ends(phi) {
-			continue
-		}
-		if q.third > 0 {
-			from := phi + 1 - q.lo
-			for k, to := q.third-1, from; k >= 0; k-- {
-				to -= q.visits[k+1].least
-				within := min(max(to, 0), r.n)
-				r.later(k+1, max(from, 0), within)
-				r.back(k, within)
-				from = 0
-			}
-		}
-		if !q.inRound {
-			r.addColumn(lo, sum, phi, f, f+1)
-			continue
-		}
-		row, best := sum[f], empty
-		to := min(r.n, phi+1-q.lo)
-		for rho := n - 1; rho >= -1; rho-- {
-			// the first visit may lie on the days after ρ
-			if d := lo + rho + 1 - q.lo; d >= 0 && d < to {
-				best = min(best, r.v[0][d])
-			}
-			if rho == -1 {
-				for d := min(to, lo-q.lo) - 1; d >= 0; d-- {
-					best = min(best, r.v[0][d])
-				}
-			}
-			row[rho+1] += best
+	r.begin()
+	for f, row := range sum {
+		if phi := lo + f - 1; b.ends(phi) {
+			r.addRound(lo, row, phi, phi)
 		}
 	}
 }
 
-// addColumn adds, for the first rounds f0..f1-1, a cost that depends on ρ
-// alone.
-func (r *recursion) addColumn(lo int, sum [][]float64, phi, f0, f1 int) {
-	n := len(sum) - 1
-	from, to := r.firstDays(before, phi)
+// begin computes V as it is where the third visit may lie on any day, and keeps it.
+func (r *recursion) begin() {
+	r.fill(before)
+	for k, v := range r.v {
+		copy(r.free[k], v)
+	}
+}
+
+// addRound adds to row[g] the cost of the cheapest schedule with the read-through on
+// day ρ = lo+g−1, where the third visit comes after day `after` and the first one by
+// day `until`. Where both are φ, that is what the frame with ρ and φ costs; where the
+// first day is earlier, no frame whose first round ends between them costs less.
+//
+// What does not depend on φ was computed once (begin): the visits from the third on,
+// and those before it where the third would come after φ anyhow. The rest takes about
+// n·(pref−gap+2) steps for each visit.
+func (r *recursion) addRound(lo int, row []float64, after, until int) {
+	q, n := r.q, len(row)-1
+	if q.third > 0 {
+		from := after + 1 - q.lo
+		for k, to := q.third-1, from; k >= 0; k-- {
+			to -= q.visits[k+1].least
+			within := min(max(to, 0), r.n)
+			r.later(k+1, max(from, 0), within)
+			r.back(k, within)
+			copy(r.v[k][within:], r.free[k][within:]) // what another day has left there
+			from = 0
+		}
+	}
+	if !q.inRound {
+		r.addAfter(lo, row, after)
+		return
+	}
+	best := r.empty()
+	to := min(r.n, until+1-q.lo)
+	for rho := n - 1; rho >= -1; rho-- {
+		// the first visit may lie on the days after ρ
+		if d := lo + rho + 1 - q.lo; d >= 0 && d < to {
+			best = min(best, r.v[0][d])
+		}
+		if rho == -1 {
+			for d := min(to, lo-q.lo) - 1; d >= 0; d-- {
+				best = min(best, r.v[0][d])
+			}
+		}
+		row[rho+1] += best
+	}
+}
+
+// addAfter is addRound for a passage whose first visit is not one of the first round.
+func (r *recursion) addAfter(lo int, row []float64, after int) {
+	n := len(row) - 1
+	from, to := r.firstDays(before, after)
 	best := r.empty()
 	d := to - 1
 	for rho := n - 1; rho >= -1; rho-- {
@@ -68,8 +78,6 @@ func (r *recursion) addColumn(lo int, sum [][]float64, phi, f0, f1 int) {
 		for ; d >= stopAt; d-- {
 			best = min(best, r.v[0][d]+r.start(d))
 		}
-		for f := f0; f < f1; f++ {
-			sum[f][rho+1] += best
-		}
+		row[rho+1] += best
 	}
 }
