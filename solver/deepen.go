@@ -11,6 +11,10 @@ import (
 // chosen: about what the two cost each other at the best plans.
 const trade = 1
 
+// walkWork is a part's share of the work (master.work) after which frames rest, so
+// that where more lies open at once they walk less, and don't take longer.
+const walkWork = 17_000_000
+
 // settleSize is how many parts at least are settled together; settleTries and
 // settleRounds are how many frames a part is held to in trial,
 // and how often each is priced; walks is how often the walk goes through the
@@ -39,12 +43,20 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 			return nil, err
 		}
 	}
+	k.most = int64(s.scaled(walkWork * len(s.p.parts)))
 	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
 		return nil, err
 	}
 	for n := range s.scaled(stirs) {
-		if err := s.stir(ctx, k, s.o.Seed+n); err != nil {
+		if k.rests() {
+			break
+		}
+		took, err := s.stir(ctx, k, s.o.Seed+n)
+		if err != nil {
 			return nil, err
+		}
+		if !took {
+			break
 		}
 	}
 	return k, nil

@@ -13,8 +13,9 @@ const graftMost = 4
 // graft takes over the frames of another spread plan of the same season wherever
 // that costs less: those of one programme, of two that follow each other, and so on.
 // What is far away does not care which of the two a stretch has, so that of two
-// plans as good as each other one comes out that is better than both.
-func (k *spread) graft(ctx context.Context, from *spread, a aim) error {
+// plans as good as each other one comes out that is better than both. It tells whether
+// any frame was taken over.
+func (k *spread) graft(ctx context.Context, from *spread, a aim) (some bool, err error) {
 	pr := newPricer(k.p, 2)
 	programmes := k.p.programmes()
 	tried := map[string]bool{}
@@ -25,15 +26,16 @@ func (k *spread) graft(ctx context.Context, from *spread, a aim) error {
 				tried[name] = true
 				took, err := k.graftParts(ctx, pr, from, list, a)
 				if err != nil {
-					return err
+					return some, err
 				}
 				if took {
+					some = true
 					clear(tried)
 				}
 			}
 		}
 	}
-	return nil
+	return some, nil
 }
 
 // programmes gives the parts of each programme, in the order of their first rehearsals.
@@ -88,6 +90,7 @@ func (k *spread) spreadIn(ctx context.Context, pr *pricer, from *spread, frames 
 		return nil, err
 	}
 	defer m.close()
+	defer func() { k.work += m.work }()
 	return m.spreadOver(ctx, frames, list, most)
 }
 

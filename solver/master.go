@@ -41,7 +41,8 @@ type master struct {
 	value  float64 // of the last run
 	bound  float64 // best bound proven for the aim so far
 	rounds int
-	plenty int // columns a unit has on average before any is taken out
+	work   int64 // of all runs: what an iteration takes grows as the rows do, so their number counts for each
+	plenty int   // columns a unit has on average before any is taken out
 }
 
 // unit is what one weight decides: passages[first:last] of a part, and the
@@ -235,6 +236,11 @@ func (m *master) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	iterations, err := m.lp.Iterations()
+	if err != nil {
+		return err
+	}
+	m.work += iterations * int64(m.lp.Rows())
 	for n, w := range m.x[m.base:] { // one for each column: none was added since the run
 		if c := &m.cols[n]; w > 1e-6 {
 			c.idle = 0

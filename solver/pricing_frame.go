@@ -60,7 +60,9 @@ func (w *pricerWork) frame(p *problem, i int, t *tariff, b box) frame {
 		}
 	}
 	w.runs = w.runs[:0]
-	rate(int(b.phi[0]), int(b.phi[1]))
+	if b.phi[0] <= b.phi[1] { // a part whose days are over has none
+		rate(int(b.phi[0]), int(b.phi[1]))
+	}
 	for len(w.runs) > 0 {
 		at := 0
 		for i := range w.runs {

@@ -17,6 +17,8 @@ type spread struct {
 	engine *highs.Library
 	frames []frame
 	shares [][]share // by passage
+	work   int64     // of the linear programs solved over it so far (master.work)
+	most   int64     // work after which its frames rest; 0: they never have to
 }
 
 // share is a schedule with its weight; those of a passage add up to at most 1,
@@ -28,7 +30,7 @@ type share struct {
 
 // newSpread starts from a state, every passage whole.
 func newSpread(engine *highs.Library, st *state) *spread {
-	k := &spread{st.p, engine, slices.Clone(st.frames), make([][]share, len(st.p.passages))}
+	k := &spread{p: st.p, engine: engine, frames: slices.Clone(st.frames), shares: make([][]share, len(st.p.passages))}
 	for i, days := range st.sched {
 		k.settle(i, days)
 	}
@@ -37,8 +39,13 @@ func newSpread(engine *highs.Library, st *state) *spread {
 
 // clone gives a plan of its own that begins as this one.
 func (k *spread) clone() *spread {
-	return &spread{k.p, k.engine, slices.Clone(k.frames), slices.Clone(k.shares)}
+	c := *k
+	c.frames, c.shares = slices.Clone(k.frames), slices.Clone(k.shares)
+	return &c
 }
+
+// rests tells whether the work is done that its frames get.
+func (k *spread) rests() bool { return k.most > 0 && k.work >= k.most }
 
 // takeFrom takes over the weights of a master over whole parts, of its first n
 // units: each part in the frame that weighs most, where its stages find room.

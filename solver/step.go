@@ -15,11 +15,12 @@ type step struct {
 	list   []int
 	shares [][]share
 	value  float64
+	work   int64 // that all of it took
 }
 
 // step solves around a part as it stands, then in near frames, and gives the best;
 // nil for a part that is not in a frame or has no passages.
-func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
+func (k *walk) step(ctx context.Context, pr *pricer, i int) (best *step, err error) {
 	if q := &k.p.parts[i]; k.frames[i].read < 0 || q.first == q.last {
 		return nil, nil
 	}
@@ -28,8 +29,13 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (*step, error) {
 	if m == nil {
 		return nil, err
 	}
-	defer m.close()
-	best, err := m.spreadOver(ctx, k.frames, list, inf)
+	defer func() {
+		m.close()
+		if best != nil {
+			best.work = m.work
+		}
+	}()
+	best, err = m.spreadOver(ctx, k.frames, list, inf)
 	if best == nil {
 		return nil, err
 	}
@@ -113,7 +119,7 @@ func (m *master) spreadOver(ctx context.Context, frames []frame, list []int, mos
 			break
 		}
 	}
-	return &step{frames, list, m.shared(), m.value + stages}, nil
+	return &step{frames, list, m.shared(), m.value + stages, m.work}, nil
 }
 
 // promising gives the frames of all with a part in one near its own that costs less at

@@ -2,7 +2,7 @@ package solver
 
 import "context"
 
-// stirs is how often a walk's frames are stirred; stirred is the share of the parts
+// stirs is how often a walk's frames are stirred at most, while it brings something; stirred is the share of the parts
 // that are thrown about then, stirReach by how many days at most, and stirWalks is how
 // often the walk goes through the parts after that. Fewer parts thrown further
 // brought less.
@@ -15,13 +15,15 @@ const (
 
 // stir leads out of where a walk ends. In a copy of the plan most parts' frames are
 // thrown a few days about and walk anew; as a whole that comes out better in
-// one place and worse in another. Stretch by stretch the better one is taken.
-func (s *search) stir(ctx context.Context, k *spread, seed int) error {
+// one place and worse in another. Stretch by stretch the better one is taken; it
+// tells whether any was.
+func (s *search) stir(ctx context.Context, k *spread, seed int) (took bool, err error) {
 	w := newWalk(k.clone(), weighed(trade), seed)
 	w.throw(k.p.byDeadline())
 	if err := w.runs(ctx, s.scaled(stirWalks)); err != nil {
-		return err
+		return false, err
 	}
+	k.work = w.work
 	return k.graft(ctx, w.spread, w.aim)
 }
 

@@ -52,13 +52,13 @@ func TestGraft(t *testing.T) {
 			t.Errorf("season %d: thrown from %v to %v", seed, best, worst)
 		}
 		kept := good.clone()
-		if err := kept.graft(context.Background(), poor, w.aim); err != nil {
+		if _, err := kept.graft(context.Background(), poor, w.aim); err != nil {
 			t.Fatal(err)
 		}
 		if now := kept.worth(t, w.aim); now > best*1.002 {
 			t.Errorf("season %d: %v grafted onto %v makes %v", seed, worst, best, now)
 		}
-		if err := poor.graft(context.Background(), good, w.aim); err != nil {
+		if _, err := poor.graft(context.Background(), good, w.aim); err != nil {
 			t.Fatal(err)
 		}
 		if now := poor.worth(t, w.aim); now > best*1.01 {
@@ -76,7 +76,7 @@ func TestStir(t *testing.T) {
 		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
 		before := k.worth(t, weighed(trade))
 		for n := range 3 {
-			if err := s.stir(context.Background(), k, n); err != nil {
+			if _, err := s.stir(context.Background(), k, n); err != nil {
 				t.Fatal(err)
 			}
 			if p.stagesIn(k.frames) == nil {
@@ -92,5 +92,26 @@ func TestStir(t *testing.T) {
 	}
 	if gained <= 0 {
 		t.Error("stirring brought nothing")
+	}
+}
+
+// Frames rest once the work they get is done, and not before.
+func TestFramesRest(t *testing.T) {
+	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+	free := spreadGreedily(t, p)
+	held := free.clone()
+	held.work, held.most = 1, 1
+	before := slices.Clone(held.frames)
+	for _, k := range []*spread{free, held} {
+		if err := s.walk(context.Background(), k, 2); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if held.work != 1 || !slices.Equal(held.frames, before) {
+		t.Errorf("they walked on, to %d", held.work)
+	}
+	if free.work == 0 || slices.Equal(free.frames, before) {
+		t.Errorf("they did not walk: %d", free.work)
 	}
 }

@@ -63,7 +63,7 @@ func (k *walk) runs(ctx context.Context, times int) error {
 func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	pr := [2]*pricer{newPricer(k.p, 1), newPricer(k.p, 1)}
 	left := slices.DeleteFunc(k.rng.Perm(len(k.p.parts)), k.stale)
-	for len(left) > 0 && ctx.Err() == nil {
+	for len(left) > 0 && ctx.Err() == nil && !k.rests() {
 		pair := left[:1:1]
 		left = left[1:]
 		if at := slices.IndexFunc(left, func(j int) bool { return !k.near(pair[0], j) }); at >= 0 {
@@ -92,6 +92,7 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 // tells whether a frame moved. Where a step that ran beside it took the room, nothing
 // is taken over.
 func (k *walk) keep(s *step, before []frame) (moved bool) {
+	k.work += s.work
 	now := slices.Clone(k.frames)
 	for i, f := range s.frames {
 		if f != before[i] {
