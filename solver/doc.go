@@ -44,8 +44,9 @@
 //     what is there: a plan within milliseconds. A standing plan takes its place
 //     when solving again (standing).
 //   - pricing: with prices on minutes and visits a passage's best schedule is a
-//     recursion over visits and days (recursion), for all frames of its part
-//     together; the best frame follows (frame).
+//     recursion over visits and days (recursion), at once for all frames of its part
+//     whose first round ends on a day or within a run of days; the runs are halved
+//     until the best frame is known (pricing_frame, frame).
 //   - master: the linear program over the part plans found so far, for one wish
 //     at a time, the wishes before it held by rows. Σ over parts of the cheapest
 //     plan, over all frames, plus the rows' constants is a bound on the whole
@@ -60,7 +61,8 @@
 //     step); others' listening and recordings give way to a frame that is tried
 //     (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
 //     anew, and what came out better there is grafted onto the plan, a few
-//     programmes at a time (stir, graft).
+//     programmes at a time (stir, graft), until that brings nothing or the frames
+//     had their share of work.
 //   - dive: what is spread is made whole step by step; windows that count one wish
 //     before all win back what that squeezed out or made late (repair); only where
 //     that fails do moves bring it under the limits (dive, deepen).

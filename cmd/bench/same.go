@@ -10,10 +10,18 @@ import (
 	"primaprova/model/invent"
 )
 
-// same plans one season again and again, every other time on a busy machine,
-// and counts the different plans.
+// same plans two seasons again and again. In the second one moves find room for
+// everything while a bound of that is being proven, which ends the proof.
 func (b *bench) same() {
-	z := invent.Grown(10, 0, true, 1)
+	b.sameSeason("10 weeks", invent.Grown(10, 0, true, 1))
+	z := invent.Grown(12, 6, true, 1)
+	z.Passages = 8
+	b.sameSeason("12 weeks, 6 programmes at once", z)
+}
+
+// sameSeason plans one season again and again, every other time on a busy machine,
+// and counts the different plans.
+func (b *bench) sameSeason(what string, z invent.Size) {
 	plans := map[string]int{}
 	var seconds [2][]float64
 	failures := ""
@@ -21,7 +29,7 @@ func (b *bench) same() {
 		if b.ctx.Err() != nil {
 			return
 		}
-		b.doing("same: run %d of %d", i+1, b.runs)
+		b.doing("same, %s: run %d of %d", what, i+1, b.runs)
 		load := i % 2
 		rest := func() {}
 		if load == 1 {
@@ -36,7 +44,7 @@ func (b *bench) same() {
 		plans[r.Hash]++
 		seconds[load] = append(seconds[load], r.Seconds)
 	}
-	b.add(row{group: "same", what: "10 weeks, half of the runs under load", seconds: median(append(seconds[0], seconds[1]...)),
+	b.add(row{group: "same", what: what + ", half of the runs under load", seconds: median(append(seconds[0], seconds[1]...)),
 		note: fmt.Sprintf("%d runs, %d different plans; median %.2f s at rest, %.2f s under load%s",
 			b.runs, len(plans), median(seconds[0]), median(seconds[1]), failures)})
 }
