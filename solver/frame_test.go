@@ -49,6 +49,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 				s := strangePassage(roll, q.lo, days)
 				s.w = w
 				s.load(&r)
+				r.begin()
 				r.frames(q.lo, sum, b)
 				empty += r.unread()
 				unread += s.unread()

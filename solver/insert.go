@@ -94,6 +94,7 @@ func (in *inserter) frames(i, want int) []ratedFrame {
 	empty := 0.0
 	for k := q.first; k < q.last; k++ {
 		in.charges(k)
+		in.r.begin()
 		in.r.frames(q.lo, in.sum, q.allFrames())
 		empty += in.r.unread()
 	}

@@ -140,13 +140,26 @@ func (w *pricerWork) heldFrame(p *problem, u *unit, t *tariff) frame {
 // where no read-through is placed.
 func (w *pricerWork) rate(p *problem, i int, t *tariff, b box) float64 {
 	q := &p.parts[i]
-	n := q.hi - q.lo + 1
+	empty := w.load(p, i, t)
+	w.sum = square(w.sum, max(q.hi-q.lo+1, 0))
+	for k := range w.each {
+		w.each[k].frames(q.lo, w.sum, b)
+	}
+	return empty
+}
+
+// load charges a part's passages (w.each) and stages (w.stages) at a tariff, so that
+// frames can be rated, and gives what the passages cost where no read-through is
+// placed.
+func (w *pricerWork) load(p *problem, i int, t *tariff) float64 {
+	q := &p.parts[i]
 	empty := 0.0
-	w.sum = square(w.sum, max(n, 0))
-	for k := q.first; k < q.last; k++ {
-		w.charge(&w.r, p, &p.passages[k], t)
-		w.r.frames(q.lo, w.sum, b)
-		empty += w.r.unread()
+	w.each = slices.Grow(w.each[:0], q.last-q.first)[:q.last-q.first]
+	for k := range w.each {
+		r := &w.each[k]
+		w.charge(r, p, &p.passages[q.first+k], t)
+		empty += r.unread()
+		r.begin()
 	}
 	w.rateStages(p, q, t)
 	return empty

@@ -19,24 +19,15 @@ type run struct {
 // memory.)
 func (w *pricerWork) frame(p *problem, i int, t *tariff, b box) frame {
 	q, mu := &p.parts[i], t.weights()
-	w.each = slices.Grow(w.each[:0], q.last-q.first)[:q.last-q.first]
-	empty := 0.0
-	for k := range w.each {
-		r := &w.each[k]
-		w.charge(r, p, &p.passages[q.first+k], t)
-		empty += r.unread()
-		r.begin()
-	}
-	w.rateStages(p, q, t)
+	empty := w.load(p, i, t)
 	reads, most := q.reads(mu, &w.stages, b), inf
 	if !q.readDone {
 		most = q.unread(mu, &w.stages, empty).cost
 	}
 	w.sum = square(w.sum, max(q.hi-q.lo+1, 0))
 	for _, row := range w.sum {
-		row[0] = inf
-		for k := 1; k < len(row); k *= 2 {
-			copy(row[k:], row[:k])
+		for g := range row {
+			row[g] = inf
 		}
 	}
 	w.row = sized(w.row, len(w.sum))

@@ -3,9 +3,8 @@ package solver
 // frames adds to sum[f][g] the cost of the passage's cheapest schedule in every
 // frame of its part whose first round ends as a box has it: it ends on day φ = lo+f−1,
 // the read-through is on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a
-// read-through done before. Sum is square.
+// read-through done before. Sum is square. Begin comes first.
 func (r *recursion) frames(lo int, sum [][]float64, b box) {
-	r.begin()
 	for f, row := range sum {
 		if phi := lo + f - 1; b.ends(phi) {
 			r.addRound(lo, row, phi, phi)

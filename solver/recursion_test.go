@@ -163,6 +163,7 @@ func TestFramesAreExhaustive(t *testing.T) {
 			s := strangePassage(roll, lo, days)
 			s.load(&r)
 			sum := square(nil, days)
+			r.begin()
 			r.frames(lo, sum, (&part{lo: lo, hi: lo + days - 1}).allFrames())
 			for f := range sum {
 				for g := range sum[f] {

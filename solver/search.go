@@ -12,8 +12,8 @@ import (
 // search works a season through, wish by wish. For each wish two things run
 // side by side: moves better the plan, and the master's prices prove a bound.
 // Neither looks at the other until both are done, and of a proof that was stopped
-// nothing is kept, so that the result does not depend on which is faster. In the end dives and windows take down the last
-// wish, where moves alone leave most.
+// nothing is kept, so that the result does not depend on which is faster. In the end
+// dives and windows take down the last wish, where moves alone leave most.
 type search struct {
 	p       *problem
 	o       *Options

@@ -119,7 +119,7 @@ func (m *master) spreadOver(ctx context.Context, frames []frame, list []int, mos
 			break
 		}
 	}
-	return &step{frames, list, m.shared(), m.value + stages, m.work}, nil
+	return &step{frames: frames, list: list, shares: m.shared(), value: m.value + stages}, nil
 }
 
 // promising gives the frames of all with a part in one near its own that costs less at

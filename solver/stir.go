@@ -2,10 +2,10 @@ package solver
 
 import "context"
 
-// stirs is how often a walk's frames are stirred at most, while it brings something; stirred is the share of the parts
-// that are thrown about then, stirReach by how many days at most, and stirWalks is how
-// often the walk goes through the parts after that. Fewer parts thrown further
-// brought less.
+// stirs is how often a walk's frames are stirred at most, while it brings something;
+// stirred is the share of the parts that are thrown about then, stirReach by how many
+// days at most, and stirWalks is how often the walk goes through the parts after that.
+// Fewer parts thrown further brought less.
 const (
 	stirs     = 3
 	stirred   = 0.6
