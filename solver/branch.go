@@ -15,13 +15,12 @@ import (
 // A node in which every part has one frame needs no branching: what is then still
 // in pieces are passages' schedules, which no box of frames makes whole.
 type tree struct {
-	m        *master
-	aim      aim
-	open     nodes
-	gains    [][axes]gains // by unit
-	nodes    int
-	programs int  // linear programs solved
-	stuck    bool // the engine gave up on a node
+	m     *master
+	aim   aim
+	open  nodes
+	gains [][axes]gains // by unit
+	nodes int
+	stuck bool // the engine gave up on a node
 }
 
 // node is a box of frames for each part.
@@ -136,7 +135,6 @@ func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) err
 		if err := m.run(ctx); err != nil {
 			return err
 		}
-		t.programs++
 		added, err := m.round()
 		if err != nil {
 			return err

@@ -147,10 +147,10 @@ func TestClustersAgainstOneTree(t *testing.T) {
 		}
 		stopped, stop := context.WithCancel(context.Background())
 		stop()
-		if err := f.grow(stopped, math.MaxInt); err != nil || f.bound() != begun {
+		if err := f.grow(stopped, math.MaxInt64); err != nil || f.bound() != begun {
 			t.Errorf("season %d: clusters that are stopped prove %v, %v before: %v", seed, f.bound(), begun, err)
 		}
-		if err := f.grow(context.Background(), math.MaxInt); err != nil {
+		if err := f.grow(context.Background(), math.MaxInt64); err != nil {
 			t.Fatal(err)
 		}
 		x := grown(t, m, lightly())

@@ -15,19 +15,14 @@ const trade = 1
 // that where more lies open at once they walk less, and don't take longer.
 const walkWork = 17_000_000
 
-// settleSize is how many parts at least are settled together; settleTries and
-// settleRounds are how many frames a part is held to in trial,
-// and how often each is priced; walks is how often the walk goes through the
-// parts; chunkSize is how many passages at least one dive places, so that its
-// linear programs stay small however long the season is; mends is how many moves
-// a passage gets after it where that lacks something.
+// walks is how often the walk goes through the parts; chunkSize is how many passages
+// at least one dive places, so that its linear programs stay small however long the
+// season is; mends is how many moves a passage gets after it where that lacks
+// something.
 const (
-	settleSize   = 30
-	settleTries  = 5
-	settleRounds = 12
-	walks        = 4
-	chunkSize    = 600
-	mends        = 200
+	walks     = 4
+	chunkSize = 600
+	mends     = 200
 )
 
 // spreadOut finds frames for the whole season while passages are spread: a
@@ -47,17 +42,16 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
 		return nil, err
 	}
-	for n := range s.scaled(stirs) {
-		if k.rests() {
-			break
+	walked, saved := k.work, 0.0
+	for n := 0; n < s.scaled(stirs) && (n == 0 || saved >= stirLeast); n++ {
+		if k.work+walked > k.most {
+			break // stirring takes at least as much as the walk did
 		}
-		took, err := s.stir(ctx, k, s.o.Seed+n)
+		less, err := s.stir(ctx, k, s.o.Seed+n)
 		if err != nil {
 			return nil, err
 		}
-		if !took {
-			break
-		}
+		saved += less
 	}
 	return k, nil
 }
@@ -67,52 +61,6 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 func evenly(n, size int) int {
 	chunks := max(1, n/size)
 	return max(1, (n+chunks-1)/chunks)
-}
-
-// settle holds the parts listed to one frame each, and spreads their passages.
-// The parts after them that meet them are free to give way.
-func (s *search) settle(ctx context.Context, k *spread, from *state, list []int) error {
-	var units []unit
-	in := make([]bool, len(s.p.parts))
-	add := func(i int) {
-		units = append(units, s.p.wholePart(i))
-		in[i] = true
-	}
-	last := 0
-	for _, i := range list {
-		add(i)
-		last = max(last, s.p.parts[i].hi)
-	}
-	for i := range s.p.parts {
-		if q := &s.p.parts[i]; !in[i] && q.lo <= last && q.hi > last {
-			add(i)
-		}
-	}
-	frames := slices.Clone(k.frames)
-	var passages []int
-	for _, u := range units {
-		frames[u.part] = s.p.unplaced(u.part)
-		for q := u.first; q < u.last; q++ {
-			passages = append(passages, q)
-		}
-	}
-	rest, t := k.beside(passages, frames)
-	m, err := newMasterBeside(s.o.Engine, newPricer(s.p, 2), units, rest, t)
-	if err != nil {
-		return err
-	}
-	defer m.close()
-	if err := m.addState(from); err != nil {
-		return err
-	}
-	if err := m.set(weighed(trade)); err != nil {
-		return err
-	}
-	if err := m.settle(ctx, from, len(list), s.scaled(settleTries), s.scaled(settleRounds)); err != nil {
-		return err
-	}
-	k.takeFrom(m, len(list))
-	return nil
 }
 
 func (s *search) walk(ctx context.Context, k *spread, times int) error {

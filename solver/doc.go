@@ -54,14 +54,15 @@
 //   - moves: a few passages, or a part's frame, are taken out and put back where
 //     they cost least, kept by annealing (improve, nudge). They run beside the
 //     master, one wish after the other (search).
-//   - frames: beside the moves a master weighs body against spacing and holds the
-//     parts to one frame each, one after the other (settle); then frames walk
+//   - frames: beside the moves a master weighs body against spacing and mixes frames
+//     (mixture); one part after the other is held to one, in a master of those close
+//     to it (settle); then frames walk
 //     while passages are spread over schedules as the linear program spreads
 //     them, so that whole schedules don't hide what a frame is worth (spread, walk,
 //     step); others' listening and recordings give way to a frame that is tried
 //     (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
 //     anew, and what came out better there is grafted onto the plan, a few
-//     programmes at a time (stir, graft), until that brings nothing or the frames
+//     programmes at a time (stir, graft), unless that brings nothing or the frames
 //     had their share of work.
 //   - dive: what is spread is made whole step by step; windows that count one wish
 //     before all win back what that squeezed out or made late (repair); only where

@@ -33,9 +33,9 @@ func (p *problem) stagesIn(frames []frame) *state {
 }
 
 // room gives a frame as near to f as the days take beside the state, part i
-// being lifted; the part's own frame in the state, nothing placed, where they
-// take none within a few days.
-func (s *state) room(i int, f frame) frame {
+// being lifted, read through at most so many days from f; the part's own frame in the
+// state, nothing placed, where they take none.
+func (s *state) room(i int, f frame, most int) frame {
 	q := &s.p.parts[i]
 	days := func(at int16, length, lo, hi int) []int16 {
 		if length == 0 || at < 0 {
@@ -51,7 +51,7 @@ func (s *state) room(i int, f frame) frame {
 		}
 		return out
 	}
-	for _, r := range days(f.read, q.read, max(q.winLo, int(f.read)-reach), min(q.winHi, int(f.read)+reach)) {
+	for _, r := range days(f.read, q.read, max(q.winLo, int(f.read)-most), min(q.winHi, int(f.read)+most)) {
 		last := int(r)
 		if r < 0 {
 			last = q.winHi

@@ -12,7 +12,7 @@ type forest struct {
 	constant float64
 	trees    []*tree
 	rates    []rate
-	work     int // spent so far
+	work     int64 // of linear programs so far (master.work)
 }
 
 // rate is what a tree's last turns raised its bound by, and the work they took.
@@ -30,12 +30,12 @@ func (r rate) after(gain, work float64) rate {
 	return rate{r.gain/2 + gain, r.work + work}
 }
 
-// branchWork is the work that a part's share of the forest for spacing is, a
-// linear program over n parts counted as n·n, bodyWork that of the one for body;
+// branchWork is a part's share of the work of linear programs for the forest of
+// spacing, bodyWork of the one of body;
 // growth is how many nodes a tree grows by at a time.
 const (
-	branchWork = 8000
-	bodyWork   = 1000
+	branchWork = 4_600_000
+	bodyWork   = 500_000
 	growth     = 10
 )
 
@@ -56,13 +56,10 @@ func newForest(ctx context.Context, m *master, of []int) (*forest, error) {
 		}
 		t.stuck = err != nil
 		f.rates = append(f.rates, rate{inf, 1})
-		f.work += t.work()
+		f.work += t.m.work
 	}
 	return f, nil
 }
-
-// work is what a tree's linear programs took so far.
-func (t *tree) work() int { return t.programs * len(t.m.units) * len(t.m.units) }
 
 // bound gives what no choice of frames in the clusters is below.
 func (f *forest) bound() float64 {
@@ -75,7 +72,7 @@ func (f *forest) bound() float64 {
 
 // grow lets that tree take the next turn which raised its bound most for its
 // work of late, until so much work is spent or nothing is left to branch on.
-func (f *forest) grow(ctx context.Context, most int) error {
+func (f *forest) grow(ctx context.Context, most int64) error {
 	for f.work < most && ctx.Err() == nil {
 		next := none
 		for i, t := range f.trees {
@@ -87,11 +84,11 @@ func (f *forest) grow(ctx context.Context, most int) error {
 			return nil
 		}
 		t, r := f.trees[next], &f.rates[next]
-		bound, work := t.bound(), t.work()
+		bound, work := t.bound(), t.m.work
 		if err := t.grow(ctx, t.nodes+growth); err != nil && !ended(ctx, err) {
 			return err
 		}
-		spent := t.work() - work
+		spent := t.m.work - work
 		f.work += spent
 		if r.gain == inf {
 			*r = rate{}
@@ -136,7 +133,7 @@ func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error)
 	if err != nil {
 		return 0, err
 	}
-	err = f.grow(ctx, s.scaled(work*len(s.p.parts)))
+	err = f.grow(ctx, int64(s.scaled(work*len(s.p.parts))))
 	return f.bound(), err
 }
 

@@ -32,7 +32,7 @@ func (p *problem) giveWay(frames []frame, i int, f frame) []frame {
 	}
 	for _, j := range left {
 		f := frames[j]
-		g := s.room(j, f)
+		g := s.room(j, f, 0)
 		if g.read != f.read || g.phi != f.phi || (g.listen == none) != (f.listen == none) || (g.rec == none) != (f.rec == none) {
 			return nil
 		}

@@ -13,9 +13,9 @@ const graftMost = 4
 // graft takes over the frames of another spread plan of the same season wherever
 // that costs less: those of one programme, of two that follow each other, and so on.
 // What is far away does not care which of the two a stretch has, so that of two
-// plans as good as each other one comes out that is better than both. It tells whether
-// any frame was taken over.
-func (k *spread) graft(ctx context.Context, from *spread, a aim) (some bool, err error) {
+// plans as good as each other one comes out that is better than both. It gives what that
+// saves.
+func (k *spread) graft(ctx context.Context, from *spread, a aim) (saved float64, err error) {
 	pr := newPricer(k.p, 2)
 	programmes := k.p.programmes()
 	tried := map[string]bool{}
@@ -24,18 +24,18 @@ func (k *spread) graft(ctx context.Context, from *spread, a aim) (some bool, err
 			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
 			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {
 				tried[name] = true
-				took, err := k.graftParts(ctx, pr, from, list, a)
+				less, err := k.graftParts(ctx, pr, from, list, a)
 				if err != nil {
-					return some, err
+					return saved, err
 				}
-				if took {
-					some = true
+				if less > 0 {
+					saved += less
 					clear(tried)
 				}
 			}
 		}
 	}
-	return some, nil
+	return saved, nil
 }
 
 // programmes gives the parts of each programme, in the order of their first rehearsals.
@@ -55,8 +55,8 @@ func (p *problem) programmes() [][]int {
 }
 
 // graftParts takes over the frames of the parts listed, and how the passages around
-// them are spread then, if that costs less.
-func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts []int, a aim) (bool, error) {
+// them are spread then, if that costs less, and gives how much less.
+func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts []int, a aim) (saved float64, err error) {
 	frames := slices.Clone(k.frames)
 	for _, i := range parts {
 		frames[i] = from.frames[i]
@@ -64,21 +64,21 @@ func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts
 	list := k.p.passagesAround(parts...)
 	own, err := k.spreadIn(ctx, pr, k, k.frames, list, a, inf)
 	if own == nil || err != nil {
-		return false, err
+		return 0, err
 	}
 	most := own.value - worthwhile
 	next, err := k.spreadIn(ctx, pr, from, frames, list, a, most)
 	if err != nil {
-		return false, err
+		return 0, err
 	}
-	took := next != nil && next.value < most
-	if took {
+	if next != nil && next.value < most {
+		saved = own.value - next.value
 		own, k.frames = next, frames
 	}
 	for n, q := range list {
 		k.shares[q] = own.shares[n]
 	}
-	return took, nil
+	return saved, nil
 }
 
 // spreadIn spreads the passages listed in other frames among all others of this plan,

@@ -41,7 +41,7 @@ type master struct {
 	value  float64 // of the last run
 	bound  float64 // best bound proven for the aim so far
 	rounds int
-	work   int64 // of all runs: what an iteration takes grows as the rows do, so their number counts for each
+	work   int64 // of all runs: iterations, and one for the run, times rows, since an iteration takes the longer the more there are
 	plenty int   // columns a unit has on average before any is taken out
 }
 
@@ -240,7 +240,7 @@ func (m *master) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	m.work += iterations * int64(m.lp.Rows())
+	m.work += (iterations + 1) * int64(m.lp.Rows())
 	for n, w := range m.x[m.base:] { // one for each column: none was added since the run
 		if c := &m.cols[n]; w > 1e-6 {
 			c.idle = 0

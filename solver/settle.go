@@ -1,67 +1,94 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"slices"
 )
 
-// settle holds the first n units of a master over whole parts to one frame each,
-// one after the other, those first whose heaviest frame weighs most. A frame's
-// weight says little of what it costs to have nothing else: a first round of
-// two days takes a third of the passages, and not all of them. So a part's
-// heaviest frames are tried, and the frame it has in the state given beside
-// them, until one costs next to nothing; the cheapest stays.
-// tries is how many frames at most, rounds how often each is priced.
-func (m *master) settle(ctx context.Context, st *state, n, tries, rounds int) error {
+// settleSize is how many parts at least are settled together; settleTries and
+// settleRounds are how many frames a part is held to in trial, and how often each is
+// priced.
+const (
+	settleSize   = 30
+	settleTries  = 5
+	settleRounds = 10
+)
+
+// settle holds the parts listed to one frame each, and spreads their passages.
+// The parts after them that meet them are free to give way.
+//
+// A master over all of them mixes frames. Then one part after the other is held, those
+// first whose heaviest frame weighs most, among the parts that are close to it; all
+// others stay as they are mixed (mixture).
+func (s *search) settle(ctx context.Context, k *spread, from *state, list []int) error {
+	tries, rounds := s.scaled(settleTries), s.scaled(settleRounds)
+	x := k.mix(s.p.andAfter(list))
+	m, err := x.among(newPricer(s.p, 2), x.list, weighed(trade))
+	if err != nil {
+		return err
+	}
+	defer m.close()
+	if err := m.addState(from); err != nil {
+		return err
+	}
 	if err := m.solve(ctx, 5*rounds); err != nil {
 		return err
 	}
-	for range n {
-		weight := make([][]ratedFrame, n) // by unit, the heaviest first
-		for i := range weight {
-			if !m.units[i].held {
-				weight[i] = m.mixed(i)
-			}
-		}
-		next := none
-		for i, w := range weight {
-			if len(w) > 0 && (next == none || w[0].cost > weight[next][0].cost) {
-				next = i
-			}
-		}
+	x.take(m)
+	for {
+		next := x.heaviest(list)
 		if next == none {
 			break
 		}
-		try := append(weight[next][:min(tries, len(weight[next]))], ratedFrame{frame: st.frames[m.units[next].part]})
-		if err := m.hold(ctx, next, try, rounds); err != nil {
+		if err := x.hold(ctx, m.pricer, next, from.frames[next], tries, rounds); err != nil {
 			return err
 		}
 	}
+	k.takeFrom(x, list)
 	return nil
 }
 
-// mixed gives a unit's frames in the last run with their weights, the heaviest
-// first. Of the columns with the same read-through and first round, the heaviest
-// says where the other stages lie.
-func (m *master) mixed(i int) []ratedFrame {
-	var out []ratedFrame
-	var heavy []float64
-	for n, w := range m.x[m.base:] {
-		if c := &m.cols[n]; c.unit == i && w > 1e-6 {
-			at := slices.IndexFunc(out, func(f ratedFrame) bool { return f.read == c.plan.read && f.phi == c.plan.phi })
-			if at < 0 {
-				at = len(out)
-				out, heavy = append(out, ratedFrame{}), append(heavy, 0)
-			}
-			if w > heavy[at] {
-				out[at].frame, heavy[at] = c.plan.frame, w
-			}
-			out[at].cost += w
+// andAfter gives the parts listed, and those after them that meet them.
+func (p *problem) andAfter(list []int) []int {
+	out := slices.Clone(list)
+	last := 0
+	for _, i := range list {
+		last = max(last, p.parts[i].hi)
+	}
+	for i := range p.parts {
+		if q := &p.parts[i]; q.lo <= last && q.hi > last && !slices.Contains(list, i) {
+			out = append(out, i)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(b.cost, a.cost) })
 	return out
+}
+
+// hold holds a part to one frame in the master of those close to it. A frame's
+// weight says little of what it costs to have nothing else: a first round of
+// two days takes a third of the passages, and not all of them. So its heaviest
+// frames are tried, and one beside them, until one costs next to nothing; the cheapest
+// stays. tries is how many frames at most, rounds how often each is priced.
+func (x *mixture) hold(ctx context.Context, pr *pricer, part int, beside frame, tries, rounds int) error {
+	q := &x.parts[part]
+	if f := q.frames[0]; f.cost > 1-1e-4 && f.read != none {
+		q.held, q.frame = true, f.frame // nothing else has weight: it costs nothing
+		return nil
+	}
+	m, err := x.among(pr, x.rest.p.parts[part].close, weighed(trade))
+	if err != nil {
+		return err
+	}
+	defer m.close()
+	if err := m.solve(ctx, (rounds+1)/2); err != nil {
+		return err
+	}
+	at := slices.IndexFunc(m.units, func(u unit) bool { return u.part == part })
+	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), ratedFrame{frame: beside})
+	if err := m.hold(ctx, at, try, rounds); err != nil {
+		return err
+	}
+	x.take(m)
+	return nil
 }
 
 // hold holds a unit to the cheapest of the frames given.

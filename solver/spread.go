@@ -47,33 +47,28 @@ func (k *spread) clone() *spread {
 // rests tells whether the work is done that its frames get.
 func (k *spread) rests() bool { return k.most > 0 && k.work >= k.most }
 
-// takeFrom takes over the weights of a master over whole parts, of its first n
-// units: each part in the frame that weighs most, where its stages find room.
-func (k *spread) takeFrom(m *master, n int) {
+// takeFrom takes over the weights of a mixture, of the parts listed: each part in the
+// frame that weighs most, or as near to it as its stages find room.
+func (k *spread) takeFrom(x *mixture, list []int) {
 	s := newState(k.p)
 	for i, f := range k.frames {
-		if !slices.ContainsFunc(m.units[:n], func(u unit) bool { return u.part == i }) {
+		if !slices.Contains(list, i) {
 			s.setFrame(i, f)
 		}
 	}
-	for i := range m.units[:n] {
-		u := &m.units[i]
-		f := k.frames[u.part]
-		if mixed := m.mixed(i); len(mixed) > 0 {
-			f = s.room(u.part, mixed[0].frame)
+	for _, i := range list {
+		q := &x.parts[i]
+		if len(q.frames) > 0 {
+			k.frames[i] = s.room(i, q.frames[0].frame, k.p.days)
 		}
-		s.setFrame(u.part, f)
-		k.frames[u.part] = f
-		clear(k.shares[u.first:u.last])
-	}
-	for j, w := range m.x[m.base:] {
-		c := &m.cols[j]
-		if w < 1e-4 || c.unit >= n {
-			continue
-		}
-		for q, days := range c.plan.days {
-			if q += m.units[c.unit].first; len(days) > 0 {
-				k.shares[q] = append(k.shares[q], share{days, w})
+		s.setFrame(i, k.frames[i])
+		first, last := k.p.parts[i].first, k.p.parts[i].last
+		clear(k.shares[first:last])
+		for _, pl := range q.plans {
+			for n, days := range pl.days {
+				if len(days) > 0 && pl.weight > 1e-4 {
+					k.shares[first+n] = append(k.shares[first+n], share{days, pl.weight})
+				}
 			}
 		}
 	}

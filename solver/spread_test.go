@@ -101,16 +101,15 @@ func TestFramesSettleAndWalk(t *testing.T) {
 			t.Fatal(err)
 		}
 		bound := m.bound
-		if err := m.settle(context.Background(), from, len(m.units), 3, 8); err != nil {
+		k := newSpread(s.o.Engine, from)
+		if err := s.settle(context.Background(), k, from, p.byDeadline()); err != nil {
 			t.Fatal(err)
 		}
-		for i := range m.units {
-			if !m.units[i].held {
-				t.Fatalf("season %d: part %d is not held", seed, i)
+		for i, f := range k.frames {
+			if f.read == none {
+				t.Fatalf("season %d: part %d is in no frame", seed, i)
 			}
 		}
-		k := newSpread(s.o.Engine, from)
-		k.takeFrom(m, len(m.units))
 		settled := k.worth(t, weighed(trade))
 		if settled < bound-1e-6*math.Abs(bound) {
 			t.Errorf("season %d: settled at %v, below the bound %v", seed, settled, bound)
@@ -152,7 +151,11 @@ func TestRoomForAFrame(t *testing.T) {
 		f := was
 		f.read = int16(q.winLo + r.IntN(q.winHi-q.winLo+1))
 		f.listen, f.phi = min(f.listen, f.read), max(f.phi, f.read)
-		if g := s.room(i, f); g.read != none {
+		most := n % 8
+		if g := s.room(i, f, most); g.read != none {
+			if by := int(g.read) - int(f.read); max(by, -by) > most {
+				t.Fatalf("wanted %v within %d days, got %v", f, most, g)
+			}
 			if !s.takesFrame(q, g) || q.listen > 0 && g.listen > g.read || g.rec != none && g.rec <= g.read || g.phi < g.read {
 				t.Fatalf("wanted %v, got %v", f, g)
 			}

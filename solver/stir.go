@@ -2,12 +2,14 @@ package solver
 
 import "context"
 
-// stirs is how often a walk's frames are stirred at most, while it brings something;
+// stirs is how often a walk's frames are stirred at most; stirLeast is what that has to
+// bring in all, else it ends;
 // stirred is the share of the parts that are thrown about then, stirReach by how many
 // days at most, and stirWalks is how often the walk goes through the parts after that.
 // Fewer parts thrown further brought less.
 const (
 	stirs     = 3
+	stirLeast = 2
 	stirred   = 0.6
 	stirReach = 3
 	stirWalks = 3
@@ -16,12 +18,12 @@ const (
 // stir leads out of where a walk ends. In a copy of the plan most parts' frames are
 // thrown a few days about and walk anew; as a whole that comes out better in
 // one place and worse in another. Stretch by stretch the better one is taken; it
-// tells whether any was.
-func (s *search) stir(ctx context.Context, k *spread, seed int) (took bool, err error) {
+// gives what that saves.
+func (s *search) stir(ctx context.Context, k *spread, seed int) (saved float64, err error) {
 	w := newWalk(k.clone(), weighed(trade), seed)
 	w.throw(k.p.byDeadline())
 	if err := w.runs(ctx, s.scaled(stirWalks)); err != nil {
-		return false, err
+		return 0, err
 	}
 	k.work = w.work
 	return k.graft(ctx, w.spread, w.aim)
@@ -44,7 +46,7 @@ func (k *walk) throw(parts []int) {
 		f.read = within(about(f.read), q.winLo, q.winHi)
 		f.phi = within(about(f.phi), int(f.read), q.hi)
 		st.setFrame(i, k.p.unplaced(i))
-		if g := st.room(i, f); g.read >= 0 {
+		if g := st.room(i, f, reach); g.read >= 0 {
 			k.frames[i] = g
 		}
 		st.setFrame(i, k.frames[i])

@@ -1,0 +1,134 @@
+package solver
+
+import (
+	"cmp"
+	"slices"
+
+	"primaprova/solver/highs"
+)
+
+// mixture is how a master weighs the plans of whole parts, beside what the others
+// take. Some of its parts can be weighed anew while the rest stays as it is mixed
+// (among).
+type mixture struct {
+	engine *highs.Library
+	rest   *state      // without its parts
+	t      taken       // by all others
+	list   []int       // its parts
+	parts  []mixedPart // by part; of the others nothing is known
+}
+
+// mixedPart is a part's plans with their weights.
+type mixedPart struct {
+	held   bool // to its frame
+	frame  frame
+	frames []ratedFrame // with their weights, the heaviest first
+	plans  []weighedPlan
+}
+
+type weighedPlan struct {
+	partPlan
+	weight float64
+}
+
+// mix begins a mixture of the parts listed beside all others of a spread plan.
+func (k *spread) mix(list []int) *mixture {
+	x := &mixture{engine: k.engine, list: list, parts: make([]mixedPart, len(k.p.parts))}
+	frames := slices.Clone(k.frames)
+	var passages []int
+	for _, i := range list {
+		frames[i] = k.p.unplaced(i)
+		for q := k.p.parts[i].first; q < k.p.parts[i].last; q++ {
+			passages = append(passages, q)
+		}
+	}
+	x.rest, x.t = k.beside(passages, frames)
+	return x
+}
+
+// take takes over how a master over some of its parts weighs them in the last run.
+func (x *mixture) take(m *master) {
+	for i := range m.units {
+		u := &m.units[i]
+		x.parts[u.part] = mixedPart{held: u.held, frame: u.frame, frames: m.mixed(i)}
+	}
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; w > 1e-6 {
+			q := &x.parts[m.units[c.unit].part]
+			q.plans = append(q.plans, weighedPlan{c.plan, w})
+		}
+	}
+}
+
+// heaviest gives of the parts listed that are not held the one whose heaviest frame
+// weighs most; none where all are held.
+func (x *mixture) heaviest(list []int) int {
+	best := none
+	for _, i := range list {
+		if q := &x.parts[i]; !q.held && len(q.frames) > 0 && (best == none || q.frames[0].cost > x.parts[best].frames[0].cost) {
+			best = i
+		}
+	}
+	return best
+}
+
+// among states a master over those of its parts that are listed, beside the others as
+// they are mixed, with the plans that have weight as its first columns.
+func (x *mixture) among(pr *pricer, list []int, a aim) (*master, error) {
+	p, t := x.rest.p, x.t.clone()
+	var units []unit
+	for _, i := range x.list {
+		q := &x.parts[i]
+		if slices.Contains(list, i) {
+			u := p.wholePart(i)
+			u.held, u.frame = q.held, q.frame
+			units = append(units, u)
+			continue
+		}
+		for _, pl := range q.plans {
+			t.placePlan(p, i, &pl.partPlan, pl.weight)
+		}
+	}
+	m, err := newMasterBeside(x.engine, pr, units, x.rest, t)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.set(a); err != nil {
+		m.close()
+		return nil, err
+	}
+	var batch highs.Columns
+	for n, u := range units {
+		for _, pl := range x.parts[u.part].plans {
+			m.push(&batch, column{unit: n, plan: pl.partPlan})
+		}
+	}
+	if err := m.lp.AddCols(&batch); err != nil {
+		m.close()
+		return nil, err
+	}
+	return m, nil
+}
+
+// mixed gives a unit's frames in the last run with their weights, the heaviest
+// first. Of the columns with the same read-through and first round, the heaviest
+// says where the other stages lie.
+func (m *master) mixed(i int) []ratedFrame {
+	var out []ratedFrame
+	var heavy []float64
+	for n, w := range m.x[m.base:] {
+		if c := &m.cols[n]; c.unit == i && w > 1e-6 {
+			at := slices.IndexFunc(out, func(f ratedFrame) bool { return f.read == c.plan.read && f.phi == c.plan.phi })
+			if at < 0 {
+				at = len(out)
+				out, heavy = append(out, ratedFrame{}), append(heavy, 0)
+			}
+			if w > heavy[at] {
+				out[at].frame, heavy[at] = c.plan.frame, w
+			}
+			out[at].cost += w
+		}
+	}
+	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(b.cost, a.cost) })
+	return out
+}
