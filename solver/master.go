@@ -115,6 +115,27 @@ func newMasterBeside(engine *highs.Library, pr *pricer, units []unit, rest *stat
 	return newMasterOver(engine, pr, units, rest, c)
 }
 
+// newMasterWith is newMasterBeside with an aim and its first columns.
+func newMasterWith(engine *highs.Library, pr *pricer, units []unit, rest *state, t taken, a aim, cols []column) (*master, error) {
+	m, err := newMasterBeside(engine, pr, units, rest, t)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.set(a); err != nil {
+		m.close()
+		return nil, err
+	}
+	var batch highs.Columns
+	for _, c := range cols {
+		m.push(&batch, c)
+	}
+	if err := m.lp.AddCols(&batch); err != nil {
+		m.close()
+		return nil, err
+	}
+	return m, nil
+}
+
 // newMasterOver is newMaster with the rows of the days given.
 func newMasterOver(engine *highs.Library, pr *pricer, units []unit, rest *state, c *coupling) (*master, error) {
 	m := &master{p: rest.p, engine: engine, pricer: pr, units: units, fixed: make([]int, len(units)), c: c, plenty: plenty}

@@ -89,25 +89,13 @@ func (x *mixture) among(pr *pricer, list []int, a aim) (*master, error) {
 			t.placePlan(p, i, &pl.partPlan, pl.weight)
 		}
 	}
-	m, err := newMasterBeside(x.engine, pr, units, x.rest, t)
-	if err != nil {
-		return nil, err
-	}
-	if err := m.set(a); err != nil {
-		m.close()
-		return nil, err
-	}
-	var batch highs.Columns
+	var cols []column
 	for n, u := range units {
 		for _, pl := range x.parts[u.part].plans {
-			m.push(&batch, column{unit: n, plan: pl.partPlan})
+			cols = append(cols, column{unit: n, plan: pl.partPlan})
 		}
 	}
-	if err := m.lp.AddCols(&batch); err != nil {
-		m.close()
-		return nil, err
-	}
-	return m, nil
+	return newMasterWith(x.engine, pr, units, x.rest, t, a, cols)
 }
 
 // mixed gives a unit's frames in the last run with their weights, the heaviest

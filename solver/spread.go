@@ -121,28 +121,16 @@ func (k *spread) master(pr *pricer, list []int, rest *state, t taken, a aim) (*m
 		part := k.p.passages[q].part
 		units[n] = unit{part: part, first: q, last: q + 1, frame: rest.frames[part]}
 	}
-	m, err := newMasterBeside(k.engine, pr, units, rest, t)
-	if err != nil {
-		return nil, err
-	}
-	if err := m.set(a); err != nil {
-		m.close()
-		return nil, err
-	}
-	var batch highs.Columns
+	var cols []column
 	for n, q := range list {
 		ps := &k.p.passages[q]
 		for _, h := range k.shares[q] {
 			if k.p.inFrame(ps, units[n].frame, h.days) {
-				m.push(&batch, column{unit: n, plan: partPlan{ratedFrame: ratedFrame{frame: units[n].frame}, days: [][]int16{h.days}, s: k.p.scheduleScore(ps, h.days)}})
+				cols = append(cols, column{unit: n, plan: partPlan{ratedFrame: ratedFrame{frame: units[n].frame}, days: [][]int16{h.days}, s: k.p.scheduleScore(ps, h.days)}})
 			}
 		}
 	}
-	if err := m.lp.AddCols(&batch); err != nil {
-		m.close()
-		return nil, err
-	}
-	return m, nil
+	return newMasterWith(k.engine, pr, units, rest, t, a, cols)
 }
 
 // shared gives what a master's last run spreads each of its passages over.
