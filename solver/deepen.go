@@ -28,12 +28,13 @@ const (
 // spreadOut finds frames for the whole season while passages are spread: a
 // master that weighs body against spacing settles them (settle), chunk by chunk
 // in the order of the first rehearsals, so that the work grows as the season
-// does; then they walk (walk) and are stirred (stir). It needs of the state it is
+// does; then they walk (walk) and are stirred, chunk by chunk too (stir). It needs of the state it is
 // given only something to begin with.
 func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	k := newSpread(s.o.Engine, from)
 	order := s.p.byDeadline()
-	for list := range slices.Chunk(order, evenly(len(order), settleSize)) {
+	size := evenly(len(order), settleSize)
+	for list := range slices.Chunk(order, size) {
 		if err := s.settle(ctx, k, from, list); err != nil {
 			return nil, err
 		}
@@ -42,16 +43,11 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
 		return nil, err
 	}
-	walked, saved := k.work, 0.0
-	for n := 0; n < s.scaled(stirs) && (n == 0 || saved >= stirLeast); n++ {
-		if k.work+walked > k.most {
-			break // stirring takes at least as much as the walk did
-		}
-		less, err := s.stir(ctx, k, s.o.Seed+n)
-		if err != nil {
+	walked := k.work / int64(max(1, len(order)))
+	for list := range slices.Chunk(order, size) {
+		if err := s.stirUp(ctx, k, list, walked*int64(len(list))); err != nil {
 			return nil, err
 		}
-		saved += less
 	}
 	return k, nil
 }

@@ -76,7 +76,7 @@ func TestStir(t *testing.T) {
 		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
 		before := k.worth(t, weighed(trade))
 		for n := range 3 {
-			if _, err := s.stir(context.Background(), k, n); err != nil {
+			if _, err := s.stir(context.Background(), k, p.byDeadline(), n); err != nil {
 				t.Fatal(err)
 			}
 			if p.stagesIn(k.frames) == nil {

@@ -17,6 +17,7 @@ import (
 type walk struct {
 	*spread
 	aim   aim
+	parts []int   // that walk, in order
 	least float64 // that a move has to save
 	reach int16   // how many days a step moves a read-through, or the end of a first round
 	rng   *rand.Rand
@@ -25,10 +26,11 @@ type walk struct {
 	moved []int // by part: the step at which it last moved
 }
 
-// newWalk walks over a spread plan.
+// newWalk walks over a spread plan, all parts of it.
 func newWalk(k *spread, a aim, seed int) *walk {
 	n := len(k.p.parts)
-	return &walk{spread: k, aim: a, least: worthwhile, reach: reach, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	all := slices.Sorted(slices.Values(k.p.byDeadline()))
+	return &walk{spread: k, aim: a, parts: all, least: worthwhile, reach: reach, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
@@ -62,7 +64,11 @@ func (k *walk) runs(ctx context.Context, times int) error {
 // one is near the other, and tells whether a frame moved.
 func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	pr := [2]*pricer{newPricer(k.p, 1), newPricer(k.p, 1)}
-	left := slices.DeleteFunc(k.rng.Perm(len(k.p.parts)), k.stale)
+	left := k.rng.Perm(len(k.parts))
+	for n, at := range left {
+		left[n] = k.parts[at]
+	}
+	left = slices.DeleteFunc(left, k.stale)
 	for len(left) > 0 && ctx.Err() == nil && !k.rests() {
 		pair := left[:1:1]
 		left = left[1:]
