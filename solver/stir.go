@@ -9,8 +9,8 @@ import (
 // have brought a part on average by then, else it ends; stirred is the share of the
 // parts that are thrown about then, stirReach by how many days at most, and stirWalks is
 // how often the walk goes through the parts after that. Fewer parts thrown further
-// brought less. Ending where the last time brought nothing costs the demo 16 days: the
-// third brings again what the second does not.
+// brought less. Ending as soon as it brings nothing costs the demo 30 days of spacing:
+// the second time brings nothing there, and the third does again.
 const (
 	stirs     = 3
 	stirLeast = 0.08
