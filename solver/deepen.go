@@ -28,8 +28,8 @@ const (
 // spreadOut finds frames for the whole season while passages are spread: a
 // master that weighs body against spacing settles them (settle), chunk by chunk
 // in the order of the first rehearsals, so that the work grows as the season
-// does; then they walk (walk) and are stirred, chunk by chunk too (stir). It needs of the state it is
-// given only something to begin with.
+// does; then they walk (walk) and are stirred, chunk by chunk too (stirUp). It needs
+// of the state it is given only something to begin with.
 func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 	k := newSpread(s.o.Engine, from)
 	order := s.p.byDeadline()
@@ -153,9 +153,12 @@ func roomy(least int64) int64 { return least + least*bodyRoom/100 }
 const bodyRoom = 3
 
 // byRehearsal lists the passages by their part's first rehearsal.
-func (p *problem) byRehearsal() []int {
+func (p *problem) byRehearsal() []int { return p.passagesOf(p.byDeadline()) }
+
+// passagesOf lists the passages of some parts.
+func (p *problem) passagesOf(parts []int) []int {
 	var out []int
-	for _, i := range p.byDeadline() {
+	for _, i := range parts {
 		for k := p.parts[i].first; k < p.parts[i].last; k++ {
 			out = append(out, k)
 		}

@@ -56,11 +56,10 @@
 //     master, one wish after the other (search).
 //   - frames: beside the moves a master weighs body against spacing and mixes frames
 //     (mixture); one part after the other is held to one, in a master of those close
-//     to it (settle); then frames walk
-//     while passages are spread over schedules as the linear program spreads
-//     them, so that whole schedules don't hide what a frame is worth (spread, walk,
-//     step); others' listening and recordings give way to a frame that is tried
-//     (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
+//     to it (settle); then frames walk while passages are spread over schedules as
+//     the linear program spreads them, so that whole schedules don't hide what a
+//     frame is worth (spread, walk, step); others' listening and recordings give way
+//     to a frame that is tried (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
 //     anew, and what came out better there is grafted onto the plan, a few
 //     programmes at a time (stir, graft), unless that brings nothing or the frames
 //     had their share of work.

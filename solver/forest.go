@@ -31,8 +31,8 @@ func (r rate) after(gain, work float64) rate {
 }
 
 // branchWork is a part's share of the work of linear programs for the forest of
-// spacing, bodyWork of the one of body;
-// growth is how many nodes a tree grows by at a time.
+// spacing, bodyWork of the one of body; growth is how many nodes a tree grows by at a
+// time.
 const (
 	branchWork = 4_600_000
 	bodyWork   = 500_000

@@ -35,14 +35,10 @@ type weighedPlan struct {
 func (k *spread) mix(list []int) *mixture {
 	x := &mixture{engine: k.engine, list: list, parts: make([]mixedPart, len(k.p.parts))}
 	frames := slices.Clone(k.frames)
-	var passages []int
 	for _, i := range list {
 		frames[i] = k.p.unplaced(i)
-		for q := k.p.parts[i].first; q < k.p.parts[i].last; q++ {
-			passages = append(passages, q)
-		}
 	}
-	x.rest, x.t = k.beside(passages, frames)
+	x.rest, x.t = k.beside(k.p.passagesOf(list), frames)
 	return x
 }
 

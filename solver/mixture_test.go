@@ -3,6 +3,8 @@ package solver
 import (
 	"context"
 	"math"
+	"reflect"
+	"slices"
 	"testing"
 
 	"primaprova/model/invent"
@@ -41,23 +43,19 @@ func TestMixture(t *testing.T) {
 			if len(x.parts[i].frames) > 1 {
 				mixed++
 			}
-			close := p.parts[i].close
-			if len(close) == len(p.parts) {
+			near := p.parts[i].close
+			if len(near) == len(p.parts) {
 				continue
 			}
-			m, err := x.among(pr, close, a)
+			m, err := x.among(pr, near, a)
 			if err != nil {
 				t.Fatal(err)
 			}
 			solve(m)
 			some++
 			sum := m.value
-			in := map[int]bool{}
-			for _, j := range close {
-				in[j] = true
-			}
 			for j := range p.parts {
-				if !in[j] {
+				if !slices.Contains(near, j) {
 					sum += cost(j)
 				}
 			}
@@ -67,7 +65,7 @@ func TestMixture(t *testing.T) {
 			}
 		}
 		for next := x.heaviest(x.list); next != none; next = x.heaviest(x.list) {
-			before := len(x.parts[next].plans)
+			before := slices.Clone(x.parts)
 			if err := x.hold(context.Background(), pr, next, from.frames[next], 3, 8); err != nil {
 				t.Fatal(err)
 			}
@@ -75,8 +73,13 @@ func TestMixture(t *testing.T) {
 			if !q.held {
 				t.Fatalf("season %d: part %d is not held", seed, next)
 			}
-			if before > 1 {
+			if len(before[next].plans) > 1 {
 				held++
+			}
+			for j := range p.parts {
+				if !slices.Contains(p.parts[next].close, j) && !reflect.DeepEqual(before[j], x.parts[j]) {
+					t.Errorf("season %d: part %d is mixed otherwise since part %d is held, which is not close to it", seed, j, next)
+				}
 			}
 			for _, pl := range q.plans {
 				if pl.read != none && (pl.read != q.frame.read || pl.phi != q.frame.phi) {

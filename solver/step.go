@@ -60,16 +60,13 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (best *step, err err
 
 // passagesAround lists the passages of all parts that are close to some.
 func (p *problem) passagesAround(parts ...int) []int {
-	var list []int
+	var near []int
 	for w := range p.parts {
-		q := &p.parts[w]
 		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.parts[i].close, w) }) {
-			for k := q.first; k < q.last; k++ {
-				list = append(list, k)
-			}
+			near = append(near, w)
 		}
 	}
-	return list
+	return p.passagesOf(near)
 }
 
 // with gives the frames with part i in another.

@@ -29,7 +29,10 @@ type walk struct {
 // newWalk walks over a spread plan, all parts of it.
 func newWalk(k *spread, a aim, seed int) *walk {
 	n := len(k.p.parts)
-	all := slices.Sorted(slices.Values(k.p.byDeadline()))
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
 	return &walk{spread: k, aim: a, parts: all, least: worthwhile, reach: reach, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
