@@ -39,18 +39,20 @@ func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
 			return nil, err
 		}
 	}
-	k.most = int64(s.scaled(walkWork * len(s.p.parts)))
+	k.most = s.walkMost(len(s.p.parts))
 	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
 		return nil, err
 	}
+	var stretches []stretch
 	walked := k.work / int64(max(1, len(order)))
 	for list := range slices.Chunk(order, size) {
-		if err := s.stirUp(ctx, k, list, walked*int64(len(list))); err != nil {
-			return nil, err
-		}
+		stretches = append(stretches, stretch{parts: list, most: s.walkMost(len(list)), walked: walked * int64(len(list))})
 	}
-	return k, nil
+	return k, s.stirUp(ctx, k, stretches)
 }
+
+// walkMost is the work after which the frames of so many parts rest.
+func (s *search) walkMost(parts int) int64 { return int64(s.scaled(walkWork * parts)) }
 
 // evenly gives the size of chunks that cut n things evenly, the least one that is
 // not below a size given.

@@ -137,13 +137,16 @@ func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error)
 	return f.bound(), err
 }
 
-// exchange proves what spacing costs at least, whatever body comes to, after the
-// master has proven a bound of it alone. Body weighs between what it is worth at
-// its limit by the master's prices, which mixed frames make too little, and what
-// windows trade it at.
+// exchange proves what spacing costs at least, whatever body comes to. Body weighs what
+// frames and windows trade it at, or more where its limit makes it dearer than that by the
+// master's prices.
 func (s *search) exchange(ctx context.Context, limit score) (x exchange, err error) {
 	a := wishAim(model.Spacing, [5]float64(limit.measures()))
-	x.body = (s.m.t.weight[model.Body] + trade) / 2
+	a.want[model.Body] = trade
+	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()); err != nil {
+		return x, err
+	}
+	x.body = s.m.t.weight[model.Body]
 	a.want[model.Body], a.limits[model.Body] = x.body, inf
 	x.sum, err = s.branchOn(ctx, a, branchWork)
 	return x, err

@@ -16,8 +16,7 @@ type proofs struct {
 	aimed chan struct{} // closed once that is found out
 	done  chan struct{} // closed once all is
 	stop  context.CancelFunc
-	bound score
-	x     exchange
+	x     exchange // for spacing
 	err   error
 }
 
@@ -34,14 +33,14 @@ func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs 
 			v.err = g.reach(ctx, limit)
 		}
 		if v.err == nil {
-			v.least, v.err = g.proven(ctx, model.Body, g.st, limit, s.scaled(effort[model.Body].rounds))
+			v.least, v.err = g.leastBody(ctx, limit)
 		}
 		if v.limit[model.Body] = roomy(v.least); v.least == 0 {
 			v.limit[model.Body] = g.st.score()[model.Body]
 		}
 		close(v.aimed)
 		if v.err == nil && ctx.Err() == nil {
-			v.err = g.lastBounds(ctx, v)
+			v.x, v.err = g.exchange(ctx, v.limit)
 		}
 	}()
 	return v
@@ -103,30 +102,21 @@ func (s *search) conclude(ctx context.Context) error {
 	if !v.limit.allows(now, model.Body) {
 		return nil
 	}
-	s.bound[model.Body] = max(s.bound[model.Body], v.bound[model.Body])
+	s.bound[model.Body] = max(s.bound[model.Body], v.least)
 	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.x.spacing(now))
-	if !v.limit.allows(now, model.Spacing) { // body did not come down to its limit
-		var err error
-		v.bound[model.Spacing], err = v.by.proven(ctx, model.Spacing, s.st, now, s.scaled(effort[model.Spacing].rounds))
-		if err != nil {
-			return err
-		}
-	}
-	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.bound[model.Spacing])
 	return nil
 }
 
-// lastBounds proves bounds of body and of spacing under limits, and what the two
-// cost together. Where the context ends, what was proven by then holds.
-func (s *search) lastBounds(ctx context.Context, v *proofs) (err error) {
-	v.bound[model.Body] = v.least
-	if v.bound[model.Spacing], err = s.proven(ctx, model.Spacing, s.st, v.limit, s.scaled(effort[model.Spacing].rounds)); err != nil || ctx.Err() != nil {
-		return err
+// leastBody proves what body costs at least under limits on what comes before, by
+// branching on frames. Where that is stopped, what was proven by then holds.
+func (s *search) leastBody(ctx context.Context, limit score) (int64, error) {
+	least, err := s.proven(ctx, model.Body, s.st, limit, s.scaled(effort[model.Body].rounds))
+	if err != nil || ctx.Err() != nil {
+		return least, err
 	}
-	if v.x, err = s.exchange(ctx, v.limit); err != nil || ctx.Err() != nil {
-		return err
+	further, err := s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
+	if ended(ctx, err) {
+		err = nil
 	}
-	body, err := s.branchOn(ctx, wishAim(model.Body, [5]float64(v.limit.measures())), bodyWork)
-	v.bound[model.Body] = max(v.bound[model.Body], atLeast(model.Body, body))
-	return err
+	return max(least, atLeast(model.Body, further)), err
 }

@@ -5,36 +5,70 @@ import (
 	"slices"
 )
 
-// stirs is how often a walk's frames are stirred at most; stirLeast is what that has to
-// have brought a part on average by then, else it ends; stirred is the share of the
-// parts that are thrown about then, stirReach by how many days at most, and stirWalks is
-// how often the walk goes through the parts after that. Fewer parts thrown further
-// brought less. Ending as soon as it brings nothing costs the demo 30 days of spacing:
-// the second time brings nothing there, and the third does again.
+// stirsMore is how many times more than there are stretches a season is stirred; stirLeast
+// is what that has to have brought a part of a stretch each time, on average, for another;
+// stirred is the share of the parts that are thrown about then, stirReach by how many days
+// at most, and stirWalks is how often the walk goes through the parts after that. Fewer
+// parts thrown further brought less. Ending as soon as it brings nothing costs the demo
+// 30 days of spacing: the second time brings nothing there, and the third does again.
 const (
-	stirs     = 3
-	stirLeast = 0.08
+	stirsMore = 2
+	stirLeast = 0.04
 	stirred   = 0.6
 	stirReach = 3
 	stirWalks = 3
 )
 
-// stirUp stirs the parts listed, a stretch of the season, while that brings something
-// and they have work left; walking took so much of it.
-func (s *search) stirUp(ctx context.Context, k *spread, list []int, walked int64) error {
-	most := int64(s.scaled(walkWork * len(list)))
-	begun, saved := k.work, 0.0
-	for n := 0; n < s.scaled(stirs) && (n == 0 || saved >= stirLeast*float64(len(list))); n++ {
-		done := walked + k.work - begun
-		if done+walked > most {
-			break // stirring takes at least as much as the walk did
+// stretch is the parts of a season that are stirred together, and what that has brought.
+type stretch struct {
+	parts  []int
+	most   int64 // work that walking and stirring may take
+	walked int64 // of it by walking
+	spent  int64 // of it by stirring
+	times  int
+	saved  float64
+}
+
+// left is the work that stirring may still take; 0 where that is less than walking took,
+// since stirring takes as much at least.
+func (z *stretch) left() int64 {
+	if left := z.most - z.walked - z.spent; left >= z.walked {
+		return left
+	}
+	return 0
+}
+
+// promise is what stirring it once more is likely to bring a part: what it has brought so
+// far, and no end of it before the first time.
+func (z *stretch) promise() float64 {
+	if z.times == 0 {
+		return inf
+	}
+	return z.saved / float64(z.times*len(z.parts))
+}
+
+// stirUp stirs each stretch of a season once, and a few times more those where that has
+// brought most, as long as they have work left.
+func (s *search) stirUp(ctx context.Context, k *spread, stretches []stretch) error {
+	for range s.scaled(len(stretches) + stirsMore) {
+		var z *stretch
+		for i := range stretches {
+			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise() > z.promise()) {
+				z = y
+			}
 		}
-		k.most = k.work + most - done
-		less, err := s.stir(ctx, k, list, s.o.Seed+n)
+		if z == nil || z.promise() < stirLeast {
+			break
+		}
+		begun := k.work
+		k.most = begun + z.left()
+		less, err := s.stir(ctx, k, z.parts, s.o.Seed+z.times)
 		if err != nil {
 			return err
 		}
-		saved += less
+		z.times++
+		z.saved += less
+		z.spent += k.work - begun
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"math"
 
 	"primaprova/model"
 )
@@ -46,6 +47,7 @@ func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, p
 		pieces = st.strips(by.days, pass, nil)
 	}
 	begun, done := 0, 0
+	step := math.Pow(tradeRange, 1/float64(len(pieces)))
 	return s.roll(ctx, st, pieces, func() window {
 		for j := range model.Body {
 			a.limits[j] = float64(limit[j])
@@ -57,13 +59,14 @@ func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, p
 		done++
 		s.take(st, limit)
 		if st.score()[model.Body] > limit[model.Body] {
-			a.want[model.Body] *= tradeStep
+			a.want[model.Body] *= step
 		} else {
-			a.want[model.Body] = max(trade, a.want[model.Body]/tradeStep)
+			a.want[model.Body] = max(trade, a.want[model.Body]/step)
 		}
 	})
 }
 
-// tradeStep is by how much body's weight changes from one window to the
-// next.
-const tradeStep = 1.01
+// tradeRange is by how much body's weight may rise, or fall, while the season is gone
+// through once, little by little from one window to the next: as much in a long season
+// as in a short one.
+const tradeRange = 1.25
