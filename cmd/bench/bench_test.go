@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -205,10 +206,15 @@ func TestBindingDoesEqualWork(t *testing.T) {
 
 func TestGrowthIsMeasured(t *testing.T) {
 	b := inRoot(t)
-	b.work, b.growing = 0.01, growing{weeks: []int{4}, recipes: []int{0}}
+	b.work, b.growing = 0.01, growing{weeks: []int{4}, recipes: []int{0}, seasons: []int{2, 3}}
 	b.growth()
-	if len(b.rows) != 1 || b.rows[0].cpu == 0 || !strings.HasPrefix(b.rows[0].what, "4 weeks, ordinary") || !strings.Contains(b.rows[0].note, "per week: ") {
-		t.Errorf("%+v", b.rows)
+	if len(b.rows) != 2 {
+		t.Fatalf("%+v", b.rows)
+	}
+	for n, r := range b.rows {
+		if r.cpu == 0 || r.what != fmt.Sprintf("4 weeks, ordinary recipes, season %d", n+2) || !strings.Contains(r.note, "per week: ") {
+			t.Errorf("%+v", r)
+		}
 	}
 	if n, err := wholes("", 1, 6); n != nil || err != nil {
 		t.Error(n, err)

@@ -18,6 +18,7 @@ type growing struct {
 	weeks    []int // lengths of seasons of equal density
 	together []int // most programmes at hand at once, in seasons of togetherWeeks
 	recipes  []int // 1: no two alike, 0: ordinary ones
+	seasons  []int // seeds: some seasons are harder than others of their size
 }
 
 // growth plans longer seasons of equal density, and seasons with more
@@ -25,11 +26,13 @@ type growing struct {
 func (b *bench) growth() {
 	for _, own := range b.growing.recipes {
 		recipes := [...]string{"ordinary recipes", "no two recipes alike"}[own]
-		for _, weeks := range b.growing.weeks {
-			b.grown(fmt.Sprintf("%d weeks, %s", weeks, recipes), invent.Grown(weeks, 0, own == 1, 1))
-		}
-		for _, n := range b.growing.together {
-			b.grown(fmt.Sprintf("%d weeks, %d programmes at once, %s", togetherWeeks, n, recipes), invent.Grown(togetherWeeks, n, own == 1, 1))
+		for _, seed := range b.growing.seasons {
+			for _, weeks := range b.growing.weeks {
+				b.grown(fmt.Sprintf("%d weeks, %s, season %d", weeks, recipes, seed), invent.Grown(weeks, 0, own == 1, uint64(seed)))
+			}
+			for _, n := range b.growing.together {
+				b.grown(fmt.Sprintf("%d weeks, %d programmes at once, %s, season %d", togetherWeeks, n, recipes, seed), invent.Grown(togetherWeeks, n, own == 1, uint64(seed)))
+			}
 		}
 	}
 }

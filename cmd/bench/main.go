@@ -91,6 +91,7 @@ func run(args []string) int {
 	}{
 		{&b.growing.weeks, "weeks", "10,20,40,80,160", 4, 520, "growth: `weeks` of seasons of equal density; empty: none"},
 		{&b.growing.together, "together", "1,2,3,4,5,6", 1, 12, "growth: most `programmes` at hand at once, in forty weeks; empty: none"},
+		{&b.growing.seasons, "grown", "1", 1, 1000, "growth: `seeds` of the seasons, each gone through with all that"},
 		{&b.growing.recipes, "recipes", "1,0", 0, 1, "growth: `kinds` of recipes, 1 for no two alike, 0 for ordinary ones"},
 	} {
 		*l.to, _ = wholes(l.value, l.least, l.most)
