@@ -61,8 +61,8 @@
 //     frame is worth (spread, walk, step); others' listening and recordings give way
 //     to a frame that is tried (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
 //     anew, and what came out better there is grafted onto the plan, a few
-//     programmes at a time (stir, graft), unless that brings nothing or the frames
-//     had their share of work.
+//     programmes at a time (stir, graft): each stretch of the season once, and a few
+//     times more where that brings most, unless the frames had their share of work.
 //   - dive: what is spread is made whole step by step; windows that count one wish
 //     before all win back what that squeezed out or made late (repair); only where
 //     that fails do moves bring it under the limits (dive, deepen).
@@ -75,11 +75,12 @@
 //     spacing, so that what one window saves another may spend, and is brought near
 //     a limit a little above what the bound says such a plan takes at least (window,
 //     windows). They roll over stretches of the season side by side (roll).
-//   - proofs: beside all that, from when frames are looked for, bounds of body and of
-//     spacing (proofs). What mixed frames hide of them is branched over: a tree over
-//     boxes of frames (branch, box) for each cluster of programmes; clusters see each
-//     other through prices alone (division, cluster), so that what their trees
-//     prove adds up (forest). With body weighed it holds for whatever body ends at.
+//   - proofs: beside all that, from when frames are looked for, a bound of body, from
+//     which its limit follows, then one of body and spacing together as windows trade
+//     them, which says of a plan what its spacing is not below at its body (proofs).
+//     What mixed frames hide of them is branched over: a tree over boxes of frames
+//     (branch, box) for each cluster of programmes; clusters see each other through
+//     prices alone (division, cluster), so that what their trees prove adds up (forest).
 //   - a small season's written-out program is solved outright at the end.
 //   - hours: in seasons that give any, each day's sessions are laid out by a
 //     constraint program of its own (day), by the wishes of model.DayCost.

@@ -95,6 +95,31 @@ func TestStir(t *testing.T) {
 	}
 }
 
+// Each stretch is stirred once, and some once more as long as that brings something; one
+// that has no work left, not at all.
+func TestStretchesAreStirred(t *testing.T) {
+	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	k := spreadGreedily(t, p)
+	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+	order := p.byDeadline()
+	half := len(order) / 2
+	stretches := []stretch{{parts: order[:half], most: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half), walked: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half)}}
+	if err := s.stirUp(context.Background(), k, stretches); err != nil {
+		t.Fatal(err)
+	}
+	times, again := 0, false
+	for i, z := range stretches {
+		times += z.times
+		again = again || z.times > 1
+		if (z.times > 0) != (i != 1) || (z.spent > 0) != (i != 1) || (z.saved > 0) != (z.times > 0 && z.promise() > 0) {
+			t.Errorf("stretch %d: %+v", i, z)
+		}
+	}
+	if !again || times > len(stretches)+stirsMore {
+		t.Errorf("stirred %d times", times)
+	}
+}
+
 // Frames rest once the work they get is done, and not before.
 func TestFramesRest(t *testing.T) {
 	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
