@@ -111,7 +111,7 @@ func TestStretchesAreStirred(t *testing.T) {
 	for i, z := range stretches {
 		times += z.times
 		again = again || z.times > 1
-		if (z.times > 0) != (i != 1) || (z.spent > 0) != (i != 1) || (z.saved > 0) != (z.times > 0 && z.promise() > 0) {
+		if (z.times > 0) != (i != 1) || (z.spent > 0) != (i != 1) || z.saved < 0 || i == 1 && z.saved != 0 {
 			t.Errorf("stretch %d: %+v", i, z)
 		}
 	}
