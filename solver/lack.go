@@ -76,7 +76,7 @@ func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish, 
 	if start > 0 {
 		w.throw(s.p.parts[i].meets)
 	}
-	w.least, w.reach = fillLeast, fillReach
+	w.least, w.reach, w.tries = fillLeast, fillReach, fillTries
 	list, err := w.around(ctx, i, fillSweeps)
 	if list == nil || err != nil {
 		return f, err
@@ -139,11 +139,12 @@ var fillRounds = [5]int{model.Coverage: 3, model.ReadyBy: 1}
 const fillMost = 150
 
 // fillLeast is what a frame has to save there, a tenth of what a day late weighs;
-// fillReach how many days it may move at once; fillSweeps how often at most the
-// parts around are gone through.
+// fillReach how many days it may move at once; fillTries how many frames a step tries;
+// fillSweeps how often at most the parts around are gone through.
 const (
 	fillLeast  = 100
 	fillReach  = 14
+	fillTries  = 6
 	fillSweeps = 5
 )
 

@@ -143,7 +143,7 @@ func (k *walk) promising(pr *pricer, t *tariff, i int, list []int) [][]frame {
 	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(a.cost, b.cost) })
 	var promising [][]frame
 	for _, c := range out {
-		if len(promising) == tries {
+		if len(promising) == k.tries {
 			break
 		}
 		if frames := k.p.giveWay(k.frames, i, c.frame); frames != nil {

@@ -9,14 +9,15 @@ import (
 // is what that has to have brought a part of a stretch each time, on average, for another;
 // stirred is the share of the parts that are thrown about then, stirReach by how many days
 // at most, and stirWalks is how often the walk goes through the parts after that. Fewer
-// parts thrown further brought less. Ending as soon as it brings nothing costs the demo
-// 30 days of spacing: the second time brings nothing there, and the third does again.
+// parts thrown further brought less, and so did more walking each time, for the same work.
+// Going on has to be worth it on average only: the second time brings the demo next to
+// nothing, the third and fourth 16 days of spacing.
 const (
-	stirsMore = 2
+	stirsMore = 3
 	stirLeast = 0.04
 	stirred   = 0.6
 	stirReach = 3
-	stirWalks = 3
+	stirWalks = 2
 )
 
 // stretch is the parts of a season that are stirred together, and what that has brought.

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"math/rand/v2"
 	"slices"
@@ -20,6 +21,7 @@ type walk struct {
 	parts []int   // that walk, in order
 	least float64 // that a move has to save
 	reach int16   // how many days a step moves a read-through, or the end of a first round
+	tries int     // how many frames it tries
 	rng   *rand.Rand
 	steps int   // taken so far
 	tried []int // by part: the step at which it was last tried
@@ -33,7 +35,7 @@ func newWalk(k *spread, a aim, seed int) *walk {
 	for i := range all {
 		all[i] = i
 	}
-	return &walk{spread: k, aim: a, parts: all, least: worthwhile, reach: reach, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &walk{spread: k, aim: a, parts: all, least: worthwhile, reach: reach, tries: tries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
@@ -48,7 +50,7 @@ func (k *walk) stale(i int) bool {
 // each; worthwhile the least that a move has to save as a rule.
 const (
 	reach      = 4
-	tries      = 6
+	tries      = 4
 	walkRounds = 8
 	worthwhile = 0.5
 )
@@ -63,8 +65,10 @@ func (k *walk) runs(ctx context.Context, times int) error {
 	return nil
 }
 
-// run goes through the parts once, two at a time where nothing that is near
-// one is near the other, and tells whether a frame moved.
+// run goes through the parts once and tells whether a frame moved. Two steps are under
+// way at a time, with nothing near one that is near the other. A step begins from the
+// plan with all steps in it but the last, so that the result is the same whichever is
+// done first.
 func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	pr := [2]*pricer{newPricer(k.p, 1), newPricer(k.p, 1)}
 	left := k.rng.Perm(len(k.parts))
@@ -72,29 +76,57 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 		left[n] = k.parts[at]
 	}
 	left = slices.DeleteFunc(left, k.stale)
-	for len(left) > 0 && ctx.Err() == nil && !k.rests() {
-		pair := left[:1:1]
-		left = left[1:]
-		if at := slices.IndexFunc(left, func(j int) bool { return !k.near(pair[0], j) }); at >= 0 {
-			pair = append(pair, left[at])
-			left = slices.Delete(left, at, at+1)
-		}
-		k.steps++
-		for _, i := range pair {
-			k.tried[i] = k.steps
-		}
-		steps, err := abreast(ctx, pair, func(n, i int) (*step, error) { return k.step(ctx, pr[n], i) })
-		if err != nil {
-			return false, err
-		}
-		before := slices.Clone(k.frames)
-		for _, s := range steps {
-			if s != nil && k.keep(s, before) {
-				moved = true
-			}
+	var last *underWay
+	keep := func() {
+		if last != nil {
+			now, fault := k.end(ctx, last)
+			moved, err, last = moved || now, cmp.Or(err, fault), nil
 		}
 	}
-	return moved, nil
+	for len(left) > 0 && err == nil && ctx.Err() == nil && !k.rests() {
+		at := slices.IndexFunc(left, func(j int) bool { return last == nil || !k.near(last.part, j) })
+		if at < 0 {
+			keep()
+			continue
+		}
+		k.steps++
+		next := k.begin(ctx, pr[k.steps%2], left[at])
+		left = slices.Delete(left, at, at+1)
+		keep()
+		last = next
+	}
+	keep()
+	return moved, err
+}
+
+// underWay is a step that is being made.
+type underWay struct {
+	part   int
+	before []frame // that it began from
+	step   *step
+	err    error
+	done   chan struct{}
+}
+
+// begin begins a step with a part. Others may be kept while it is under way.
+func (k *walk) begin(ctx context.Context, pr *pricer, i int) *underWay {
+	k.tried[i] = k.steps
+	from := &walk{spread: k.clone(), aim: k.aim, least: k.least, reach: k.reach, tries: k.tries}
+	g := &underWay{part: i, before: from.frames, done: make(chan struct{})}
+	go func() {
+		defer close(g.done)
+		g.step, g.err = from.step(ctx, pr, i)
+	}()
+	return g
+}
+
+// end waits for a step, keeps it, and tells whether a frame moved.
+func (k *walk) end(ctx context.Context, g *underWay) (moved bool, err error) {
+	<-g.done
+	if g.err != nil && !ended(ctx, g.err) {
+		return false, g.err
+	}
+	return g.step != nil && k.keep(g.step, g.before), nil
 }
 
 // keep takes over what came of a part that was stepped with in the frames given, and

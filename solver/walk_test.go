@@ -1,0 +1,63 @@
+package solver
+
+import (
+	"context"
+	"runtime"
+	"slices"
+	"testing"
+
+	"primaprova/model/invent"
+)
+
+// What a step begins from does not depend on which of two is done first: a walk comes to
+// the same on one core, on two, and on two that have other work.
+func TestWalkIsTheSameOnBusyCores(t *testing.T) {
+	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	from := newSpread(engine(t), greedy(p))
+	walked := func(cores, busy int) *walk {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+		stop := make(chan struct{})
+		defer close(stop)
+		for range busy {
+			go func() {
+				for {
+					select {
+					case <-stop:
+						return
+					default:
+					}
+				}
+			}()
+		}
+		w := newWalk(from.clone(), weighed(trade), 1)
+		w.most = 3 * walkWork
+		moved, err := w.run(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !moved || slices.Equal(w.frames, from.frames) {
+			t.Errorf("%d cores: nothing moved", cores)
+		}
+		return w
+	}
+	first := walked(2, 0)
+	apart := 0
+	for i := range p.parts {
+		for j := range i {
+			if !first.near(i, j) {
+				apart++
+			}
+		}
+	}
+	if apart == 0 || first.steps < 8 {
+		t.Fatalf("%d pairs are apart, %d steps: no two were under way", apart, first.steps)
+	}
+	alike := func(a, b []share) bool {
+		return slices.EqualFunc(a, b, func(x, y share) bool { return x.weight == y.weight && slices.Equal(x.days, y.days) })
+	}
+	for _, w := range []*walk{walked(1, 0), walked(2, 3)} {
+		if !slices.Equal(w.frames, first.frames) || w.work != first.work || !slices.EqualFunc(w.shares, first.shares, alike) {
+			t.Errorf("the same walk came elsewhere: work %d and %d", w.work, first.work)
+		}
+	}
+}
