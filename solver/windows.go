@@ -35,6 +35,12 @@ func (s *search) windows(ctx context.Context, limit score) error {
 		if pass == 0 {
 			s.under(ctx, s.st, limit) // beside the windows that follow, if not running yet
 		}
+		if pass == 1 { // what found no room after the dive may now, with the days emptier
+			if err := s.repair(ctx, st, s.p.byRehearsal(), model.ReadyBy, brief); err != nil {
+				return err
+			}
+			s.take(st, &limit)
+		}
 	}
 	return s.conclude(ctx)
 }
