@@ -34,7 +34,7 @@ func (r rate) after(gain, work float64) rate {
 // spacing, bodyWork of the one of body; growth is how many nodes a tree grows by at a
 // time.
 const (
-	branchWork = 4_600_000
+	branchWork = 3_400_000
 	bodyWork   = 500_000
 	growth     = 10
 )
