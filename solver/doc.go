@@ -74,7 +74,9 @@
 //     while those before and after stay on their days (piece). Body weighs against
 //     spacing, so that what one window saves another may spend, and is brought near
 //     a limit a little above what the bound says such a plan takes at least (window,
-//     windows). They roll over stretches of the season side by side (roll).
+//     windows). They roll over stretches of the season side by side (roll). After two
+//     times through it what is still out or late is repaired once more, since days are
+//     emptier then.
 //   - proofs: beside all that, from when frames are looked for, a bound of body, from
 //     which its limit follows, then one of body and spacing together as windows trade
 //     them, which says of a plan what its spacing is not below at its body (proofs).
