@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"testing"
 
 	"primaprova/model/invent"
@@ -16,16 +17,11 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 	from := newSpread(engine(t), greedy(p))
 	walked := func(cores, busy int) *walk {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
-		stop := make(chan struct{})
-		defer close(stop)
+		var stop atomic.Bool
+		defer stop.Store(true)
 		for range busy {
 			go func() {
-				for {
-					select {
-					case <-stop:
-						return
-					default:
-					}
+				for !stop.Load() {
 				}
 			}()
 		}
