@@ -115,13 +115,14 @@ vuln:
 	  cat .deps/govulncheck.txt; exit $$code; \
 	fi
 
-# Where goroutines of ours meet: the engines call back while a caller may stop them. The
-# race detector needs cgo.
+# Where goroutines of ours meet: the engines call back while a caller may stop them, and steps
+# and windows under way see others kept. The race detector needs cgo.
 RACE := ./solver/highs ./solver/cpsat ./io/feed
 race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
 	CGO_ENABLED=1 $(GO) test -race $(RACE)
+	CGO_ENABLED=1 $(GO) test -race -run IsTheSameOn ./solver
 
 # Commands killed at random moments (kill -9): each file wholly the old or the new one. A run
 # of make test kills 30 times.
