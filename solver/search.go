@@ -114,7 +114,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		}
 		s.told(goal.String(), float64(goal)/6)
 		moves := max(s.scaled(effort[goal].moves*passages), 2000)
-		if s.spreads && goal > model.Coverage {
+		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
 			moves /= 4
 		}
 		var wg sync.WaitGroup
