@@ -120,6 +120,20 @@ func TestStretchesAreStirred(t *testing.T) {
 	}
 }
 
+// A stretch that stirring brings nothing is stirred a second time, and no third.
+func TestStirringEnds(t *testing.T) {
+	z := stretch{parts: make([]int, 40)}
+	for times, goesOn := range []bool{true, true, false} {
+		z.times = times
+		if (z.promise() >= stirLeast) != goesOn {
+			t.Errorf("stirred %d times for nothing it promises %v", times, z.promise())
+		}
+	}
+	if z.saved = 4; z.promise() < stirLeast {
+		t.Errorf("a tenth of a day a part saved by two times promises %v", z.promise())
+	}
+}
+
 // Frames rest once the work they get is done, and not before.
 func TestFramesRest(t *testing.T) {
 	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
