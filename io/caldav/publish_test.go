@@ -167,10 +167,13 @@ func TestAThousandThenAFew(t *testing.T) {
 	for k := 200; k < 300; k++ {
 		f.p.Objects[k] = object(k, "again")
 	}
-	puts := 0
+	puts, killed := 0, make(chan struct{})
 	f.wire.before = func(r *http.Request) error {
 		if puts++; r.Method == http.MethodPut && puts == 40 {
-			go f.server.Kill() // while it is at work on this one
+			go func() { // while it is at work on this one
+				f.server.Kill()
+				close(killed)
+			}()
 		}
 		return nil
 	}
@@ -179,6 +182,7 @@ func TestAThousandThenAFew(t *testing.T) {
 		t.Fatalf("the server was killed, and %+v, %v", r, err)
 	}
 	f.wire.before = nil
+	<-killed // a process that is ending still takes connections, to reset them
 	f.server.Start()
 	f.wire.counted()
 	forgetful := State{Calendar: f.state.Calendar, Objects: maps.Clone(f.state.Objects)}
