@@ -51,14 +51,19 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish, round
 		list = append(list, list[0]) // a core is idle
 		start = func(n int) int { return 2*round + n }
 	}
-	out, err := abreast(ctx, list, func(n, i int) (filling, error) { return s.filled(ctx, st, i, goal, start(n)) })
+	var out []filling
+	around := queue[filling]{ctx: ctx, keep: func(f filling) { out = append(out, f) }}
+	for n, i := range list {
+		around.begin(func() (filling, error) { return s.filled(ctx, st, i, goal, start(n)) })
+	}
+	around.leave(0)
 	for _, f := range out {
 		freed = max(freed, f.freed)
 		if f.st != nil && f.st.score().less(st.score()) {
 			*st = *f.st
 		}
 	}
-	return freed, err
+	return freed, around.err
 }
 
 // filling is what came of working around a part, and how many passages that freed.
@@ -100,7 +105,7 @@ func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
 	walked := func(j int) (*step, error) {
 		s, err := k.step(ctx, pr, j)
 		if s != nil && err == nil {
-			k.keep(s, k.frames)
+			k.keep(s)
 			for _, q := range s.list {
 				free[q] = true
 			}

@@ -26,24 +26,14 @@ func (s *search) rollOn(ctx context.Context, cores int, st *state, pieces []piec
 	for range cores {
 		free <- newPricer(s.p, 1)
 	}
-	type solved struct {
-		plans []partPlan
-		err   error
-	}
-	ws, out := make([]window, len(pieces)), make([]chan solved, len(pieces))
-	var failed error
-	put := 0
-	putUntil := func(n int) {
-		for ; put < n; put++ {
-			r := <-out[put]
-			if r.err != nil && !ended(ctx, r.err) && failed == nil {
-				failed = r.err
-			}
-			if r.plans != nil {
-				ws[put].replace(st, pieces[put].list, r.plans)
-			}
-			after()
+	put, plans := 0, queue[[]partPlan]{ctx: ctx}
+	ws := make([]window, len(pieces))
+	plans.keep = func(of []partPlan) {
+		if of != nil {
+			ws[put].replace(st, pieces[put].list, of)
 		}
+		put++
+		after()
 	}
 	for n := range pieces {
 		first := max(0, n-stripes+1)
@@ -52,22 +42,20 @@ func (s *search) rollOn(ctx context.Context, cores int, st *state, pieces []piec
 				first = i + 1
 			}
 		}
-		putUntil(first)
-		if ctx.Err() != nil || failed != nil {
-			pieces = pieces[:n]
+		plans.leave(n - first)
+		if ctx.Err() != nil || plans.err != nil {
 			break
 		}
-		ws[n], out[n] = next(), make(chan solved, 1)
+		ws[n] = next()
 		w, from := ws[n], st.clone()
-		go func() {
+		plans.begin(func() ([]partPlan, error) {
 			w.pricer = <-free
-			plans, err := w.schedules(ctx, from, &pieces[n])
-			free <- w.pricer
-			out[n] <- solved{plans, err}
-		}()
+			defer func() { free <- w.pricer }()
+			return w.schedules(ctx, from, &pieces[n])
+		})
 	}
-	putUntil(len(pieces))
-	return failed
+	plans.leave(0)
+	return plans.err
 }
 
 // striped orders pieces so that as many stretches of the season as possible are

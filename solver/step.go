@@ -8,9 +8,10 @@ import (
 	"primaprova/model"
 )
 
-// step is what came of one part: the frames of all then, how the passages around it
-// are spread, and what that and the stages cost.
+// step is what came of one part: the frames of all before and then, how the passages
+// around it are spread, and what that and the stages cost.
 type step struct {
+	before []frame
 	frames []frame
 	list   []int
 	shares [][]share
@@ -32,7 +33,7 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (best *step, err err
 	defer func() {
 		m.close()
 		if best != nil {
-			best.work = m.work
+			best.before, best.work = k.frames, m.work
 		}
 	}()
 	best, err = m.spreadOver(ctx, k.frames, list, inf)

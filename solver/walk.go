@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"cmp"
 	"context"
 	"math/rand/v2"
 	"slices"
@@ -76,71 +75,47 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 		left[n] = k.parts[at]
 	}
 	left = slices.DeleteFunc(left, k.stale)
-	var last *underWay
-	keep := func() {
-		if last != nil {
-			now, fault := k.end(ctx, last)
-			moved, err, last = moved || now, cmp.Or(err, fault), nil
-		}
-	}
-	for len(left) > 0 && err == nil && ctx.Err() == nil && !k.rests() {
-		at := slices.IndexFunc(left, func(j int) bool { return last == nil || !k.near(last.part, j) })
+	last := none // of the two, the part begun with later
+	steps := queue[*step]{ctx: ctx, keep: func(s *step) { moved = k.keep(s) || moved }}
+	for len(left) > 0 && steps.err == nil && ctx.Err() == nil && !k.rests() {
+		at := slices.IndexFunc(left, func(j int) bool { return last == none || !k.near(last, j) })
 		if at < 0 {
-			keep()
+			steps.leave(0)
+			last = none
 			continue
 		}
 		k.steps++
-		next := k.begin(ctx, pr[k.steps%2], left[at])
+		last = left[at]
 		left = slices.Delete(left, at, at+1)
-		keep()
-		last = next
+		k.begin(ctx, &steps, pr[k.steps%2], last)
+		steps.leave(1)
 	}
-	keep()
-	return moved, err
-}
-
-// underWay is a step that is being made.
-type underWay struct {
-	part   int
-	before []frame // that it began from
-	step   *step
-	err    error
-	done   chan struct{}
+	steps.leave(0)
+	return moved, steps.err
 }
 
 // begin begins a step with a part. Others may be kept while it is under way.
-func (k *walk) begin(ctx context.Context, pr *pricer, i int) *underWay {
+func (k *walk) begin(ctx context.Context, steps *queue[*step], pr *pricer, i int) {
 	k.tried[i] = k.steps
-	from := &walk{spread: k.clone(), aim: k.aim, least: k.least, reach: k.reach, tries: k.tries}
-	g := &underWay{part: i, before: from.frames, done: make(chan struct{})}
-	go func() {
-		defer close(g.done)
-		g.step, g.err = from.step(ctx, pr, i)
-	}()
-	return g
+	from := *k
+	from.spread = k.clone()
+	steps.begin(func() (*step, error) { return from.step(ctx, pr, i) })
 }
 
-// end waits for a step, keeps it, and tells whether a frame moved.
-func (k *walk) end(ctx context.Context, g *underWay) (moved bool, err error) {
-	<-g.done
-	if g.err != nil && !ended(ctx, g.err) {
-		return false, g.err
+// keep takes over what came of a step, if anything, and tells whether a frame moved.
+// Where a step that ran beside it took the room, nothing is taken over.
+func (k *walk) keep(s *step) (moved bool) {
+	if s == nil {
+		return false
 	}
-	return g.step != nil && k.keep(g.step, g.before), nil
-}
-
-// keep takes over what came of a part that was stepped with in the frames given, and
-// tells whether a frame moved. Where a step that ran beside it took the room, nothing
-// is taken over.
-func (k *walk) keep(s *step, before []frame) (moved bool) {
 	k.work += s.work
 	now := slices.Clone(k.frames)
 	for i, f := range s.frames {
-		if f != before[i] {
+		if f != s.before[i] {
 			now[i], moved = f, true
 		}
 	}
-	if moved && !slices.Equal(before, k.frames) && k.p.stagesIn(now) == nil {
+	if moved && !slices.Equal(s.before, k.frames) && k.p.stagesIn(now) == nil {
 		return false
 	}
 	for i := range now {

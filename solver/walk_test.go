@@ -57,3 +57,18 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 		}
 	}
 }
+
+// A walk that has no work limit takes every part once, whatever is under way.
+func TestWalkTakesEveryPartOnce(t *testing.T) {
+	p := build(invent.Season(invent.Grown(10, 0, true, 3)), nil, nil)
+	w := newWalk(newSpread(engine(t), greedy(p)), weighed(trade), 1)
+	if _, err := w.run(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	tried := slices.Sorted(slices.Values(w.tried))
+	for n, step := range tried {
+		if step != n+1 {
+			t.Fatalf("%d parts were tried at %v", len(tried), tried)
+		}
+	}
+}
