@@ -56,6 +56,10 @@ func TestEnginesOnASmallSeason(t *testing.T) {
 	if greedy := seen["greedy alone"]; !measures(ours.wishes).Less(measures(greedy.wishes)) {
 		t.Errorf("greedy %v is as good as ours %v: the season tells nothing", greedy.wishes, ours.wishes)
 	}
+	last := b.rows[len(b.rows)-1]
+	if !strings.HasPrefix(last.what, "ours, as good as") || !strings.Contains(last.note, "stopped after") || !strings.Contains(last.note, "times faster") {
+		t.Errorf("in the end: %+v", last)
+	}
 }
 
 func TestLatePartIsMeasured(t *testing.T) {

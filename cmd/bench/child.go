@@ -25,7 +25,7 @@ type task struct {
 	Do      string       // a name of tasks
 	File    string       // season file; or
 	Size    *invent.Size // invented season
-	Seconds float64      // of a solver that has a limit
+	Seconds float64      // limit; none if 0
 	Work    float64      // of one that has a budget
 	MPS     string       // program file, read or written
 	Point   []float64    // another solver's point of it

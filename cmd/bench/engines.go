@@ -47,8 +47,7 @@ func (b *bench) engines() {
 }
 
 // verdict says whether anyone else's plan is better than ours in the order of
-// the wishes, and how little of its budget ours needs to be as good as the best
-// of them.
+// the wishes, and after how few seconds ours is as good as the best of them.
 func (b *bench) verdict(group string, ours report, others []report, seconds float64) {
 	better := 0
 	var best *report
@@ -68,12 +67,12 @@ func (b *bench) verdict(group string, ours report, others []report, seconds floa
 	if best == nil || better > 0 {
 		return
 	}
-	for work := b.work / 1024; work <= b.work && b.ctx.Err() == nil; work *= 2 {
-		b.doing("engines: ours with %.2g of its budget", work)
-		r := b.child(task{Do: "solve", File: b.demo, Work: work})
+	for limit := seconds / 1024; limit <= seconds && b.ctx.Err() == nil; limit *= 2 {
+		b.doing("engines: ours, stopped after %.2g s", limit)
+		r := b.child(task{Do: "solve", File: b.demo, Work: b.work, Seconds: limit})
 		if r.Failure == "" && !measures(best.Wishes).Less(measures(r.Wishes)) {
 			out := r.row(group, "ours, as good as the best of the others")
-			out.note = fmt.Sprintf("with %.2g of the budget; %.1f times faster than the seconds of the others", work, seconds/max(1e-3, r.Seconds))
+			out.note = fmt.Sprintf("stopped after %.2g s; %.1f times faster than the seconds of the others", limit, seconds/max(1e-3, r.Seconds))
 			b.add(out)
 			return
 		}

@@ -90,6 +90,14 @@ func greedy(t *task) (report, error) {
 	return r, err
 }
 
+// limited gives a context that ends with the task's limit, if it has one.
+func (t *task) limited() (context.Context, context.CancelFunc) {
+	if t.Seconds == 0 {
+		return context.WithCancel(context.Background())
+	}
+	return context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
+}
+
 // solve plans with ours. The first plan is what Solve itself begins with.
 func solve(t *task) (report, error) {
 	s, err := t.season()
@@ -106,7 +114,9 @@ func solve(t *task) (report, error) {
 	}
 	first := time.Since(at).Seconds()
 	at = time.Now()
-	p, err := solver.Solve(context.Background(), s, solver.Options{Engine: lib, Work: t.Work})
+	ctx, cancel := t.limited()
+	defer cancel()
+	p, err := solver.Solve(ctx, s, solver.Options{Engine: lib, Work: t.Work})
 	if err != nil {
 		return report{}, err
 	}
@@ -145,7 +155,7 @@ func whole(t *task, open func() (solver.WholeEngine, error)) (report, error) {
 		return report{}, err
 	}
 	at := time.Now()
-	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
+	ctx, cancel := t.limited()
 	defer cancel()
 	p, err := solver.SolveWritten(ctx, s, solver.Options{}, engine)
 	if err != nil {

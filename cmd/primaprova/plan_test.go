@@ -74,7 +74,7 @@ func TestCtrlCKeepsTheBestPlanSoFar(t *testing.T) {
 			select {
 			case <-done:
 				return
-			case <-time.After(1500 * time.Millisecond):
+			case <-time.After(4 * time.Second):
 				_ = self.Signal(os.Interrupt)
 			}
 		}
@@ -101,7 +101,7 @@ func TestLimit(t *testing.T) {
 		t.Errorf("stopped before a plan, and yet there is something: %s", out.String())
 	}
 	errs.Reset()
-	if code := run([]string{"plan", season, "--limit", "2s"}, strings.NewReader(""), &out, &errs); code != exitDone && code != exitLeftOut {
+	if code := run([]string{"plan", season, "--limit", "6s"}, strings.NewReader(""), &out, &errs); code != exitDone && code != exitLeftOut {
 		t.Fatalf("exit code %d: %s", code, errs.String())
 	}
 	sound(t, season)
