@@ -204,3 +204,35 @@ func TestExchangeAgainstTheBest(t *testing.T) {
 		t.Error("nothing is proven of any season")
 	}
 }
+
+// What is proven further of what is left out, late or heavy is not above the best plan's.
+func TestFurtherAgainstTheBest(t *testing.T) {
+	proven := map[model.Wish]int{}
+	goals := []model.Wish{model.Coverage, model.ReadyBy, model.Body}
+	for seed := range 60 {
+		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
+		p := c.problem()
+		best, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := &search{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}, st: best}
+		for _, goal := range goals {
+			if err := s.further(context.Background(), goal, best.score()); err != nil {
+				t.Fatal(err)
+			}
+			if s.bound[goal] > best.score()[goal] {
+				t.Errorf("season %d, %v: %d is proven, the best plan has %d", seed, goal, s.bound[goal], best.score()[goal])
+			}
+			if s.bound[goal] > 0 {
+				proven[goal]++
+			}
+		}
+		s.close()
+	}
+	for _, goal := range goals {
+		if proven[goal] < 5 {
+			t.Errorf("%v is proven of %d seasons only", goal, proven[goal])
+		}
+	}
+}

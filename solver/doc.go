@@ -80,6 +80,8 @@
 //   - proofs: beside all that, from when frames are looked for, a bound of body, from
 //     which its limit follows, then one of body and spacing together as windows trade
 //     them, which says of a plan what its spacing is not below at its body (proofs).
+//     Between the two what is still out or late is bounded once more, under what the
+//     plan has come to in what counts before it.
 //     What mixed frames hide of them is branched over: a tree over boxes of frames
 //     (branch, box) for each cluster of programmes; clusters see each other through
 //     prices alone (division, cluster), so that what their trees prove adds up (forest).

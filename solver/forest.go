@@ -31,11 +31,11 @@ func (r rate) after(gain, work float64) rate {
 }
 
 // branchWork is a part's share of the work of linear programs for the forest of
-// spacing, bodyWork of the one of body; growth is how many nodes a tree grows by at a
+// spacing, leastWork of the one of a wish before it; growth is how many nodes a tree grows by at a
 // time.
 const (
 	branchWork = 3_400_000
-	bodyWork   = 500_000
+	leastWork  = 500_000
 	growth     = 10
 )
 

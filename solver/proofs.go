@@ -7,10 +7,11 @@ import (
 )
 
 // proofs are bounds of body and of spacing that hold of every plan within limits
-// on what comes before, and what the two cost together there. They run beside the
-// search, by a master of their own.
+// on what comes before, and what the two cost together there; and of what comes before,
+// where more is lacking than was known to. They run beside the search, by a master of
+// their own.
 type proofs struct {
-	by    *search       // with a master of its own
+	by    *search       // with a master of its own, and bounds
 	limit score         // of what comes before spacing; body's is known once aimed is closed
 	least int64         // body is proven to cost; 0 where that is not known
 	aimed chan struct{} // closed once that is found out
@@ -23,7 +24,7 @@ type proofs struct {
 // prepare begins the proofs under limits, of which body's is found out, from a
 // state. They take over the search's master.
 func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs {
-	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m}
+	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m, bound: s.bound}
 	s.m = nil
 	v := &proofs{by: g, limit: limit, aimed: make(chan struct{}), done: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
@@ -33,12 +34,15 @@ func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs 
 			v.err = g.reach(ctx, limit)
 		}
 		if v.err == nil {
-			v.least, v.err = g.leastBody(ctx, limit)
+			v.least, v.err = g.least(ctx, model.Body, limit)
 		}
 		if v.limit[model.Body] = roomy(v.least); v.least == 0 {
 			v.limit[model.Body] = g.st.score()[model.Body]
 		}
 		close(v.aimed)
+		for goal := model.Coverage; goal <= model.ReadyBy && v.err == nil && ctx.Err() == nil; goal++ {
+			v.err = g.further(ctx, goal, limit)
+		}
 		if v.err == nil && ctx.Err() == nil {
 			v.x, v.err = g.exchange(ctx, v.limit)
 		}
@@ -102,21 +106,36 @@ func (s *search) conclude(ctx context.Context) error {
 	if !v.limit.allows(now, model.Body) {
 		return nil
 	}
+	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+		s.bound[goal] = max(s.bound[goal], v.by.bound[goal])
+	}
 	s.bound[model.Body] = max(s.bound[model.Body], v.least)
 	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.x.spacing(now))
 	return nil
 }
 
-// leastBody proves what body costs at least under limits on what comes before, by
+// further raises the bound of a wish whose limit is above it, under those on what comes
+// before. Wish by wish that was proven under what moves had come to, and by the master
+// alone.
+func (s *search) further(ctx context.Context, goal model.Wish, limit score) error {
+	if limit[goal] <= s.bound[goal] {
+		return nil
+	}
+	least, err := s.least(ctx, goal, limit)
+	s.bound[goal] = max(s.bound[goal], least)
+	return err
+}
+
+// least proves what a wish costs at least under limits on what comes before, by
 // branching on frames. Where that is stopped, what was proven by then holds.
-func (s *search) leastBody(ctx context.Context, limit score) (int64, error) {
-	least, err := s.proven(ctx, model.Body, s.st, limit, s.scaled(effort[model.Body].rounds))
+func (s *search) least(ctx context.Context, goal model.Wish, limit score) (int64, error) {
+	least, err := s.proven(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds))
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}
-	further, err := s.branchOn(ctx, wishAim(model.Body, [5]float64(limit.measures())), bodyWork)
+	branched, err := s.branchOn(ctx, wishAim(goal, [5]float64(limit.measures())), leastWork)
 	if ended(ctx, err) {
 		err = nil
 	}
-	return max(least, atLeast(model.Body, further)), err
+	return max(least, atLeast(goal, branched)), err
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/model/invent"
 )
 
 // Proofs say of a plan no more than it costs, and nothing of one that costs more
@@ -48,5 +49,41 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 	}
 	if proven < 2 {
 		t.Errorf("something was proven of %d plans only", proven)
+	}
+}
+
+// Of a crowded season more is proven once moves are done than while they went on: of what
+// is left out by branching on frames, of what is late since less may be left out then.
+func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
+	ctx, raised := context.Background(), score{}
+	for seed := range uint64(2) {
+		z := invent.Grown(12, 1, true, seed)
+		z.Passages, z.Tightness = 8, 1.2
+		p := build(invent.Season(z), nil, nil)
+		s := &search{p: p, o: &Options{Engine: engine(t), Work: 0.5}, st: greedy(p)}
+		im := newImprover(s.st, 1)
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			if err := s.prove(ctx, goal, s.st, 60); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s.close()
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			im.run(ctx, goal, 20_000)
+		}
+		before, now := s.bound, s.st.score()
+		s.under(ctx, s.st, now)
+		if err := s.conclude(ctx); err != nil {
+			t.Fatal(err)
+		}
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			if s.bound[goal] < before[goal] || s.bound[goal] > now[goal] {
+				t.Errorf("%+v, %v: %d is proven, %d before; the plan has %d", z, goal, s.bound[goal], before[goal], now[goal])
+			}
+			raised[goal] += s.bound[goal] - before[goal]
+		}
+	}
+	if raised[model.Coverage] == 0 || raised[model.ReadyBy] == 0 {
+		t.Errorf("bounds were raised by %v", raised)
 	}
 }
