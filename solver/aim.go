@@ -22,6 +22,11 @@ func wishAim(goal model.Wish, limits [5]float64) aim {
 	return a
 }
 
+// wishUnder is wishAim with what a score has as the limits.
+func wishUnder(goal model.Wish, limit score) aim {
+	return wishAim(goal, [5]float64(limit.measures()))
+}
+
 // cost weighs a score; body is charged by the rows of the strain.
 func (a *aim) cost(s score) float64 {
 	sum := 0.0

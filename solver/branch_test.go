@@ -9,7 +9,6 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
-	"primaprova/solver/highs"
 )
 
 // lightly weighs body and spacing as planning does, and the other wishes so little
@@ -174,10 +173,7 @@ func TestExchangeAgainstTheBest(t *testing.T) {
 	for seed := range 60 {
 		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
 		p := c.problem()
-		best, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
-		if err != nil {
-			t.Fatal(err)
-		}
+		best := bestState(t, p)
 		exchange := func() exchange {
 			s := &search{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}, st: best, told: func(string, float64) {}}
 			defer s.close()
@@ -212,10 +208,7 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 	for seed := range 60 {
 		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
 		p := c.problem()
-		best, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
-		if err != nil {
-			t.Fatal(err)
-		}
+		best := bestState(t, p)
 		s := &search{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}, st: best}
 		for _, goal := range goals {
 			if err := s.further(context.Background(), goal, best.score()); err != nil {

@@ -108,7 +108,7 @@ func TestMasterAgainstProgram(t *testing.T) {
 // solveFor solves the master for one wish until no column betters it.
 func (m *master) solveFor(t *testing.T, goal model.Wish, from *state) {
 	t.Helper()
-	if err := m.set(wishAim(goal, [5]float64(from.score().measures()))); err != nil {
+	if err := m.set(wishUnder(goal, from.score())); err != nil {
 		t.Fatal(err)
 	}
 	if err := m.addState(from); err != nil {

@@ -31,8 +31,8 @@ func (r rate) after(gain, work float64) rate {
 }
 
 // branchWork is a part's share of the work of linear programs for the forest of
-// spacing, leastWork of the one of a wish before it; growth is how many nodes a tree grows by at a
-// time.
+// spacing, leastWork of the one of a wish before it; growth is how many nodes a tree
+// grows by at a time.
 const (
 	branchWork = 3_400_000
 	leastWork  = 500_000
@@ -141,7 +141,7 @@ func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error)
 // frames and windows trade it at, or more where its limit makes it dearer than that by the
 // master's prices.
 func (s *search) exchange(ctx context.Context, limit score) (x exchange, err error) {
-	a := wishAim(model.Spacing, [5]float64(limit.measures()))
+	a := wishUnder(model.Spacing, limit)
 	a.want[model.Body] = trade
 	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()); err != nil {
 		return x, err

@@ -133,7 +133,7 @@ func (s *search) least(ctx context.Context, goal model.Wish, limit score) (int64
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}
-	branched, err := s.branchOn(ctx, wishAim(goal, [5]float64(limit.measures())), leastWork)
+	branched, err := s.branchOn(ctx, wishUnder(goal, limit), leastWork)
 	if ended(ctx, err) {
 		err = nil
 	}

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"primaprova/model"
-	"primaprova/solver/highs"
 )
 
 // fiveDays is a season of one part with just enough room: its read-through and
@@ -30,10 +29,7 @@ func fiveDays() *model.Season {
 // bestPlan is the best plan of a season small enough to be solved outright.
 func bestPlan(t *testing.T, s *model.Season, h *model.History) *model.Plan {
 	p := build(s, h, nil)
-	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
-	if err != nil {
-		t.Fatal(err)
-	}
+	st := bestState(t, p)
 	return st.assemble(h, nil)
 }
 

@@ -10,7 +10,6 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/cpsat"
-	"primaprova/solver/highs"
 )
 
 // shortSeason is a tiny season in which everything is worth something, with its
@@ -21,10 +20,7 @@ func shortSeason(t testing.TB, seed int, z tinySize) (*tiny, *model.Plan) {
 	h := &c.season.Habits
 	h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{3, 2, 1}, 4, 6, 1
 	p := c.problem()
-	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
-	if err != nil {
-		t.Fatal(err)
-	}
+	st := bestState(t, p)
 	return c, st.assemble(c.history, c.standing)
 }
 

@@ -77,7 +77,7 @@ func (s *state) lacking(list []int, goal model.Wish, pass int, strips bool) []pi
 // above aims at one wish, those before it held at what a score has, those after
 // it weighing next to nothing.
 func above(goal model.Wish, at score) aim {
-	a := wishAim(goal, [5]float64(at.measures()))
+	a := wishUnder(goal, at)
 	little := [5]float64{model.ReadyBy: 0.1, model.Closeness: 0.05, model.Body: 0.005, model.Spacing: 0.005}
 	copy(a.want[goal+1:], little[goal+1:])
 	return a

@@ -36,7 +36,7 @@ func TestRollIsTheSameOnOneCore(t *testing.T) {
 	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := greedy(p)
 	pieces := p.cuts(p.byRehearsal(), 25, 0)
-	a := wishAim(model.Spacing, [5]float64(from.score().measures()))
+	a := wishUnder(model.Spacing, from.score())
 	a.limits[model.Body], a.want[model.Body] = inf, trade
 	s := &search{p: p, o: &Options{Engine: engine(t)}}
 	rolled := func(cores int) *state {

@@ -224,7 +224,7 @@ func (s *search) proven(ctx context.Context, goal model.Wish, from *state, limit
 	if err := s.m.addState(from); err != nil {
 		return 0, err
 	}
-	err := s.m.prove(ctx, wishAim(goal, [5]float64(limit.measures())), rounds, s.near())
+	err := s.m.prove(ctx, wishUnder(goal, limit), rounds, s.near())
 	if ended(ctx, err) {
 		err = nil
 	}

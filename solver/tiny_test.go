@@ -42,6 +42,16 @@ func cpsatLibrary(t testing.TB) *cpsat.Library {
 	return l
 }
 
+// bestState is the best state of a season small enough to be solved outright.
+func bestState(t testing.TB, p *problem) *state {
+	t.Helper()
+	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
+}
+
 // A die gives a whole number from 0 to n-1.
 type die func(n int) int
 
