@@ -28,7 +28,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        format vet lint vuln race kills browser node tidy bin/primaprova
+        format vet lint vuln race kills browser node tidy picture bin/primaprova
 
 all: bin/primaprova
 
@@ -157,6 +157,15 @@ node: deps
 bench:
 	@$(MAKE) --silent deps bin/primaprova >&2
 	@PYTHON="$(PYTHON)" $(GO) run ./cmd/bench $(BENCH)
+
+# The picture in the README: the second month of the demo season as the wall has it. Of a plan
+# with little work, which fills the month as well.
+picture: export PRIMAPROVA_TODAY = 2027-01-11
+picture: deps bin/primaprova
+	@rm -rf .deps/picture && mkdir -p .deps/picture && cp testdata/seasons/demo/season.yaml .deps/picture/
+	bin/primaprova plan .deps/picture/season.yaml --budget 3 || [ $$? -eq 3 ]
+	bin/primaprova export .deps/picture/season.yaml --wall .deps/picture/season.pdf --sheets months
+	PYTHONPATH=.deps/python $(PYTHON) testdata/python/picture.py .deps/picture/season.pdf 2 docs/month.png
 
 # Go makes the files of its module cache read-only.
 clean:
