@@ -61,24 +61,34 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 				}
 			}
 		}
-		for _, w := range taken(o, &src, before, after) {
-			if s.Holds(w.date) {
-				s.Busy = append(s.Busy, model.Busy{Date: w.date, Span: w.span, Title: shorten(o.Title)})
-			}
+		title := shorten(o.Title)
+		for _, w := range taken(o, &src, before, after, s) {
+			s.Busy = append(s.Busy, model.Busy{Date: w.date, Span: w.span, Title: title})
+		}
+		if len(s.Busy) > mostBusy {
+			r.faults = append(r.faults, tooBusy(src.path, o.Line))
+			return false
 		}
 	}
 	whole.warn("whole_days: free in busy, where such entries take none; whole_days: busy where they do")
 	return true
 }
 
-// taken gives the parts of days that an occurrence takes. A whole day is that
-// day wherever the player is.
-func taken(o *calendar.Occurrence, src *source, before, after model.Minutes) (out []when) {
+// mostBusy is how many parts of days other calendars may take.
+const mostBusy = 50_000
+
+func tooBusy(path string, line int) Fault {
+	return Fault{File: path, Line: line, Text: fmt.Sprintf("takes more than %d parts of days, with the calendars before it", mostBusy)}
+}
+
+// taken gives the parts of the season's days that an occurrence takes. A whole
+// day is that day wherever the player is.
+func taken(o *calendar.Occurrence, src *source, before, after model.Minutes, s *model.Season) (out []when) {
 	if !o.AllDay {
-		return spread(o.From.Add(-time.Duration(before)*time.Minute), o.To.Add(time.Duration(after)*time.Minute), src.zone)
+		return spread(o.From.Add(-time.Duration(before)*time.Minute), o.To.Add(time.Duration(after)*time.Minute), src.zone, s)
 	}
 	first, last := dates(o, src)
-	for d := first; d <= last; d++ {
+	for d := max(first, s.From); d <= min(last, s.To); d++ {
 		out = append(out, when{d, model.Span{From: 0, To: 24 * 60}})
 	}
 	return out

@@ -91,7 +91,7 @@ func TestSpreadOverClockChanges(t *testing.T) {
 	for from := 0; from < 300; from += 7 {
 		for to := from + 1; to < 320; to += 11 {
 			a, b := midnight.Add(time.Duration(from)*time.Minute), midnight.Add(time.Duration(to)*time.Minute)
-			list := spread(a, b, zone)
+			list := spread(a, b, zone, &model.Season{From: model.DateIn(a, zone), To: model.DateIn(b, zone)})
 			if len(list) != 1 {
 				t.Fatalf("%v to %v: %v", a, b, list)
 			}

@@ -81,12 +81,16 @@ type when struct {
 	span model.Span
 }
 
-// spread cuts a run of time into the days of a zone. Minutes that have begun
-// are counted whole. On a day whose clock is put back the same time on the
-// clock comes twice: then what can't be told apart is taken for busy.
-func spread(from, to time.Time, zone *time.Location) []when {
+// spread cuts a run of time into the days of a zone, as far as they lie in the
+// season. Minutes that have begun are counted whole. On a day whose clock is put
+// back the same time on the clock comes twice: then what can't be told apart is
+// taken for busy.
+func spread(from, to time.Time, zone *time.Location, s *model.Season) []when {
 	var out []when
-	for d := model.DateIn(from, zone); from.Before(to); d++ {
+	if first := calendar.Instant(s.From.Time(), zone); from.Before(first) {
+		from = first
+	}
+	for d := model.DateIn(from, zone); from.Before(to) && d <= s.To; d++ {
 		midnight := calendar.Instant((d + 1).Time(), zone)
 		end := to
 		if midnight.Before(to) {

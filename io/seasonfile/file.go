@@ -111,26 +111,33 @@ func loadUpTo(path string, most int, large, fromNothing string) ([]byte, error) 
 	wrong := func(text, advice string) error {
 		return Errors{{File: path, Text: text, Advice: advice}}
 	}
+	info, err := os.Stat(path) // before it is opened: a pipe would wait for a writer that may never come
+	switch {
+	case err != nil:
+		return nil, refused(path, err)
+	case info.IsDir():
+		return nil, wrong("is a directory, not a file", "name the file in it")
+	case !info.Mode().IsRegular():
+		return nil, wrong("is not a regular file", "")
+	case info.Size() > int64(most):
+		return nil, wrong(large, "")
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, refused(path, err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, wrong("is a directory, not a file", "name the file in it")
-	}
-	// One byte more than the limit tells a file at the limit from one above it,
-	// and works for pipes, which have no size.
-	b, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
-	switch {
+	b := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead))
+	// One byte more than the limit: it may have grown meanwhile.
+	switch _, err := b.ReadFrom(io.LimitReader(f, int64(most)+1)); {
 	case err != nil:
 		return nil, refused(path, err)
-	case len(b) > most:
+	case b.Len() > most:
 		return nil, wrong(large, "")
-	case len(bytes.TrimSpace(b)) == 0:
+	case len(bytes.TrimSpace(b.Bytes())) == 0:
 		return nil, wrong("is empty", fromNothing)
 	}
-	return b, nil
+	return b.Bytes(), nil
 }
 
 // refused says why the system does not give a file.

@@ -59,8 +59,13 @@ func (r *reader) servicesFile(f field, s *model.Season) bool {
 	}
 	out := unmatched{r: r, path: src.path}
 	for i := range list {
-		if a := &list[i]; s.From <= a.last && a.date <= s.To {
+		a := &list[i]
+		if s.From <= a.last && a.date <= s.To {
 			r.sort(a, rules, s, &out)
+		}
+		if len(s.Busy) > mostBusy {
+			r.faults = append(r.faults, tooBusy(src.path, a.place.Line))
+			return false
 		}
 	}
 	out.warn("a line in rules, for example {words: staff meeting, is: nothing}")
@@ -186,13 +191,15 @@ func (r *reader) addBusy(a *announced, s *model.Season) {
 		}
 	}
 	if !a.timed {
-		for d := a.date; d <= a.last; d++ {
+		for d := max(a.date, s.From); d <= min(a.last, s.To); d++ {
 			add(d, 0, 24*60)
 		}
 		return
 	}
 	end := a.start + model.Clock(a.lasts)
-	for d := a.date; end > 0; d, end = d+1, end-24*60 {
+	d := max(a.date, s.From-1)
+	end -= model.Clock(d-a.date) * 24 * 60
+	for ; end > 0 && d <= s.To; d, end = d+1, end-24*60 {
 		from := model.Clock(0)
 		if d == a.date {
 			from = a.start

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"primaprova/io/seasonfile/calendar"
 	"primaprova/model"
 )
 
@@ -32,6 +33,7 @@ func (r *reader) announcements(src *source, s *model.Season) ([]announced, bool)
 		return r.serviceTable(src, s)
 	}
 	found, ok := r.happenings(src, s)
+	words := map[*calendar.Entry]string{} // of one entry that happens often, once
 	var out []announced
 	for i := range found {
 		o := &found[i]
@@ -39,7 +41,12 @@ func (r *reader) announcements(src *source, s *model.Season) ([]announced, bool)
 			continue
 		}
 		a := announced{place: Place{File: src.path, Line: o.Line, Column: 1, Offset: -1, End: -1}, title: o.Title, playing: -1,
-			kind: strings.ToLower(o.Categories), words: strings.ToLower(o.Title + "\n" + o.Categories + "\n" + o.Description)}
+			kind: strings.ToLower(o.Categories)}
+		var known bool
+		if a.words, known = words[o.Entry]; !known {
+			a.words = strings.ToLower(o.Title + "\n" + o.Categories + "\n" + o.Description)
+			words[o.Entry] = a.words
+		}
 		if o.AllDay {
 			a.date, a.last = dates(o, src)
 		} else {
@@ -90,9 +97,10 @@ func (r *reader) services(f field, s *model.Season, p *model.Programme) {
 		return
 	}
 	before, out := len(p.Services), unmatched{r: r, path: src.path}
+	wanted := strings.ToLower(sel.containing)
 	for i := range list {
 		a := &list[i]
-		if !strings.Contains(a.words, strings.ToLower(sel.containing)) || !sel.dates.Holds(a.date) || !s.Holds(a.date) {
+		if !strings.Contains(a.words, wanted) || !sel.dates.Holds(a.date) || !s.Holds(a.date) {
 			continue
 		}
 		kind, known := a.itsKind()
@@ -118,15 +126,25 @@ func (r *reader) addService(a *announced, kind model.ServiceKind, playing int, t
 	if a.playing >= 0 {
 		playing = a.playing
 	}
+	if len(p.Services) > mostServices {
+		return
+	}
 	v := model.Service{Kind: kind, Date: a.date, Start: a.start, Lasts: a.lasts, Playing: playing, Travel: travel}
 	if slices.ContainsFunc(p.Services, func(o model.Service) bool {
 		return o.Kind == v.Kind && o.Date == v.Date && o.Start == v.Start && o.Lasts == v.Lasts
 	}) {
 		return // announced twice
 	}
+	if len(p.Services) == mostServices {
+		r.faults = append(r.faults, Fault{File: a.place.File, Line: a.place.Line, Path: path,
+			Text: fmt.Sprintf("are more than %d services of one programme", mostServices)})
+	}
 	r.places[fmt.Sprintf("%s[%d]", path, len(p.Services))] = a.place
 	p.Services = append(p.Services, v)
 }
+
+// mostServices is how many services a programme takes from calendars and tables.
+const mostServices = 500
 
 // itsKind tells a rehearsal from a concert by the words used for them.
 func (a *announced) itsKind() (model.ServiceKind, bool) {
@@ -153,6 +171,7 @@ type unmatched struct {
 	r    *reader
 	path string
 	rows []*leftOut
+	by   map[[2]string]*leftOut // the same by title and reason
 }
 
 type leftOut struct {
@@ -162,14 +181,16 @@ type leftOut struct {
 }
 
 func (u *unmatched) add(a *announced, text string) {
-	for _, l := range u.rows {
-		if l.title == a.title && l.text == text {
-			l.n++
-			l.first, l.last = min(l.first, a.date), max(l.last, a.date)
-			return
-		}
+	if l := u.by[[2]string{a.title, text}]; l != nil {
+		l.n++
+		l.first, l.last = min(l.first, a.date), max(l.last, a.date)
+		return
 	}
-	u.rows = append(u.rows, &leftOut{title: a.title, text: text, line: a.place.Line, n: 1, first: a.date, last: a.date})
+	if u.by == nil {
+		u.by = map[[2]string]*leftOut{}
+	}
+	l := &leftOut{title: a.title, text: text, line: a.place.Line, n: 1, first: a.date, last: a.date}
+	u.rows, u.by[[2]string{a.title, text}] = append(u.rows, l), l
 }
 
 // mostLeftOut is how many titles are listed of one file.

@@ -22,6 +22,8 @@
 //   - A zone that has an IANA name is taken from the IANA database, even where
 //     the file describes it: descriptions in files are often cut short. Other
 //     names mean what the file says they mean, then what Windows means by them.
+//   - Descriptions are read only where they are needed; a faulty one whose zone is
+//     known otherwise is nobody's concern.
 //   - Times without a zone are the reader's local times (3.3.5), whatever
 //     X-WR-TIMEZONE says, which is no part of the RFC.
 //   - Of two entries with the same UID (and RECURRENCE-ID) the higher SEQUENCE

@@ -25,14 +25,20 @@ type entry struct {
 	start    stamp
 	end      *stamp
 	length   *length
-	rules    []string
-	but      []string // EXRULE, of RFC 2445
+	rules    []ruleText
+	but      []ruleText // EXRULE, of RFC 2445
 	more     []period
 	except   []stamp
 	replaces *stamp // RECURRENCE-ID
 	onwards  bool   // RANGE=THISANDFUTURE
 	started  bool   // DTSTART was there
 	odd      bool   // with a fault
+}
+
+// ruleText is a rule as it is written, with its line.
+type ruleText struct {
+	line int
+	text string
 }
 
 // period is an RDATE: its start, and where it gives them its end or length.
@@ -50,9 +56,13 @@ func (e *entry) read(f *file, l line) *Fault {
 	}
 	join := func(to *string, s string) {
 		if *to != "" && s != "" {
-			*to += " "
+			s = " " + s
 		}
-		*to += s
+		// Some programs write a text in several properties; what no longer fits is
+		// left away.
+		if room := mostText - len(*to); room >= len(s) {
+			*to += s
+		}
 	}
 	var fault *Fault
 	switch l.name {
@@ -99,9 +109,9 @@ func (e *entry) read(f *file, l line) *Fault {
 		if strings.TrimSpace(l.value) == "" {
 			break
 		}
-		e.rules = append(e.rules, l.value)
+		e.rules = append(e.rules, ruleText{l.number, l.value})
 	case "EXRULE":
-		e.but = append(e.but, l.value)
+		e.but = append(e.but, ruleText{l.number, l.value})
 	case "RDATE":
 		var list []period
 		list, fault = f.periods(l)

@@ -6,16 +6,19 @@ import (
 )
 
 // expand gives the local times of a rule that begins with start, in order, as
-// far as they lie between first and last. It gives false when the file's rules
-// have looked at more days and times than anybody's calendar has; that, and not
-// the end of a rule, is what ends a rule without end.
+// far as they lie between first and last. It gives false when too much work has
+// been done for the file.
 //
 // Without COUNT the rule is entered near first. With it all has to be counted
-// from the start on; DTSTART counts as the first occurrence.
+// from the start on. DTSTART counts as the first occurrence, but not as the
+// first exception where the rule says what does not happen.
 func (f *file) expand(r *rule, start time.Time, z *zone, first, last time.Time, give func(time.Time)) bool {
 	x := &expansion{f: f, r: r, z: z, start: start, first: first, last: last, give: give}
-	if x.take(start); x.done {
-		return true
+	if !r.excepts {
+		x.take(start)
+	}
+	if x.done {
+		return f.left >= 0
 	}
 	from := start
 	if r.count == 0 && first.After(start) {
@@ -33,7 +36,7 @@ func (f *file) expand(r *rule, start time.Time, z *zone, first, last time.Time, 
 	default:
 		x.clock(from)
 	}
-	return f.steps >= 0
+	return f.left >= 0
 }
 
 type expansion struct {
@@ -45,7 +48,7 @@ type expansion struct {
 	give        func(time.Time)
 	taken       int
 	done        bool
-	set         []time.Time // of the period at hand
+	set         []time.Time // of the period at hand, where BYSETPOS picks from it
 }
 
 // take enters an occurrence, in order.
@@ -61,6 +64,10 @@ func (x *expansion) take(t time.Time) {
 		x.done = true
 	}
 	if !t.Before(x.first) {
+		if !x.f.work(workGiven) {
+			x.done = true
+			return
+		}
 		x.give(t)
 	}
 }
@@ -78,13 +85,11 @@ func (x *expansion) past(t time.Time) bool {
 
 // look counts one day or time looked at.
 func (x *expansion) look() bool {
-	if x.f.steps--; x.f.steps < 0 {
-		x.done = true
-	}
+	x.done = x.done || !x.f.work(x.r.weight)
 	return !x.done
 }
 
-// add puts the times of a day into the period's set.
+// add enters the times of a day.
 func (x *expansion) add(day time.Time) {
 	if !x.look() || !x.r.holdsDay(day) {
 		return
@@ -92,22 +97,45 @@ func (x *expansion) add(day time.Time) {
 	for _, h := range x.r.hour {
 		for _, m := range x.r.minute {
 			for _, s := range x.r.second {
-				x.set = append(x.set, day.Add(time.Duration(h)*time.Hour+time.Duration(m)*time.Minute+time.Duration(min(s, 59))*time.Second))
+				x.enter(day.Add(time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second))
+			}
+			if x.done {
+				return
 			}
 		}
 	}
-	x.f.steps -= len(x.r.hour) * len(x.r.minute) * len(x.r.second)
 }
 
-// close ends a period: BYSETPOS picks from its set, the rest is entered.
+// enter takes a time of the period at hand, or keeps it until the period is
+// over, where BYSETPOS picks from all of them.
+func (x *expansion) enter(t time.Time) {
+	switch {
+	case x.done:
+	case !x.f.work(1), len(x.set) >= mostInSet:
+		x.f.left = min(x.f.left, -1)
+		x.done = true
+	case len(x.r.place) > 0:
+		x.set = append(x.set, t)
+	default:
+		x.pick(t)
+	}
+}
+
+func (x *expansion) pick(t time.Time) {
+	if t.After(x.start) || x.r.excepts && t.Equal(x.start) {
+		x.take(t)
+	}
+}
+
+// close ends a period: BYSETPOS picks from its set.
 func (x *expansion) close() {
-	set := slices.Compact(x.set)
-	for i, t := range set {
-		if p := x.r.place; len(p) > 0 && !slices.Contains(p, i+1) && !slices.Contains(p, i-len(set)) {
-			continue
-		}
-		if t.After(x.start) {
-			x.take(t)
+	if len(x.set) == 0 {
+		return
+	}
+	x.done = x.done || !x.f.work(len(x.set)*(1+len(x.r.place)/8))
+	for i, t := range x.set {
+		if p := x.r.place; !x.done && (slices.Contains(p, i+1) || slices.Contains(p, i-len(x.set))) {
+			x.pick(t)
 		}
 	}
 	x.set = x.set[:0]
@@ -219,7 +247,7 @@ func (x *expansion) period(t time.Time) {
 	}
 	for _, m := range minutes {
 		for _, s := range seconds {
-			x.set = append(x.set, time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), m, min(s, 59), 0, time.UTC))
+			x.enter(time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), m, s, 0, time.UTC))
 		}
 	}
 	x.close()

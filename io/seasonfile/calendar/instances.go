@@ -10,14 +10,10 @@ func (s *series) instances(m *entry) bool {
 	// On the wall, with a margin for zones, for the length of an occurrence, and
 	// for changes that bring later ones in from outside.
 	margin := 48*time.Hour + m.ends(m.start).Sub(m.start.instant())
-	for _, e := range s.ranges {
-		margin = max(margin, 48*time.Hour+e.start.instant().Sub(e.replaces.instant()).Abs()+e.ends(e.start).Sub(e.start.instant()))
-	}
+	margin = max(margin, s.margin)
 	first, last := w.From.UTC().Add(-margin), w.To.UTC().Add(margin)
-	for _, e := range s.changes {
-		if e.sequence < m.sequence { // whether it still stands has to be known
-			first, last = earlier(first, e.replaces.wall.Add(-slack)), later(last, e.replaces.wall.Add(slack))
-		}
+	if !s.earliest.IsZero() {
+		first, last = earlier(first, s.earliest), later(last, s.latest)
 	}
 
 	except := map[int64]bool{}
@@ -29,7 +25,7 @@ func (s *series) instances(m *entry) bool {
 		}
 	}
 	for _, text := range m.but {
-		if !s.rule(m, text, first, last, func(t time.Time) { except[key(stamp{t, m.start.zone, m.start.allDay})] = true }) {
+		if !s.rule(m, text, true, first, last, func(t time.Time) { except[key(stamp{t, m.start.zone, m.start.allDay})] = true }) {
 			return false
 		}
 	}
@@ -51,7 +47,7 @@ func (s *series) instances(m *entry) bool {
 		one(period{start: m.start})
 	}
 	for _, text := range m.rules {
-		if !s.rule(m, text, first, last, func(t time.Time) { one(period{start: stamp{t, m.start.zone, m.start.allDay}}) }) {
+		if !s.rule(m, text, false, first, last, func(t time.Time) { one(period{start: stamp{t, m.start.zone, m.start.allDay}}) }) {
 			return false
 		}
 	}
@@ -61,12 +57,13 @@ func (s *series) instances(m *entry) bool {
 	return true
 }
 
-func (s *series) rule(m *entry, text string, first, last time.Time, give func(time.Time)) bool {
-	r, w := parseRule(m.Line, text, m.start.wall, m.start.allDay)
+func (s *series) rule(m *entry, text ruleText, excepts bool, first, last time.Time, give func(time.Time)) bool {
+	r, w := parseRule(text.line, text.text, m.start.wall, m.start.allDay)
 	if w != nil {
 		s.f.fault(w)
 		return true
 	}
+	r.excepts = excepts
 	return s.f.expand(r, m.start.wall, m.start.zone, first, last, give)
 }
 

@@ -159,8 +159,16 @@ func TestPublishedRecurrences(t *testing.T) {
 		want, on := answers(t, c.want)
 		for _, id := range []string{"America/New_York", "Skerry/York"} {
 			text := strings.ReplaceAll(example(c.start, c.rule), "America/New_York", id)
+			until := time.Date(2010, 1, 1, 0, 0, 0, 0, time.UTC)
+			if on { // its beginning alone is printed
+				last, err := time.Parse(timeForm, want[len(want)-1])
+				if err != nil {
+					t.Fatal(err)
+				}
+				until = last.AddDate(0, 0, 2)
+			}
 			got, faults := Read(strings.NewReader(text), Options{Zone: zone,
-				From: time.Date(1996, 1, 1, 0, 0, 0, 0, time.UTC), To: time.Date(2010, 1, 1, 0, 0, 0, 0, time.UTC)})
+				From: time.Date(1996, 1, 1, 0, 0, 0, 0, time.UTC), To: until})
 			if len(faults) > 0 {
 				t.Errorf("%s: %v", c.rule, faults)
 				continue

@@ -30,13 +30,14 @@ type file struct {
 	options   Options
 	own       *zone // of the reader
 	zones     map[string]*zone
-	described map[string]*zone // by the file itself
+	described map[string]*description // by the file itself, by name in lower case
+	expanded  map[string]*expanded    // what of them was needed
 	entries   []*entry
 	method    bool // the calendar at hand has a METHOD
 	cancels   bool // and it is CANCEL
 	dates     int  // RDATE and EXDATE values so far
 	found     int  // occurrences so far
-	steps     int
+	left      int  // work that may still be done
 	faults    []Fault
 }
 
@@ -46,7 +47,7 @@ type file struct {
 //
 // Cancelled and transparent entries are given too, and say so.
 func Read(in io.Reader, o Options) ([]Occurrence, []Fault) {
-	f := &file{options: o, zones: map[string]*zone{}, described: map[string]*zone{}, steps: mostSteps,
+	f := &file{options: o, zones: map[string]*zone{}, described: map[string]*description{}, expanded: map[string]*expanded{}, left: mostWork,
 		own: &zone{id: o.Zone.String(), known: true, iana: o.Zone}}
 	p := &parser{f: f}
 	if fault := readLines(in, p.line); fault != nil {
@@ -80,7 +81,7 @@ type parser struct {
 	open   []string // components that are open, the outermost first
 	event  *entry
 	zoneID string
-	list   []observance // of the VTIMEZONE at hand
+	about  *description // the VTIMEZONE at hand
 	last   line
 	seen   bool // some VCALENDAR
 }
@@ -129,16 +130,17 @@ func (p *parser) begin(l line, name string) bool {
 	case "VCALENDAR":
 		p.f.method, p.f.cancels = false, false
 	case "VEVENT":
-		if len(p.f.entries) >= mostEntries {
-			w := wrong(l.number, "", "the calendar holds more than %d events", mostEntries)
-			p.f.fault(&w)
+		if w := p.f.full(l.number); w != nil {
+			p.f.fault(w)
 			return false
 		}
 		p.event = &entry{Entry: Entry{Line: l.number}}
 	case "VTIMEZONE":
-		p.zoneID, p.list = "", nil
+		p.zoneID, p.about = "", &description{line: l.number}
 	case "STANDARD", "DAYLIGHT":
-		p.list = append(p.list, observance{line: l.number})
+		if p.about != nil {
+			p.about.list = append(p.about.list, observance{line: l.number})
+		}
 	}
 	return true
 }
@@ -160,13 +162,15 @@ func (p *parser) close(l line, name string) bool {
 		}
 		p.f.entries = append(p.f.entries, e)
 	case "VTIMEZONE":
-		z, w := p.f.describe(p.list, p.f.options.To.AddDate(1, 0, 0))
-		if w != nil {
-			return p.f.fault(w)
+		if p.zoneID != "" {
+			p.f.described[strings.ToLower(p.zoneID)] = p.about
 		}
-		if z != nil && p.zoneID != "" {
-			p.f.described[p.zoneID] = z
+		if len(p.f.described) > mostZones {
+			w := wrong(l.number, "", "the calendar describes more than %d time zones", mostZones)
+			p.f.fault(&w)
+			return false
 		}
+		p.about = nil
 	}
 	return true
 }
@@ -190,42 +194,20 @@ func (p *parser) property(l line) bool {
 			return p.f.fault(p.f.freeBusy(l))
 		}
 	case "VTIMEZONE":
-		if l.name == "TZID" {
-			p.zoneID = l.value
+		switch l.name {
+		case "TZID":
+			p.zoneID = zoneName(l.value)
+		case "X-LIC-LOCATION":
+			if p.about != nil {
+				p.about.location = zoneName(l.value)
+			}
 		}
 	case "STANDARD", "DAYLIGHT":
-		if len(p.list) > 0 {
-			return p.f.fault(p.observance(l, &p.list[len(p.list)-1]))
+		if p.about != nil && len(p.about.list) > 0 {
+			p.about.list[len(p.about.list)-1].read(p.f, l)
 		}
 	}
 	return true
-}
-
-func (p *parser) observance(l line, o *observance) *Fault {
-	var ok bool
-	switch l.name {
-	case "DTSTART":
-		var w *Fault
-		o.start, w = p.f.parseStamp(l, l.value)
-		return w
-	case "RRULE":
-		o.rules = append(o.rules, l.value)
-	case "RDATE":
-		list, w := p.f.periods(l)
-		for _, v := range list {
-			o.more = append(o.more, v.start)
-		}
-		return w
-	case "TZOFFSETFROM":
-		o.from, ok = parseOffset(l.value)
-	case "TZOFFSETTO":
-		o.to, ok = parseOffset(l.value)
-	}
-	if strings.HasPrefix(l.name, "TZOFFSET") && !ok {
-		w := wrong(l.number, l.value, "%s is not an offset of iCalendar", l.name)
-		return &w
-	}
-	return nil
 }
 
 // freeBusy takes the times of a FREEBUSY: somebody's, without a title.
@@ -237,9 +219,21 @@ func (f *file) freeBusy(l line) *Fault {
 			w := wrong(l.number, l.value, "FREEBUSY is no period of iCalendar")
 			return &w
 		}
+		if w := f.full(l.number); w != nil {
+			return w
+		}
 		f.entries = append(f.entries, e)
 	}
 	return w
+}
+
+// full tells that no further event is read.
+func (f *file) full(line int) *Fault {
+	if len(f.entries) < mostEntries {
+		return nil
+	}
+	w := wrong(line, "", "the calendar holds more than %d events", mostEntries)
+	return &w
 }
 
 // end judges the end of the file.

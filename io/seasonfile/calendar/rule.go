@@ -1,6 +1,7 @@
 package calendar
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,6 +41,9 @@ type rule struct {
 	day                                   []nthDay
 	monthDay, yearDay, week, month, place []int
 	weekStart                             time.Weekday
+
+	excepts bool // an EXRULE
+	weight  int  // of the work that one day is
 }
 
 var dayNames = []string{"SU", "MO", "TU", "WE", "TH", "FR", "SA"}
@@ -73,14 +77,14 @@ func parseRule(number int, text string, start time.Time, allDay bool) (*rule, *F
 		name, value, _ := strings.Cut(part, "=")
 		name, value = strings.ToUpper(strings.TrimSpace(name)), strings.ToUpper(strings.TrimSpace(value))
 		if seen[name] {
-			return odd("RRULE gives %s twice", name)
+			return odd("RRULE gives %s twice", shown(name))
 		}
 		seen[name] = true
 		if p, ok := numberParts[name]; ok {
 			for _, s := range strings.Split(value, ",") {
 				n, err := strconv.Atoi(strings.TrimPrefix(strings.TrimSpace(s), "+"))
 				if err != nil || n < p.least || n > p.most || n == 0 && p.least < 0 {
-					return odd("RRULE: %s=%s is not a rule of iCalendar", name, value)
+					return odd("RRULE: %s=%s is not a rule of iCalendar", shown(name), shown(value))
 				}
 				*p.to(r) = append(*p.to(r), n)
 			}
@@ -117,7 +121,7 @@ func parseRule(number int, text string, start time.Time, allDay bool) (*rule, *F
 			ok = strings.HasPrefix(name, "X-")
 		}
 		if !ok {
-			return odd("RRULE: %s=%s is not a rule of iCalendar", name, value)
+			return odd("RRULE: %s=%s is not a rule of iCalendar", shown(name), shown(value))
 		}
 	}
 	if r.freq < 0 {
@@ -163,12 +167,13 @@ func (r *rule) complete(start time.Time, allDay bool) {
 	if allDay {
 		r.second, r.minute, r.hour = nil, nil, nil
 	}
+	for i, s := range r.second {
+		r.second[i] = min(s, 59) // a leap second is read as the second before it
+	}
 	set := func(to *[]int, from frequency, n int) {
 		if len(*to) == 0 && r.freq < from {
 			*to = []int{n}
 		}
-		slices.Sort(*to)
-		*to = slices.Compact(*to)
 	}
 	set(&r.second, secondly, start.Second())
 	set(&r.minute, minutely, start.Minute())
@@ -186,6 +191,17 @@ func (r *rule) complete(start time.Time, allDay bool) {
 	case r.freq == monthly:
 		r.monthDay = []int{start.Day()}
 	}
+	// A list may name the same number again and again.
+	r.weight = 8
+	for _, p := range numberParts {
+		to := p.to(r)
+		slices.Sort(*to)
+		*to = slices.Compact(*to)
+		r.weight += len(*to)
+	}
+	slices.SortFunc(r.day, func(a, b nthDay) int { return cmp.Or(a.n-b.n, int(a.day-b.day)) })
+	r.day = slices.Compact(r.day)
+	r.weight = (r.weight+len(r.day)-len(r.place))/8 + 4*min(1, len(r.week))
 }
 
 // holdsDay tells whether a day passes every part of the rule that speaks of

@@ -102,9 +102,9 @@ func TestRandomRules(t *testing.T) {
 		}
 		for _, first := range []time.Time{start, start.AddDate(0, 7, 3)} { // entered at its start, and later on
 			var got []time.Time
-			f := &file{steps: mostSteps}
+			f := &file{left: mostWork}
 			if !f.expand(r, start, utcZone, first, last, func(t time.Time) { got = append(got, t) }) {
-				t.Fatal(text, "too many steps")
+				t.Fatal(text, "too much work")
 			}
 			part := slices.DeleteFunc(slices.Clone(want), func(t time.Time) bool { return t.Before(first) })
 			if !slices.EqualFunc(got, part, time.Time.Equal) {

@@ -9,19 +9,24 @@ import (
 
 // occurrences gives what happens in the span asked for, by time.
 func (f *file) occurrences() []Occurrence {
-	byUID := map[string]*series{}
-	var all []*series
+	byUID := map[string]int{}
+	var all [][]*entry
 	for _, e := range f.entries {
-		s := byUID[e.UID]
-		if s == nil || e.UID == "" { // without a UID everything stands alone
-			s = &series{f: f}
-			byUID[e.UID] = s
-			all = append(all, s)
+		i, known := byUID[e.UID]
+		if !known || e.UID == "" { // without a UID everything stands alone
+			i = len(all)
+			byUID[e.UID] = i
+			all = append(all, nil)
 		}
-		s.enter(e)
+		all[i] = append(all[i], e)
 	}
 	var out []Occurrence
-	for _, s := range all {
+	for i, entries := range all {
+		s := series{f: f}
+		for _, e := range entries {
+			s.enter(e)
+		}
+		all[i] = nil
 		out = append(out, s.occurrences()...)
 		if len(f.faults) >= mostFaults {
 			return nil
@@ -47,6 +52,9 @@ type series struct {
 	used    map[*entry]bool      // changes whose instance the rules hold
 	given   map[given]bool
 	out     []Occurrence
+
+	margin           time.Duration // by which changes of all later instances move them
+	earliest, latest time.Time     // of changes older than the masters: whether they still stand has to be known
 }
 
 // given is what makes two occurrences of a series one and the same.
@@ -89,6 +97,14 @@ func (s *series) order() {
 		s.on[midnight(e.replaces.wall)] = e
 		if e.onwards {
 			s.ranges = append(s.ranges, e)
+			s.margin = max(s.margin, 48*time.Hour+e.start.instant().Sub(e.replaces.instant()).Abs()+e.ends(e.start).Sub(e.start.instant()))
+		}
+		if len(s.masters) > 0 && e.sequence < s.masters[0].sequence {
+			first, last := e.replaces.wall.Add(-slack), e.replaces.wall.Add(slack)
+			if s.earliest.IsZero() {
+				s.earliest, s.latest = first, last
+			}
+			s.earliest, s.latest = earlier(s.earliest, first), later(s.latest, last)
 		}
 	}
 }
@@ -98,7 +114,9 @@ func (s *series) occurrences() []Occurrence {
 	s.order()
 	for _, m := range s.masters {
 		if !s.instances(m) {
-			s.f.fault(tooOften(m.Line, m.Title))
+			if s.f.found <= mostInWindow { // else that is what is said
+				s.f.fault(tooOften(m.Line, m.Title))
+			}
 			return nil
 		}
 	}
@@ -147,9 +165,7 @@ func (s *series) addTo(e *entry, at stamp, end time.Time) {
 	if !at.zone.known {
 		if !e.Cancelled && o.From.Before(w.To.Add(slack)) && o.To.After(w.From.Add(-slack)) && !at.zone.said {
 			at.zone.said = true
-			s.f.fault(&Fault{Line: e.Line, Value: at.zone.id,
-				Text:   "this event is in a time zone that is not in the IANA database, and that the calendar does not describe",
-				Advice: "{file: …, time_zone: Europe/Oslo}: a zone that stands in for it"})
+			s.f.fault(at.zone.unknown(e.Line))
 		}
 		return
 	}
@@ -159,7 +175,7 @@ func (s *series) addTo(e *entry, at stamp, end time.Time) {
 		s.given[k] = true
 		s.out = append(s.out, o)
 		if s.f.found++; s.f.found > mostInWindow {
-			s.f.steps = -1 // looks at nothing more
+			s.f.left = -1 // looks at nothing more
 		}
 	}
 }

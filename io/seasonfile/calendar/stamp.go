@@ -61,7 +61,7 @@ func (f *file) parseStamp(l line, value string) (stamp, *Fault) {
 	case utc:
 		return stamp{wall: t, zone: utcZone}, nil
 	case id != "":
-		return stamp{wall: t, zone: f.zone(id)}, nil
+		return stamp{wall: t, zone: f.zone(id, t)}, nil
 	}
 	return stamp{wall: t, zone: f.own}, nil
 }

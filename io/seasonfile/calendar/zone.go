@@ -2,7 +2,6 @@ package calendar
 
 import (
 	"sort"
-	"strings"
 	"time"
 	_ "time/tzdata" // a machine may have no zones of its own
 )
@@ -17,6 +16,10 @@ type zone struct {
 	changes []change // of a zone described in the file, by instant
 	before  int      // its offset before the first of them
 	said    bool     // that it is unknown
+
+	named bool      // some time is in it
+	first time.Time // the earliest of them
+	fault *Fault    // of the file's own description, where it is needed
 }
 
 // change is an instant from which a zone has another offset, in seconds east.
@@ -67,62 +70,4 @@ func (z *zone) instant(wall time.Time) time.Time {
 func Instant(wall time.Time, in *time.Location) time.Time {
 	z := zone{iana: in}
 	return z.instant(wall)
-}
-
-// zone finds a zone by its TZID, the same one for the same name. Zones that the
-// file describes may stand below the events that name them, so they are asked
-// for when all is read (see settle).
-func (f *file) zone(id string) *zone {
-	z, ok := f.zones[id]
-	if !ok {
-		z = &zone{id: id, iana: time.UTC}
-		f.zones[id] = z
-	}
-	return z
-}
-
-// settle finds out what the zones named in the file are.
-func (f *file) settle() {
-	for id, z := range f.zones {
-		if loc, ok := ianaZone(id, false); ok {
-			z.known, z.iana = true, loc
-			continue
-		}
-		if own := f.described[id]; own != nil {
-			z.known, z.iana, z.changes, z.before = true, nil, own.changes, own.before
-			continue
-		}
-		if name, ok := windowsZones[id]; ok {
-			if loc, err := time.LoadLocation(name); err == nil {
-				z.known, z.iana = true, loc
-				continue
-			}
-		}
-		if loc, ok := ianaZone(id, true); ok {
-			z.known, z.iana = true, loc
-			continue
-		}
-		if f.options.Instead != nil {
-			z.known, z.iana = true, f.options.Instead
-		}
-	}
-}
-
-// ianaZone finds a zone of the IANA database. Some programs put a path before
-// its name, which is looked behind when asked to.
-func ianaZone(id string, behind bool) (*time.Location, bool) {
-	words := strings.Split(strings.Trim(strings.TrimSpace(id), "/"), "/")
-	for i := range words {
-		if i > 0 && !behind {
-			break
-		}
-		name := strings.Join(words[i:], "/")
-		if name == "" || name == "Local" || strings.Contains(name, "..") {
-			continue
-		}
-		if loc, err := time.LoadLocation(name); err == nil {
-			return loc, true
-		}
-	}
-	return nil, false
 }
