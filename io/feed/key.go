@@ -7,10 +7,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"primaprova/io/disk"
 )
 
 // keyBytes of chance make a key: as many as an ordinary secret key has.
@@ -58,5 +57,9 @@ func newKey(path string) (string, error) {
 		return "", err
 	}
 	key := base64.RawURLEncoding.EncodeToString(b)
-	return key, renameio.WriteFile(path, []byte(key+"\n"), 0o600, renameio.WithTempDir(filepath.Dir(path)), renameio.IgnoreUmask())
+	// One that others may read is not to stay so.
+	if err := os.Chmod(path, 0o600); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	return key, disk.Write(path, []byte(key+"\n"), 0o600)
 }
