@@ -37,7 +37,6 @@ type Plan struct {
 type SeasonFile struct {
 	File    string `json:"file"`
 	SHA256  string `json:"sha256"`
-	Record  int    `json:"record,omitempty"`  // the last entry of the record that was known
 	Content string `json:"content,omitempty"` // Season.Content of the season planned, record included
 }
 
@@ -46,7 +45,7 @@ type PlanStatus string
 
 // The statuses of a plan.
 const (
-	Proven    PlanStatus = "proven"     // every wish equals its bound
+	Proven    PlanStatus = "proven"     // every wish equals its bound, or is above it by its tolerance at most
 	WithinGap PlanStatus = "within gap" // the work was done; some wish stands above its bound
 	CutShort  PlanStatus = "cut short"  // a time limit or an interruption ended the work
 	FirstPlan PlanStatus = "first plan" // the greedy plan, nothing better was looked for
@@ -61,13 +60,15 @@ type Provenance struct {
 	Wishes  []WishValue `json:"wishes"`
 }
 
-// WishValue is one wish measured on a plan. Bound is proven: no plan that is
-// as good in every wish before this one does better.
+// WishValue is one wish measured on a plan. Bound is proven: no plan that costs
+// no more in the wishes before this one, or only what their tolerances allow, costs
+// less in it. Tolerance is how many percent of it may be spent on the wishes after it.
 type WishValue struct {
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Bound float64 `json:"bound"`
-	Unit  string  `json:"unit"`
+	Name      string  `json:"name"`
+	Value     float64 `json:"value"`
+	Bound     float64 `json:"bound"`
+	Unit      string  `json:"unit"`
+	Tolerance int     `json:"tolerance,omitempty"`
 }
 
 // Session is one piece of work on one day.

@@ -1,7 +1,8 @@
 package model
 
 // Wish is one of the things a plan is measured by once it keeps every rule.
-// They count strictly in their order: a lower one never costs a higher one.
+// They count in their order: a lower one costs a higher one no more than its
+// Tolerance, nothing where it has none.
 type Wish int
 
 // The wishes, highest first.

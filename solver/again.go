@@ -7,7 +7,7 @@ import (
 )
 
 // stands gives the standing plan back where nothing has changed since it was
-// planned: the same season in every value, the same seed, work that was not cut
+// planned: the same season in every value, the same seed and tolerances, work that was not cut
 // short, a past that is what the record says, and an audit that finds nothing
 // wrong with what lies ahead. Searching on could still better such a plan, but
 // a player who asks again without news wants to see the same calendar.
@@ -16,6 +16,11 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 	old := o.Standing
 	if old == nil || old.Season.Content != s.Content() || old.Provenance.Seed != o.Seed || o.Work > 1 {
 		return nil, false
+	}
+	for _, w := range old.Provenance.Wishes {
+		if i := slices.IndexFunc(model.Wishes[:], func(j model.Wish) bool { return j.String() == w.Name }); i < 0 || w.Tolerance != o.Tolerance[i] {
+			return nil, false
+		}
 	}
 	if st := old.Provenance.Status; st != model.Proven && st != model.WithinGap {
 		return nil, false

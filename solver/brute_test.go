@@ -23,12 +23,12 @@ type method struct {
 func methods(t *testing.T) []method {
 	byHighs, byCPSAT := ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})
 	whole := func(engine WholeEngine) func(*testing.T, *problem, Options) (*state, score) {
-		return func(t *testing.T, p *problem, _ Options) (*state, score) {
-			st, bound, err := p.solveWritten(context.Background(), engine, newState(p))
+		return func(t *testing.T, p *problem, o Options) (*state, score) {
+			st, proven, err := p.solveWritten(context.Background(), engine, newState(p), o.Tolerance)
 			if err != nil {
 				t.Fatal(err)
 			}
-			return st, bound
+			return st, proven.all(st.score())
 		}
 	}
 	search := func(t *testing.T, p *problem, o Options) (*state, score) {
@@ -37,7 +37,7 @@ func methods(t *testing.T) []method {
 		if err := s.run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		return s.st, s.bound
+		return s.st, s.proven.all(s.st.score())
 	}
 	return []method{{"HiGHS", 1, whole(byHighs)}, {"CP-SAT", 3, whole(byCPSAT)}, {"Solve", 3, search}}
 }
@@ -99,7 +99,7 @@ func TestAuditedBruteForce(t *testing.T) {
 		tried++
 		p := c.problem()
 		best := c.tryAll(wanted)
-		st, _, err := p.solveWritten(context.Background(), engine, newState(p))
+		st, _, err := p.solveWritten(context.Background(), engine, newState(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,15 +13,17 @@ import (
 // the best plan so far, comparing in the order of the wishes; apart from that
 // it knows no mathematics.
 type brute struct {
-	p       *problem
-	items   []bruteItem
-	least   []score // of all items from i on, each alone
-	planned []model.Minutes
-	listen  []int
-	visits  []int
-	rounds  []bruteRound // by part
-	now     score        // of the items chosen, body apart
-	best    score
+	p         *problem
+	items     []bruteItem
+	least     []score // of all items from i on, each alone, in the order of the wishes
+	eachLeast []score // the same, each wish by itself
+	planned   []model.Minutes
+	listen    []int
+	visits    []int
+	rounds    []bruteRound // by part
+	now       score        // of the items chosen, body apart
+	best      score
+	free      score // up to this a wish does not count
 }
 
 // bruteItem is a part's stages, or one passage, with every choice of days, the
@@ -57,10 +59,15 @@ func newBrute(p *problem) *brute {
 			b.items = append(b.items, bruteItem{i, k, p.everySchedule(v, nil)})
 		}
 	}
-	b.least = make([]score, len(b.items)+1)
+	b.least, b.eachLeast = make([]score, len(b.items)+1), make([]score, len(b.items)+1)
 	for i := len(b.items) - 1; i >= 0; i-- {
 		slices.SortStableFunc(b.items[i].choices, func(x, y bruteChoice) int { return compareScores(x.worth, y.worth) })
 		b.least[i] = b.least[i+1].plus(b.items[i].choices[0].worth)
+		b.eachLeast[i] = b.eachLeast[i+1]
+		for w := range b.eachLeast[i] {
+			by := func(x, y bruteChoice) int { return cmp.Compare(x.worth[w], y.worth[w]) }
+			b.eachLeast[i][w] += slices.MinFunc(b.items[i].choices, by).worth[w]
+		}
 	}
 	return b
 }
@@ -167,7 +174,7 @@ func (p *problem) everySchedule(q *passage, days []int) []bruteChoice {
 func (b *brute) try(i int) {
 	if i == len(b.items) {
 		b.now[model.Body] = b.p.strain.Excess(b.planned)
-		if b.now.less(b.best) {
+		if b.now.better(b.best, b.free) {
 			b.best = b.now
 		}
 		b.now[model.Body] = 0
@@ -177,9 +184,9 @@ func (b *brute) try(i int) {
 	for _, c := range it.choices {
 		before, round := b.now, b.rounds[it.part]
 		b.now = before.plus(c.worth)
-		if b.hopeless(b.now.plus(b.least[i+1])) {
+		if b.hopeless(i + 1) {
 			b.now = before
-			if c.worth[model.Coverage]+before[model.Coverage]+b.least[i+1][model.Coverage] > b.best[model.Coverage] {
+			if c.worth[model.Coverage]+before[model.Coverage]+b.least[i+1][model.Coverage] > max(b.best[model.Coverage], b.free[model.Coverage]) {
 				return // later choices leave out as much or more
 			}
 			continue
@@ -193,9 +200,13 @@ func (b *brute) try(i int) {
 	}
 }
 
-// hopeless tells whether a score, to which body is still to come, cannot be
-// better than the best.
-func (b *brute) hopeless(s score) bool {
+// hopeless tells whether what is chosen, with the items from one on, to which body is
+// still to come, cannot be better than the best.
+func (b *brute) hopeless(from int) bool {
+	if b.free != (score{}) {
+		return !b.now.plus(b.eachLeast[from]).better(b.best, b.free)
+	}
+	s := b.now.plus(b.least[from])
 	for _, j := range []model.Wish{model.Coverage, model.ReadyBy, model.Closeness} {
 		if s[j] != b.best[j] {
 			return s[j] > b.best[j]

@@ -71,7 +71,8 @@ func (s *search) walk(ctx context.Context, k *spread, times int) error {
 // and made whole again. From the better one windows win back what its dive took
 // in haste.
 func (s *search) deepen(ctx context.Context, ahead *spread) error {
-	limit := s.st.score()
+	limit := s.limits(s.st.score())
+	s.found = s.st
 	s.told("dive", 4.5/6)
 	ok, err := s.whole(ctx, ahead, &limit)
 	if err == nil && !ok {
@@ -83,20 +84,35 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 	if err != nil && !ended(ctx, err) {
 		return err
 	}
-	return s.windows(ctx, limit)
+	err = s.windows(ctx, limit)
+	if s.st = s.found; err != nil {
+		return err
+	}
+	return s.conclude(ctx)
 }
 
-// take keeps a state if it is better than the one so far: in the wishes before
+// find keeps a state if it is the best one so far by the order of the wishes.
+func (s *search) find(st *state) {
+	now, best := st.score(), s.found.score()
+	if now.better(best, s.proven.free(s.o.Tolerance, now.atMost(best))) {
+		s.found = st.clone()
+	}
+}
+
+// take works on from a state if it is better than the one so far: in the wishes before
 // body, or else as good there, and less of body and spacing together, where a
 // minute of body above the limit counts twice. What body saves is left to be spent;
-// what the wishes before it save is not.
+// what the wishes before it save is not. By the order of the wishes it may be worse:
+// what is ahead wins back body. So the best one by that is kept apart (find).
 func (s *search) take(st *state, limit *score) bool {
+	s.find(st)
 	now, best := st.score(), s.st.score()
 	worth := func(z score) int64 { return z.traded() + trade*max(0, z[model.Body]-limit[model.Body]) }
 	if c := slices.Compare(now[:model.Body], best[:model.Body]); c > 0 || c == 0 && worth(now) >= worth(best) {
 		return false
 	}
 	s.st = st.clone()
+	now = s.limits(now)
 	copy(limit[:model.Body], now[:model.Body])
 	return true
 }
@@ -127,7 +143,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 		newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
 	}
 	better := s.take(st, limit)
-	best := s.st.score()
+	best := s.limits(s.st.score())
 	copy(limit[:model.Body], best[:model.Body]) // what was aimed at may be out of reach
 	return better, nil
 }
@@ -136,23 +152,17 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 // the wishes before body, and to a little more body than such plans take at
 // least, where that is found out.
 func (s *search) aimAt(ctx context.Context, st *state, limit *score) {
-	now := st.score()
+	now := s.limits(st.score())
 	for j := range model.Body {
 		limit[j] = min(limit[j], now[j])
 	}
 	v := s.under(ctx, st, *limit)
 	<-v.aimed
 	if v.least > 0 {
-		limit[model.Body] = roomy(v.least)
+		limit[model.Body] = spared(s.o.Tolerance, model.Body, v.least)
+		s.proven = append(s.proven, bound{model.Body, v.least, v.limit})
 	}
 }
-
-// roomy gives the limit of body where it costs so much at least.
-func roomy(least int64) int64 { return least + least*bodyRoom/100 }
-
-// bodyRoom is how far above its bound body is aimed at, in percent: nearer to
-// it, a minute of body costs more days of spacing than it is worth.
-const bodyRoom = 3
 
 // byRehearsal lists the passages by their part's first rehearsal.
 func (p *problem) byRehearsal() []int { return p.passagesOf(p.byDeadline()) }

@@ -101,7 +101,7 @@ func TestDemand(t *testing.T) {
 			}
 		}
 		p := c.problem()
-		st, _, err := p.solveWritten(context.Background(), ByHighs(library, highs.Options{}), newState(p))
+		st, _, err := p.solveWritten(context.Background(), ByHighs(library, highs.Options{}), newState(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

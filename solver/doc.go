@@ -27,7 +27,7 @@
 // Anything may be left out from its end on: the last visits of a passage, the
 // passage, the read-through with all that follows it, the listening.
 //
-// Wishes, strictly in this order: coverage, ready-by, closeness, body, spacing
+// Wishes, in this order, each with a tolerance (model.Tolerance): coverage, ready-by, closeness, body, spacing
 // (model.Wish says what each counts). Only body couples parts; it is convex and
 // piecewise linear in the days' loads (model.Strain).
 //
@@ -73,7 +73,7 @@
 //     their priced columns; then all visits of some weeks, which stay in these weeks
 //     while those before and after stay on their days (piece). Body weighs against
 //     spacing, so that what one window saves another may spend, and is brought near
-//     a limit a little above what the bound says such a plan takes at least (window,
+//     its limit, the tolerance above what such a plan takes at least (window,
 //     windows). They roll over stretches of the season side by side (roll). After two
 //     times through it what is still out or late is repaired once more, since days are
 //     emptier then.
@@ -91,7 +91,10 @@
 //
 // The wishes are never folded into one number on the way to a verdict: a move,
 // a frame or a window may be proposed by weights, but limits on the wishes before
-// the goal decide.
+// the goal decide, and of all plans found the order (score.better). A limit is what
+// is reached, or what is proven to be the least and the tolerance on top of it. What
+// is proven holds under limits, and is said of no plan above them (bounds): a plan
+// below what is proven of it is an internal error.
 //
 // Same season, same settings, same seed: same plan. Budgets count moves, rounds
 // and iterations; nothing looks at a clock, and what runs side by side is

@@ -40,15 +40,15 @@ func newImprover(s *state, seed uint64) *improver {
 // goal is met. The state is in the end the best one found for the goal of those
 // that cost no more in the wishes before it.
 func (m *improver) run(ctx context.Context, goal model.Wish, moves int) {
-	if len(m.s.p.passages) == 0 {
-		return
-	}
 	m.towards(ctx, goal, m.s.score(), moves)
 }
 
 // towards is run with limits of its own: the state may stand above them at
 // first, and is brought below them on the way.
 func (m *improver) towards(ctx context.Context, goal model.Wish, limit score, moves int) {
+	if len(m.s.p.passages) == 0 {
+		return
+	}
 	g := &stageOf[goal]
 	if m.soft = !limit.allows(m.s.score(), goal); m.soft {
 		g = &mending

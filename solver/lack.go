@@ -15,7 +15,7 @@ import (
 func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 	for round := range fillRounds[goal] {
 		before := st.score()
-		if before[goal] <= s.bound[goal] || ctx.Err() != nil {
+		if s.least(goal, before) || ctx.Err() != nil {
 			break
 		}
 		freed, err := s.fillOnce(ctx, st, goal, round)

@@ -127,7 +127,7 @@ func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) 
 	st.join(t.state, t.back)
 	q.polish(ctx, st)
 	options := q.o
-	plan, err := finish(st, options, score{}, model.CutShort, 0)
+	plan, err := finish(st, options, nil, model.CutShort, 0)
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"context"
+	"slices"
 
 	"primaprova/model"
 )
@@ -24,7 +25,7 @@ type proofs struct {
 // prepare begins the proofs under limits, of which body's is found out, from a
 // state. They take over the search's master.
 func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs {
-	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m, bound: s.bound}
+	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m, proven: slices.Clone(s.proven)}
 	s.m = nil
 	v := &proofs{by: g, limit: limit, aimed: make(chan struct{}), done: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
@@ -34,9 +35,10 @@ func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs 
 			v.err = g.reach(ctx, limit)
 		}
 		if v.err == nil {
-			v.least, v.err = g.least(ctx, model.Body, limit)
+			v.least, v.err = g.branched(ctx, model.Body, limit)
+			g.proven = append(g.proven, bound{model.Body, v.least, limit})
 		}
-		if v.limit[model.Body] = roomy(v.least); v.least == 0 {
+		if v.limit[model.Body] = spared(s.o.Tolerance, model.Body, v.least); v.least == 0 {
 			v.limit[model.Body] = g.st.score()[model.Body]
 		}
 		close(v.aimed)
@@ -53,7 +55,10 @@ func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs 
 // foresee begins the proofs while frames are still looked for, one core being
 // idle then. They suppose that what comes before body will cost no more than is
 // proven of it; where that comes out otherwise, they begin anew (under).
-func (s *search) foresee(ctx context.Context) { s.proofs = s.prepare(ctx, s.st, s.bound) }
+func (s *search) foresee(ctx context.Context) {
+	least := s.proven.all(s.st.score())
+	s.proofs = s.prepare(ctx, s.st, s.proven.free(s.o.Tolerance, s.st.score()).atMost(least))
+}
 
 // under gives the proofs under limits on what comes before body: those that run,
 // if they have these limits and come to something, else new ones in their place,
@@ -74,7 +79,7 @@ func (s *search) under(ctx context.Context, from *state, limit score) *proofs {
 // begins with does not: without them its programs would have no answer.
 func (s *search) reach(ctx context.Context, limit score) error {
 	for goal := model.Coverage; goal <= model.ReadyBy && !limit.allows(s.st.score(), model.Body); goal++ {
-		if _, err := s.proven(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds)); err != nil {
+		if _, err := s.bounded(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds)); err != nil {
 			return err
 		}
 	}
@@ -102,15 +107,12 @@ func (s *search) conclude(ctx context.Context) error {
 	if v.err != nil && !ended(ctx, v.err) {
 		return v.err
 	}
-	now := s.st.score()
-	if !v.limit.allows(now, model.Body) {
-		return nil
+	s.proven = append(s.proven, v.by.proven...)
+	at := s.limits(s.st.score())
+	if v.limit.allows(at, model.Body) {
+		at = at.atMost(v.limit)
+		s.proven = append(s.proven, bound{model.Spacing, v.x.spacing(at), at})
 	}
-	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-		s.bound[goal] = max(s.bound[goal], v.by.bound[goal])
-	}
-	s.bound[model.Body] = max(s.bound[model.Body], v.least)
-	s.bound[model.Spacing] = max(s.bound[model.Spacing], v.x.spacing(now))
 	return nil
 }
 
@@ -118,24 +120,24 @@ func (s *search) conclude(ctx context.Context) error {
 // before. Wish by wish that was proven under what moves had come to, and by the master
 // alone.
 func (s *search) further(ctx context.Context, goal model.Wish, limit score) error {
-	if limit[goal] <= s.bound[goal] {
+	if s.least(goal, limit) {
 		return nil
 	}
-	least, err := s.least(ctx, goal, limit)
-	s.bound[goal] = max(s.bound[goal], least)
+	least, err := s.branched(ctx, goal, limit)
+	s.proven = append(s.proven, bound{goal, least, limit})
 	return err
 }
 
-// least proves what a wish costs at least under limits on what comes before, by
+// branched proves what a wish costs at least under limits on what comes before, by
 // branching on frames. Where that is stopped, what was proven by then holds.
-func (s *search) least(ctx context.Context, goal model.Wish, limit score) (int64, error) {
-	least, err := s.proven(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds))
+func (s *search) branched(ctx context.Context, goal model.Wish, limit score) (int64, error) {
+	least, err := s.bounded(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds))
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}
-	branched, err := s.branchOn(ctx, wishUnder(goal, limit), leastWork)
+	more, err := s.branchOn(ctx, wishUnder(goal, limit), leastWork)
 	if ended(ctx, err) {
 		err = nil
 	}
-	return max(least, atLeast(goal, branched)), err
+	return max(least, atLeast(goal, more)), err
 }

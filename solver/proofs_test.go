@@ -28,8 +28,8 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 		if err := s.conclude(ctx); err != nil {
 			t.Fatal(err)
 		}
-		if s.bound != (score{}) || s.proofs != nil {
-			t.Errorf("season %d: bounds %v of a plan that costs %v, proven under %v", seed, s.bound, now, less)
+		if s.proven.all(now) != (score{}) || s.proofs != nil {
+			t.Errorf("season %d: bounds %v of a plan that costs %v, proven under %v", seed, s.proven.all(now), now, less)
 		}
 
 		first := s.under(ctx, s.st, less)
@@ -40,11 +40,12 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 		if err := s.conclude(ctx); err != nil {
 			t.Fatal(err)
 		}
-		if s.bound[model.Body] > 0 {
+		least := s.proven.all(now)
+		if least[model.Body] > 0 {
 			proven++
 		}
-		if s.bound[model.Body] > now[model.Body] || s.bound[model.Spacing] > now[model.Spacing] {
-			t.Errorf("season %d: bounds %v of a plan that costs %v", seed, s.bound, now)
+		if least[model.Body] > now[model.Body] || least[model.Spacing] > now[model.Spacing] {
+			t.Errorf("season %d: bounds %v of a plan that costs %v", seed, least, now)
 		}
 	}
 	if proven < 2 {
@@ -63,7 +64,7 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 		s := &search{p: p, o: &Options{Engine: engine(t), Work: 0.5}, st: greedy(p)}
 		im := newImprover(s.st, 1)
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-			if err := s.prove(ctx, goal, s.st, 60); err != nil {
+			if err := s.prove(ctx, goal, s.st, s.st.score(), 60); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -71,16 +72,18 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
 			im.run(ctx, goal, 20_000)
 		}
-		before, now := s.bound, s.st.score()
+		now := s.st.score()
+		before := s.proven.all(now)
 		s.under(ctx, s.st, now)
 		if err := s.conclude(ctx); err != nil {
 			t.Fatal(err)
 		}
+		after := s.proven.all(now)
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-			if s.bound[goal] < before[goal] || s.bound[goal] > now[goal] {
-				t.Errorf("%+v, %v: %d is proven, %d before; the plan has %d", z, goal, s.bound[goal], before[goal], now[goal])
+			if after[goal] < before[goal] || after[goal] > now[goal] {
+				t.Errorf("%+v, %v: %d is proven, %d before; the plan has %d", z, goal, after[goal], before[goal], now[goal])
 			}
-			raised[goal] += s.bound[goal] - before[goal]
+			raised[goal] += after[goal] - before[goal]
 		}
 	}
 	if raised[model.Coverage] == 0 || raised[model.ReadyBy] == 0 {

@@ -40,7 +40,7 @@ func (s *search) repair(ctx context.Context, st *state, list []int, last model.W
 		strips := true
 		for pass := range by.passes {
 			before := st.score()
-			if before[goal] <= s.bound[goal] {
+			if s.least(goal, before) {
 				break
 			}
 			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}

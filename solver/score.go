@@ -2,7 +2,7 @@ package solver
 
 import "primaprova/model"
 
-// score measures a plan's wishes in whole units, in their strict order; body
+// score measures a plan's wishes in whole units, in their order; body
 // in hundredths of a minute.
 type score [5]int64
 

@@ -18,7 +18,8 @@ type search struct {
 	p       *problem
 	o       *Options
 	st      *state
-	bound   score // proven, in the units of score; 0 where nothing better is known
+	proven  bounds
+	found   *state // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
 	m       *master
 	proofs  *proofs // of body and spacing, while they run; may be nil
 	told    func(step string, done float64)
@@ -77,7 +78,7 @@ func (s *search) run(ctx context.Context) error {
 	if small {
 		return s.writtenOut(ctx)
 	}
-	if s.o.Standing != nil || s.st.score()[model.Spacing] <= s.bound[model.Spacing] {
+	if s.o.Standing != nil || s.least(model.Spacing, s.st.score()) {
 		return nil
 	}
 	s.told("frames", 4.0/6)
@@ -108,10 +109,10 @@ func (s *search) wishByWish(ctx context.Context) error {
 		if ctx.Err() != nil {
 			return nil
 		}
-		limits := s.st.score()
-		if limits[goal] == 0 {
+		if s.st.score()[goal] == 0 {
 			continue
 		}
+		limits := s.limits(s.st.score())
 		s.told(goal.String(), float64(goal)/6)
 		moves := max(s.scaled(effort[goal].moves*passages), 2000)
 		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
@@ -122,9 +123,9 @@ func (s *search) wishByWish(ctx context.Context) error {
 		proving, stop := context.WithCancel(ctx)
 		from := s.st.clone()
 		if goal <= model.ReadyBy || !s.spreads { // the others are proven under what the spread plan comes to
-			wg.Go(func() { err = s.prove(proving, goal, from, s.scaled(effort[goal].rounds)) })
+			wg.Go(func() { err = s.prove(proving, goal, from, limits, s.scaled(effort[goal].rounds)) })
 		}
-		im.run(ctx, goal, moves)
+		im.towards(ctx, goal, limits, moves)
 		met := s.st.score()[goal] == 0
 		if met {
 			stop() // nothing is below 0: no proof is needed
@@ -138,10 +139,10 @@ func (s *search) wishByWish(ctx context.Context) error {
 			return err
 		}
 		for range s.attempts(goal) {
-			if s.st.score()[goal] <= s.bound[goal] {
+			if s.least(goal, s.st.score()) {
 				break
 			}
-			im.run(ctx, goal, moves)
+			im.towards(ctx, goal, limits, moves)
 		}
 		switch {
 		case s.o.Standing == nil:
@@ -182,35 +183,37 @@ func (s *search) writtenOut(ctx context.Context) error {
 		return nil
 	}
 	s.told("whole", 5.0/6)
-	limits := s.st.score()
-	best, bound, err := s.p.solveWritten(ctx, ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st)
+	best, proven, err := s.p.solveWritten(ctx, ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st, s.o.Tolerance)
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil
 		}
 		return err
 	}
-	s.st = best
-	for j := range bound {
-		if limits.allows(best.score(), model.Wish(j)) && best.score().allows(limits, model.Wish(j)) {
-			bound[j] = max(bound[j], s.bound[j]) // the same limits: both bounds hold
-		}
-	}
-	s.bound = bound
+	s.st, s.proven = best, append(s.proven, proven...)
 	return nil
 }
 
-// prove raises the bound of one wish, the wishes before it held at what they
-// cost in a state, as far as so many rounds go.
-func (s *search) prove(ctx context.Context, goal model.Wish, from *state, rounds int) error {
-	bound, err := s.proven(ctx, goal, from, from.score(), rounds)
-	s.bound[goal] = max(s.bound[goal], bound)
+// limits gives what the wishes may come to where they stand so: what they cost, and
+// what may be spent of them.
+func (s *search) limits(now score) score { return now.atMost(s.proven.free(s.o.Tolerance, now)) }
+
+// least tells whether a plan that costs so much is proven to cost the least of a wish.
+func (s *search) least(goal model.Wish, now score) bool {
+	return now[goal] <= s.proven.least(goal, now)
+}
+
+// prove bounds one wish from a state, those before it held at limits, as far as so
+// many rounds go.
+func (s *search) prove(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) error {
+	least, err := s.bounded(ctx, goal, from, limit, rounds)
+	s.proven = append(s.proven, bound{goal, least, limit})
 	return err
 }
 
-// proven gives a bound of one wish under limits on those before it; 0 where none
+// bounded gives a bound of one wish under limits on those before it; 0 where none
 // is found in so many rounds. The state's parts are among what it begins with.
-func (s *search) proven(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) (int64, error) {
+func (s *search) bounded(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) (int64, error) {
 	if s.o.Standing != nil {
 		rounds = (rounds + 1) / 2
 	}

@@ -15,13 +15,15 @@ import (
 // Options says how a season is planned. The zero value plans from nothing with
 // the ordinary budget and no engine, which is an error: set Engine.
 type Options struct {
-	Engine   *highs.Library // the linear programs' engine
-	Days     *cpsat.Library // lays each day out in hours; nil: first fit
-	Seed     int            // another seed, another plan of the same worth; 0 is a seed like any other
-	Work     float64        // share of the ordinary budget of work; 0 means 1
-	History  *model.History // what the record says; nil: nothing has happened
-	Standing *model.Plan    // the plan that stands, for closeness; nil: none
-	Progress func(Progress) // told what is going on, from the solving goroutine; nil: nobody
+	Engine *highs.Library // the linear programs' engine
+	Days   *cpsat.Library // lays each day out in hours; nil: first fit
+	// Tolerance is what of each wish may be spent on those after it; the zero value: nothing.
+	Tolerance model.Tolerance
+	Seed      int            // another seed, another plan of the same worth; 0 is a seed like any other
+	Work      float64        // share of the ordinary budget of work; 0 means 1
+	History   *model.History // what the record says; nil: nothing has happened
+	Standing  *model.Plan    // the plan that stands, for closeness; nil: none
+	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
 }
 
 // Progress is what may be told while the solving goes on.
@@ -63,7 +65,7 @@ func begin(p *problem, standing *model.Plan) *state {
 func Greedy(s *model.Season, o Options) (*model.Plan, error) {
 	p := build(s, o.History, o.Standing)
 	st := begin(p, o.Standing)
-	return finish(st, o, st.score(), model.FirstPlan, 0)
+	return finish(st, o, nil, model.FirstPlan, 0)
 }
 
 // Solve plans a season. When the context ends early it gives the best plan so
@@ -100,7 +102,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
-	plan, err := finish(w.st, o, w.bound, status, time.Since(at))
+	plan, err := finish(w.st, o, w.proven, status, time.Since(at))
 	if err != nil {
 		return nil, err
 	}
@@ -134,7 +136,7 @@ func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) 
 }
 
 // finish assembles, audits and labels a plan.
-func finish(st *state, o Options, bound score, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
+func finish(st *state, o Options, proven bounds, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
 	s := st.p.season
 	plan := st.assemble(o.History, o.Standing)
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
@@ -145,13 +147,19 @@ func finish(st *state, o Options, bound score, status model.PlanStatus, took tim
 	if o.Engine != nil {
 		engine = "HiGHS " + o.Engine.Version()
 	}
-	values, bounds := s.Measure(plan, o.History, o.Standing), bound.measures()
+	values, least := s.Measure(plan, o.History, o.Standing), proven.all(st.score())
+	bounds, free := least.measures(), proven.free(o.Tolerance, st.score())
 	plan.Provenance = model.Provenance{Engine: engine, Status: status, Seed: o.Seed, Seconds: took.Seconds()}
+	best := true
 	for _, w := range model.Wishes {
+		if bounds[w] > values[w] {
+			return nil, fmt.Errorf("internal error: a plan costs %v %s in %v, and %v is proven to be the least", values[w], w.Unit(), w, bounds[w])
+		}
+		best = best && st.score()[w] <= max(least[w], free[w])
 		plan.Provenance.Wishes = append(plan.Provenance.Wishes,
-			model.WishValue{Name: w.String(), Value: values[w], Bound: min(bounds[w], values[w]), Unit: w.Unit()})
+			model.WishValue{Name: w.String(), Value: values[w], Bound: bounds[w], Unit: w.Unit(), Tolerance: o.Tolerance[w]})
 	}
-	if status == model.WithinGap && values == bounds {
+	if status == model.WithinGap && best {
 		plan.Provenance.Status = model.Proven
 	}
 	return plan, nil

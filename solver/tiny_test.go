@@ -45,7 +45,7 @@ func cpsatLibrary(t testing.TB) *cpsat.Library {
 // bestState is the best state of a season small enough to be solved outright.
 func bestState(t testing.TB, p *problem) *state {
 	t.Helper()
-	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p))
+	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -42,7 +42,7 @@ func (s *search) windows(ctx context.Context, limit score) error {
 			s.take(st, &limit)
 		}
 	}
-	return s.conclude(ctx)
+	return nil
 }
 
 // through goes through the season once. The best state stays.
@@ -67,7 +67,7 @@ func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, p
 		if st.score()[model.Body] > limit[model.Body] {
 			a.want[model.Body] *= step
 		} else {
-			a.want[model.Body] = max(trade, a.want[model.Body]/step)
+			a.want[model.Body] = max(leastTrade, a.want[model.Body]/step)
 		}
 	})
 }
@@ -76,3 +76,6 @@ func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, p
 // through once, little by little from one window to the next: as much in a long season
 // as in a short one.
 const tradeRange = 1.25
+
+// leastTrade is what body weighs at least, where there is room to spend.
+const leastTrade = 0.25 * trade

@@ -46,7 +46,7 @@ func FromPoint(s *model.Season, o Options, x []float64) (*model.Plan, error) {
 	if by, what := w.m.Violation(x); by > pointTolerance {
 		return nil, fmt.Errorf("no point of the season's program: %s", what)
 	}
-	return finish(w.state(x), o, score{}, model.WithinGap, 0)
+	return finish(w.state(x), o, nil, model.WithinGap, 0)
 }
 
 // pointTolerance is by how much a point may break a row: solvers allow 1e-6 or
@@ -73,38 +73,61 @@ func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
 // Wishes are whole numbers, so a point less than one above the bound is best.
 const nearlyOne = 0.999
 
-// solveWritten solves the written-out program wish by wish, in their strict
-// order, from a state that keeps the rules. The bounds are proven; they meet
-// the state's score where the engine was given the time.
-func (p *problem) solveWritten(ctx context.Context, engine WholeEngine, from *state) (best *state, bound score, err error) {
+// solveWritten solves the written-out program wish by wish, in their order and with
+// their tolerances, from a state that keeps the rules. What is proven meets the
+// state's score where the engine was given the time, but for what is spent. Where
+// something is, as little of it as will do.
+func (p *problem) solveWritten(ctx context.Context, engine WholeEngine, from *state, t model.Tolerance) (best *state, proven bounds, err error) {
 	w := p.writeOut()
 	best = from
-	for _, j := range model.Wishes {
-		held := best.score()
-		if held[j] == 0 {
-			continue // no wish falls below 0
-		}
-		if ctx.Err() != nil {
-			break
-		}
+	var free score // of the wishes that are done
+	solve := func(j model.Wish, held score) (low int64, err error) {
 		w.wish(j, held)
-		x, low, err := engine(ctx, w.m, w.start(best))
+		x, bound, err := engine(ctx, w.m, w.start(best))
 		if err != nil {
-			return nil, bound, fmt.Errorf("%v: %w", j, err)
+			return 0, fmt.Errorf("%v: %w", j, err)
 		}
-		if low > 0 {
-			bound[j] = int64(math.Ceil(low - 1e-6*max(1, low)))
+		if bound > 0 {
+			low = int64(math.Ceil(bound - 1e-6*max(1, bound)))
 		}
 		if x != nil {
-			if found := w.state(x); found.score().less(held) {
+			if found := w.state(x); found.score().better(best.score(), free) {
 				best = found
 			}
 		}
-		if now := best.score(); bound[j] > now[j] {
-			return nil, bound, fmt.Errorf("internal error: %v %d lies below its bound %d", j, now[j], bound[j])
-		}
+		return low, nil
 	}
-	return best, bound, nil
+	for _, j := range model.Wishes {
+		if best.score()[j] == 0 {
+			continue // no wish falls below 0
+		}
+		if ctx.Err() != nil {
+			return best, proven, nil
+		}
+		held := best.score().atMost(free)
+		low, err := solve(j, held)
+		if err != nil {
+			return nil, proven, err
+		}
+		proven = append(proven, bound{j, low, held})
+		if now := best.score(); low > now[j] {
+			return nil, proven, fmt.Errorf("internal error: %v %d lies below its bound %d", j, now[j], low)
+		}
+		free = proven.free(t, best.score().atMost(free))
+	}
+	held := best.score().atMost(free)
+	for _, j := range model.Wishes {
+		held[j] = best.score()[j]
+		if ctx.Err() != nil || t[j] == 0 || held[j] <= proven.least(j, held) {
+			continue
+		}
+		w.hold(held)
+		if _, err := solve(j, held); err != nil {
+			return nil, proven, err
+		}
+		held[j] = best.score()[j]
+	}
+	return best, proven, nil
 }
 
 // SolveWritten plans a season by solving its whole program at once, wish by
@@ -113,7 +136,7 @@ func (p *problem) solveWritten(ctx context.Context, engine WholeEngine, from *st
 func SolveWritten(ctx context.Context, s *model.Season, o Options, engine WholeEngine) (*model.Plan, error) {
 	at := time.Now()
 	p := build(s, o.History, o.Standing)
-	st, bound, err := p.solveWritten(ctx, engine, greedy(p))
+	st, proven, err := p.solveWritten(ctx, engine, greedy(p), o.Tolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -121,5 +144,5 @@ func SolveWritten(ctx context.Context, s *model.Season, o Options, engine WholeE
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
-	return finish(st, o, bound, status, time.Since(at))
+	return finish(st, o, proven, status, time.Since(at))
 }

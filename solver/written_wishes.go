@@ -186,6 +186,13 @@ func (w *written) weigh() {
 	}
 }
 
+// hold lets no wish rise above what it is in held.
+func (w *written) hold(held score) {
+	for i, v := range w.wishes {
+		w.m.SetBounds(v, 0, float64(held[i]))
+	}
+}
+
 // wish makes wish j the objective; those before it may not rise above what
 // they are in held.
 func (w *written) wish(j model.Wish, held score) {

@@ -90,7 +90,7 @@ func late(t *task) (report, error) {
 		return report{}, err
 	}
 	plan := func() (*model.Plan, error) {
-		return solver.Solve(context.Background(), before, solver.Options{Engine: lib, Days: hours, Work: t.Work})
+		return solver.Solve(context.Background(), before, solver.Options{Engine: lib, Tolerance: model.DefaultTolerance, Days: hours, Work: t.Work})
 	}
 	var standing *model.Plan
 	if t.Turn > 0 {
@@ -104,7 +104,7 @@ func late(t *task) (report, error) {
 	after, _ := arriving(s, i, t.Days)
 	today := max(s.From, before.Programmes[i].Parts[0].Arrives)
 	h, _ := after.Replay(nil, standing, model.Replaying{Today: today, TakeAsDone: true})
-	o := solver.Options{Engine: lib, Days: hours, Work: t.Work, History: h, Standing: standing}
+	o := solver.Options{Engine: lib, Tolerance: model.DefaultTolerance, Days: hours, Work: t.Work, History: h, Standing: standing}
 	at := time.Now()
 	if _, err := solver.Greedy(after, o); err != nil {
 		return report{}, err

@@ -116,7 +116,7 @@ func solve(t *task) (report, error) {
 	at = time.Now()
 	ctx, cancel := t.limited()
 	defer cancel()
-	p, err := solver.Solve(ctx, s, solver.Options{Engine: lib, Work: t.Work})
+	p, err := solver.Solve(ctx, s, solver.Options{Engine: lib, Tolerance: model.DefaultTolerance, Work: t.Work})
 	if err != nil {
 		return report{}, err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"strconv"
 	"strings"
 
@@ -61,7 +60,7 @@ Exit code 3: the plan leaves something out.`,
 	f.StringVar(&n.instead, "instead-of", "", "the `part` that the new one replaces")
 	f.BoolVar(&n.try, "try", false, "say what would move, and write nothing")
 	f.BoolVar(&n.fromToday, "from-today", false, "plan today's work too, in place of leaving it as it stands")
-	addSettings(c, "engines", "seed", "budget", "limit", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
 		if len(args) > 0 && isSeason(args[0]) {
@@ -239,7 +238,7 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 	a.sayPins(h, p)
 	if n.try {
 		a.say.aside("Nothing was written.")
-	} else if err := a.keep(f, edited, p, h); err != nil {
+	} else if err := a.keep(f, edited, p); err != nil {
 		return err
 	}
 	if len(p.Unplaced) > 0 {
@@ -251,20 +250,11 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 // keep writes the season file and then its plan. In this order, because the
 // season is what the player said, and the plan can be made of it again; the
 // other way round the news would be lost.
-func (a *app) keep(f, edited *seasonfile.File, p *model.Plan, h *happened) error {
-	err := a.alone(f.Path, func() error {
-		if err := edited.Replace(f); err != nil {
-			return editTrouble(err)
-		}
-		err := a.putPlan(f.Path, p, h)
-		var t *trouble
-		if written := edited.Changed(f); written != "" && errors.As(err, &t) {
-			t.lines = append([]string{written + ": was written; the plan of it was not, and is to be made again:"}, strings.Split(err.Error(), "\n")...)
-			t.next = "plan " + quoted(f.Path)
-		}
-		return err
-	})
-	if err != nil {
+func (a *app) keep(f, edited *seasonfile.File, p *model.Plan) error {
+	if err := edited.Replace(f); err != nil {
+		return editTrouble(err)
+	}
+	if err := a.putPlan(f.Path, p); err != nil {
 		return err
 	}
 	if edited.SHA256 == f.SHA256 {

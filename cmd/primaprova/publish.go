@@ -12,10 +12,10 @@ import (
 	"path/filepath"
 	"strings"
 
+	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"primaprova/io/caldav"
-	"primaprova/io/disk"
 	"primaprova/io/ical"
 )
 
@@ -212,10 +212,8 @@ func writePublished(path string, s *caldav.State) error {
 	if err != nil {
 		return err
 	}
-	release, err := disk.Hold(path)
-	if err != nil {
-		return err
+	if err := renameio.WriteFile(path, append(b, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+		return cannotWrite(path, err)
 	}
-	defer release()
-	return disk.Write(path, append(b, '\n'), 0o644)
+	return nil
 }

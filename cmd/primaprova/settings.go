@@ -39,6 +39,7 @@ var known = []setting{
 	{"learn", "no", "plan with what the record taught of the estimates, `yes` or no; check shows it", oneOf("yes", "no")},
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
+	{"tolerance", model.DefaultTolerance.String(), "how many `percent` of a wish may be spent on those after it, like body 2, or none", tolerance},
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
 	{"most", "0", "most playing `minutes` of a day that you would ever do, for the offers of why; 0: never above the caps", number(0, 1440)},
 	{"calendar", "fitting", "a calendar's `entries`: sessions, blocks (from rest to rest), days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "blocks", "days")},
@@ -60,6 +61,13 @@ var known = []setting{
 	{"orientation", "landscape", "how printed sheets are `held`: landscape or portrait", oneOf("landscape", "portrait")},
 	{"sheets", "season,months", "what is `printed`: season, months, weeks, parts, with commas between", sheetList},
 	{"font", "", "TrueType `file` for letters that the printed sheets' own fonts lack", nil},
+}
+
+func tolerance(s string) error {
+	if _, err := model.ParseTolerance(s); err != nil {
+		return err
+	}
+	return nil
 }
 
 func number(low, high int) func(string) error {
@@ -242,6 +250,11 @@ func (s *settings) get(name string) string { return s.v.GetString(name) }
 func (s *settings) number(name string) int {
 	n, _ := strconv.Atoi(s.get(name))
 	return n
+}
+
+func (s *settings) tolerance() model.Tolerance {
+	t, _ := model.ParseTolerance(s.get("tolerance"))
+	return t
 }
 
 func (s *settings) date(name string) model.Date {

@@ -91,7 +91,6 @@ that a wide terminal would show; --json gives more than both.`,
 		if err != nil {
 			return err
 		}
-		a.sayNewer(f.Path, h, p)
 		w := newView(a.say, h.season, p, h.history)
 		w.most = model.Minutes(a.set.number("most"))
 		date := w.today(asked, a.set.date("today"), time.Now())

@@ -53,7 +53,7 @@ name. Without --take nothing is written.`,
 		Args: atMost(2),
 	}
 	take := c.Flags().Int("take", 0, "write offer `number` into the season file, and plan")
-	addSettings(c, "engines", "seed", "budget", "limit", "most", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
 		if len(args) > 0 && isSeason(args[0]) {

@@ -175,10 +175,8 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	was, now := h.season.Measure(promised, h.history, standing), h.season.Measure(p, h.history, standing)
 	if was.Less(now) && len(h.season.Audit(promised, h.history)) == 0 {
 		promised.Provenance.Status = model.WithinGap
-		for i := range promised.Provenance.Wishes {
-			w := &promised.Provenance.Wishes[i]
-			w.Value = was[i]
-			w.Bound = min(w.Bound, w.Value)
+		if err := remeasured(&promised.Provenance, was, now); err != nil {
+			return err
 		}
 		promised.Follow(standing)
 		p = promised
@@ -189,11 +187,29 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	w.sayPlan(p)
 	y.sayStillOut(w, o)
 	y.a.sayPins(h, p)
-	if err := y.a.keep(y.f, edited, p, h); err != nil {
+	if err := y.a.keep(y.f, edited, p); err != nil {
 		return err
 	}
 	if len(p.Unplaced) > 0 {
 		return &trouble{code: exitLeftOut}
+	}
+	return nil
+}
+
+// remeasured puts a plan's wishes in the place of another's, of which bounds were
+// proven. They hold as long as nothing before them costs more.
+func remeasured(p *model.Provenance, was, now model.Measures) error {
+	p.Wishes = slices.Clone(p.Wishes)
+	holds := true
+	for i := range p.Wishes {
+		w := &p.Wishes[i]
+		if !holds {
+			w.Bound = 0
+		}
+		if w.Value = was[i]; w.Bound > w.Value {
+			return &trouble{code: exitInternal, err: fmt.Errorf("internal error: a plan costs %v %s in %s, and %v is proven to be the least", w.Value, w.Unit, w.Name, w.Bound)}
+		}
+		holds = holds && was[i] <= now[i]
 	}
 	return nil
 }

@@ -7,9 +7,10 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 
-	"primaprova/io/disk"
+	"github.com/google/renameio/v2"
 )
 
 // keyBytes of chance make a key: as many as an ordinary secret key has.
@@ -57,9 +58,5 @@ func newKey(path string) (string, error) {
 		return "", err
 	}
 	key := base64.RawURLEncoding.EncodeToString(b)
-	// One that others may read is not to stay so.
-	if err := os.Chmod(path, 0o600); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return "", err
-	}
-	return key, disk.Write(path, []byte(key+"\n"), 0o600)
+	return key, renameio.WriteFile(path, []byte(key+"\n"), 0o600, renameio.WithTempDir(filepath.Dir(path)), renameio.IgnoreUmask())
 }

@@ -112,7 +112,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			season.Habits = model.DefaultHabits()
 			ways := []way{dueFirst{}}
 			if o.Ways > 1 {
-				first, err := solver.Solve(ctx, season, solver.Options{Engine: engine, Work: o.Work})
+				first, err := solver.Solve(ctx, season, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work})
 				if err != nil {
 					return nil, err
 				}

@@ -40,7 +40,7 @@ func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Se
 		l.plan = r.first
 		r.solved++
 	case news:
-		p, err := solver.Solve(ctx, s, solver.Options{Engine: r.engine, Work: r.work, History: h, Standing: l.plan})
+		p, err := solver.Solve(ctx, s, solver.Options{Engine: r.engine, Tolerance: model.DefaultTolerance, Work: r.work, History: h, Standing: l.plan})
 		if err != nil {
 			return nil, err
 		}
