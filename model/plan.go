@@ -37,6 +37,7 @@ type Plan struct {
 type SeasonFile struct {
 	File    string `json:"file"`
 	SHA256  string `json:"sha256"`
+	Record  int    `json:"record,omitempty"`  // the last entry of the record that was known
 	Content string `json:"content,omitempty"` // Season.Content of the season planned, record included
 }
 

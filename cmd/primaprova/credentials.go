@@ -32,29 +32,39 @@ func (a *app) credentials() (caldav.Credentials, error) {
 		}
 		path = filepath.Join(dir, "primaprova", "credentials")
 	}
-	f, err := os.Open(path)
+	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) && !named {
 		return who, nil
 	}
 	if err != nil {
 		return who, fileTrouble(err)
 	}
-	defer f.Close()
-	info, err := f.Stat() // of what was opened, which a name can't be relied on for
+	// A pipe, as of a password program, is nobody else's; but only one that is
+	// named is waited for.
+	pipe := info.Mode()&fs.ModeNamedPipe != 0
+	if pipe && !strings.HasPrefix(path, "/dev/fd/") && !strings.HasPrefix(path, "/proc/") {
+		return who, wrong("%s: is a pipe, which may never be written to; name a file", path)
+	}
+	f, err := os.Open(path)
 	if err != nil {
 		return who, fileTrouble(err)
 	}
-	if !info.Mode().IsRegular() {
+	defer f.Close()
+	info, err = f.Stat() // of what was opened, which a name can't be relied on for
+	if err != nil {
+		return who, fileTrouble(err)
+	}
+	if !info.Mode().IsRegular() && !pipe {
 		return who, wrong("%s: is no file", path)
 	}
-	if info.Mode().Perm()&0o077 != 0 {
+	if info.Mode().Perm()&0o077 != 0 && !pipe {
 		t := wrong("%s: others may read it (%s); a file with a password is its owner's alone: chmod 600 %s", path, info.Mode().Perm(), quoted(path))
 		return who, t
 	}
 	lines := bufio.NewScanner(f)
 	var read []string
 	for lines.Scan() {
-		read = append(read, strings.TrimSuffix(lines.Text(), "\r"))
+		read = append(read, strings.TrimSuffix(strings.TrimPrefix(lines.Text(), "\ufeff"), "\r"))
 	}
 	if err := lines.Err(); err != nil {
 		return who, wrong("%s: cannot be read: it is to hold two short lines", path)

@@ -2,11 +2,8 @@ package main
 
 import (
 	"bytes"
-	"os"
-	"path/filepath"
 	"slices"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 )
 
@@ -32,7 +29,8 @@ func exportCommand(a *app) *cobra.Command {
                  a page with boxes to tick, the parts' ways (setting sheets)
 
 FILE may be - for standard output, but for charts. An export is made again
-whole each time; the same plan gives the same bytes.`,
+whole each time; the same plan gives the same bytes. It is written over an
+earlier export of the same kind; over any other file only with --replace.`,
 		Args: atMost(1),
 	}
 	ics := c.Flags().String("ics", "", "write a calendar to this `file`")
@@ -41,7 +39,8 @@ whole each time; the same plan gives the same bytes.`,
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg, .png or .pdf")
 	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins,chances; empty: all")
 	sheets := c.Flags().String("wall", "", "write sheets to print to this `file`, .pdf")
-	addSettings(c, slices.Concat(calendarSettings, wallSettings, localeSettings)...)
+	addSettings(c, slices.Concat([]string{"formulas"}, calendarSettings, wallSettings, localeSettings)...)
+	replace := c.Flags().Bool("replace", false, "write also over a file that is no earlier export")
 	var narrow narrowing
 	narrow.flags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
@@ -56,6 +55,15 @@ whole each time; the same plan gives the same bytes.`,
 		if err != nil {
 			return err
 		}
+		out := &outlet{a, f, *replace}
+		for _, to := range []struct {
+			kind kind
+			path string
+		}{{anICS, *ics}, {aTable, *table}, {chartKind(*picture), *picture}, {aPage, *html}, {sheetsKind, *sheets}} {
+			if err := out.may(to.kind, to.path); err != nil { // before any of them is written
+				return err
+			}
+		}
 		p, err := a.standing(f)
 		if err != nil {
 			return err
@@ -69,7 +77,7 @@ whole each time; the same plan gives the same bytes.`,
 			if err != nil {
 				return err
 			}
-			if err := a.write(*ics, b, f.Path); err != nil {
+			if err := out.write(anICS, *ics, b); err != nil {
 				return err
 			}
 		}
@@ -78,22 +86,22 @@ whole each time; the same plan gives the same bytes.`,
 			if err != nil {
 				return err
 			}
-			if err := a.write(*table, b, f.Path); err != nil {
+			if err := out.write(aTable, *table, b); err != nil {
 				return err
 			}
 		}
 		if *picture != "" {
-			if err := a.exportChart(*picture, f.Path, h, p, draws); err != nil {
+			if err := a.exportChart(*picture, out, h, p, draws); err != nil {
 				return err
 			}
 		}
 		if *html != "" {
-			if err := a.exportPage(*html, f.Path, h, p); err != nil {
+			if err := a.exportPage(*html, out, h, p); err != nil {
 				return err
 			}
 		}
 		if *sheets != "" {
-			return a.exportWall(*sheets, f.Path, h, p, &narrow)
+			return a.exportWall(*sheets, out, h, p, &narrow)
 		}
 		return nil
 	}
@@ -107,37 +115,6 @@ func sheet(w *view) ([]byte, error) {
 	for d := w.season.From; d <= w.season.To; d++ {
 		sessions = append(sessions, w.sheet(d).Sessions...)
 	}
-	err := w.sessionTable(sessions).CSV(&b)
+	err := w.sessionTable(sessions).CSV(&b, w.say.formulas)
 	return b.Bytes(), err
-}
-
-// write puts an export in its file, whole or not at all. It refuses to write
-// over the season file, its plan or its record.
-func (a *app) write(path string, b []byte, season string) error {
-	if path == "-" {
-		a.say.result(string(b))
-		return nil
-	}
-	for _, own := range []string{season, planPath(season), earlierPath(season), recordPath(season), publishedPath(season), feedPath(season)} {
-		if same(path, own) {
-			return wrong("%s: is the season's own file; name another to export to", path)
-		}
-	}
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return wrong("%s: is a directory; name a file in it", path)
-	}
-	if err := renameio.WriteFile(path, b, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
-		return cannotWrite(path, err)
-	}
-	a.say.aside("Wrote %s.", path)
-	return nil
-}
-
-func same(a, b string) bool {
-	if i, err := os.Stat(a); err == nil {
-		if j, err := os.Stat(b); err == nil {
-			return os.SameFile(i, j)
-		}
-	}
-	return filepath.Clean(a) == filepath.Clean(b)
 }

@@ -25,7 +25,7 @@ func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 	return o, nil
 }
 
-func (a *app) exportChart(path, season string, h *happened, p *model.Plan, o chart.Options) error {
+func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, o chart.Options) error {
 	var b bytes.Buffer
 	o.Chances = map[string]float64{}
 	for _, c := range newView(a.say, h.season, p, h.history).chances().Parts {
@@ -35,7 +35,7 @@ func (a *app) exportChart(path, season string, h *happened, p *model.Plan, o cha
 	if err != nil {
 		return err
 	}
-	if err := a.write(path, b.Bytes(), season); err != nil {
+	if err := out.write(chartKind(path), path, b.Bytes()); err != nil {
 		return err
 	}
 	a.lacks(path, missing)

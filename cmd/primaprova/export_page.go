@@ -7,10 +7,10 @@ import (
 	"primaprova/model"
 )
 
-func (a *app) exportPage(path, season string, h *happened, p *model.Plan) error {
+func (a *app) exportPage(path string, out *outlet, h *happened, p *model.Plan) error {
 	var b bytes.Buffer
 	if err := page.Write(&b, h.season, p, h.history, page.Options{Locale: a.say.locale, Today: a.today(h.season)}); err != nil {
 		return err
 	}
-	return a.write(path, b.Bytes(), season)
+	return out.write(aPage, path, b.Bytes())
 }

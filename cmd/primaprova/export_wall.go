@@ -29,7 +29,7 @@ func sheetList(s string) error {
 }
 
 // exportWall writes sheets to print, those with some of the days asked for.
-func (a *app) exportWall(path, season string, h *happened, p *model.Plan, n *narrowing) error {
+func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n *narrowing) error {
 	only, err := n.only(h.season)
 	if err != nil {
 		return err
@@ -61,13 +61,13 @@ func (a *app) exportWall(path, season string, h *happened, p *model.Plan, n *nar
 	if err != nil {
 		return wrong("export: %v", err)
 	}
-	if err := a.write(path, b.Bytes(), season); err != nil {
+	if err := out.write(sheetsKind, path, b.Bytes()); err != nil {
 		return err
 	}
 	if len(missing) > 0 {
 		a.say.aside("%s: no font has %s; ids stand in place of such titles, and ? elsewhere.", path, spaced(missing))
 		if font == "" {
-			a.say.next("export %s --wall %s --font FILE.ttf", season, path)
+			a.say.next("export %s --wall %s --font FILE.ttf", quoted(out.f.Path), quoted(path))
 		}
 	}
 	return nil

@@ -2,11 +2,14 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
+	"primaprova/io/disk"
 	"primaprova/io/planfile"
 	"primaprova/io/seasonfile"
 	"primaprova/model"
@@ -56,13 +59,70 @@ func (a *app) standing(f *seasonfile.File) (*model.Plan, error) {
 	if err != nil {
 		t := fileTrouble(err)
 		t.code = exitInput
-		return nil, t.then("plan %s", quoted(f.Path))
+		return nil, t.then("plan --anew %s", quoted(f.Path))
 	}
 	if p.Season.SHA256 != f.SHA256 {
 		a.say.aside("%s: has changed since it was planned; what follows is the old plan.", f.Path)
 		a.say.next("plan %s", quoted(f.Path))
 	}
 	return p, nil
+}
+
+// alone does something while nobody else writes the season's files.
+func (a *app) alone(season string, do func() error) error {
+	if info, err := os.Stat(filepath.Dir(season)); err != nil || !info.IsDir() {
+		return do() // which says what is wrong with the name
+	}
+	release, err := disk.Hold(season)
+	if errors.Is(err, disk.ErrBusy) {
+		return &trouble{code: exitInternal, err: err}
+	}
+	if err != nil {
+		return cannotWrite(season, err)
+	}
+	defer release()
+	return do()
+}
+
+// cannotWrite says why a file was not written, under the name that the player
+// knows it by.
+func cannotWrite(path string, err error) error {
+	t := fileTrouble(err)
+	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) {
+		t.err = fmt.Errorf("%s: was not written, there is no room left on the disk; what was there before stands", path)
+		return t
+	}
+	s := ": " + err.Error()
+	t.err = fmt.Errorf("%s: cannot be written: %s", path, s[strings.LastIndex(s, ": ")+len(": "):])
+	return t
+}
+
+// mostSmall is the largest file of a few lines that is read.
+const mostSmall = 64 << 10
+
+// readSmall reads a file that a player writes by hand in a few lines.
+func readSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path) // before it is opened: a pipe would wait for a writer that may never come
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, &fs.PathError{Op: "read", Path: path, Err: syscall.EISDIR}
+	case !info.Mode().IsRegular():
+		return nil, errors.New("it is not a regular file")
+	case info.Size() > mostSmall:
+		return nil, fmt.Errorf("it is larger than %d KiB", mostSmall>>10)
+	}
+	return os.ReadFile(path)
+}
+
+// reason is what the system says, without the operation and the path.
+func reason(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
 }
 
 // quoted writes a file name so that a shell takes it as one word.

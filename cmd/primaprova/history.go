@@ -36,6 +36,7 @@ type happened struct {
 	season  *model.Season // with the days that turned out otherwise
 	history *model.History
 	today   model.Date
+	stood   [32]byte // of the plan file, when it was read to plan from; see putPlan
 }
 
 // happened reads the record beside a season file. Days before `first` are past:
@@ -54,7 +55,15 @@ func (a *app) happened(f *seasonfile.File, standing *model.Plan, first model.Dat
 	for _, m := range remarks {
 		a.say.aside("%s: entry %d: %s; passed over.", r.Path, m.Entry, m.Text)
 	}
-	return &happened{r, f.Season.With(h), h, a.today(f.Season)}, nil
+	return &happened{record: r, season: f.Season.With(h), history: h, today: a.today(f.Season)}, nil
+}
+
+// sayNewer says that the record holds more than the plan was made from.
+func (a *app) sayNewer(season string, h *happened, p *model.Plan) {
+	if h.record.Last > p.Season.Record {
+		a.say.aside("%s: is newer than the plan: from entry %d on.", h.record.Path, p.Season.Record+1)
+		a.say.next("plan %s", quoted(season))
+	}
 }
 
 // record reads a record. Its faults are the user's to mend, since nothing but

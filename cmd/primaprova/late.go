@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -238,7 +239,7 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 	a.sayPins(h, p)
 	if n.try {
 		a.say.aside("Nothing was written.")
-	} else if err := a.keep(f, edited, p); err != nil {
+	} else if err := a.keep(f, edited, p, h); err != nil {
 		return err
 	}
 	if len(p.Unplaced) > 0 {
@@ -250,11 +251,20 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 // keep writes the season file and then its plan. In this order, because the
 // season is what the player said, and the plan can be made of it again; the
 // other way round the news would be lost.
-func (a *app) keep(f, edited *seasonfile.File, p *model.Plan) error {
-	if err := edited.Replace(f); err != nil {
-		return editTrouble(err)
-	}
-	if err := a.putPlan(f.Path, p); err != nil {
+func (a *app) keep(f, edited *seasonfile.File, p *model.Plan, h *happened) error {
+	err := a.alone(f.Path, func() error {
+		if err := edited.Replace(f); err != nil {
+			return editTrouble(err)
+		}
+		err := a.putPlan(f.Path, p, h)
+		var t *trouble
+		if written := edited.Changed(f); written != "" && errors.As(err, &t) {
+			t.lines = append([]string{written + ": was written; the plan of it was not, and is to be made again:"}, strings.Split(err.Error(), "\n")...)
+			t.next = "plan " + quoted(f.Path)
+		}
+		return err
+	})
+	if err != nil {
 		return err
 	}
 	if edited.SHA256 == f.SHA256 {

@@ -10,9 +10,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
+	"primaprova/io/disk"
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 )
@@ -24,10 +24,10 @@ func newCommand(a *app) *cobra.Command {
 		Long: `Writes a season file to start from: a small example that can be planned as it
 stands, with every key explained. FILE is the setting season (season.yaml) when
 none is named. A file that is there is never written over, unless --replace is
-given.`,
+given; then what was there is kept as season.kept.yaml.`,
 		Args: atMost(1),
 	}
-	replace := c.Flags().Bool("replace", false, "write over a file that is there")
+	replace := c.Flags().Bool("replace", false, "write over a file that is there, which is kept under another name")
 	title := c.Flags().String("title", "", "the season's `title`")
 	instrument := c.Flags().String("instrument", "", "your `instrument`")
 	from := c.Flags().String("from", "", "the season's first `date`; empty: next Monday")
@@ -50,7 +50,7 @@ given.`,
 		if err := seasonfile.New(&b, start); err != nil {
 			return wrong("%v", err)
 		}
-		if err := create(path, b.Bytes(), *replace); err != nil {
+		if err := a.alone(path, func() error { return a.create(path, b.Bytes(), *replace) }); err != nil {
 			return err
 		}
 		a.say.aside("Wrote %s.", path)
@@ -60,51 +60,52 @@ given.`,
 	return c
 }
 
-// create writes a new file whole or not at all. Without replace the system
-// itself sees to it that nothing is written over, also by two at once.
-func create(path string, b []byte, replace bool) error {
-	there := wrong("%s: is there already; --replace would write over it", path).then("new --replace %s", quoted(path))
+// create writes a new season file, whole or not at all, and over none that is
+// there but where told so: then what was there is kept under another name.
+func (a *app) create(path string, b []byte, replace bool) error {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return wrong("%s: is a directory; name a file in it", path)
-	} else if err == nil && !replace {
-		return there
+	} else if err == nil && !info.Mode().IsRegular() {
+		return wrong("%s: is not a regular file", path)
 	}
-	if replace {
-		if err := renameio.WriteFile(path, b, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+	was, err := os.ReadFile(path)
+	if err == nil && replace {
+		kept, err := keepCopy(path, was)
+		if err != nil {
+			return err
+		}
+		a.say.aside("Kept what was there as %s.", kept)
+		if err := disk.Write(path, b, 0o644); err != nil {
 			return cannotWrite(path, err)
 		}
 		return nil
 	}
-	aside, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644), renameio.WithTempDir(filepath.Dir(path)))
-	if err != nil {
-		return cannotWrite(path, err)
-	}
-	defer aside.Cleanup()
-	if _, err := aside.Write(b); err != nil {
-		return cannotWrite(path, err)
-	}
-	if err := aside.Sync(); err != nil {
-		return cannotWrite(path, err)
-	}
-	if err := os.Link(aside.Name(), path); errors.Is(err, fs.ErrExist) {
-		return there
-	} else if err == nil {
-		return nil
-	}
-	// A file system without links: the check above has to do.
-	if err := aside.CloseAtomicallyReplace(); err != nil {
+	switch err := disk.Create(path, b, 0o644); {
+	case errors.Is(err, fs.ErrExist):
+		return wrong("%s: is there already; name another file to begin another season", path).then("check %s", quoted(path))
+	case err != nil:
 		return cannotWrite(path, err)
 	}
 	return nil
 }
 
-// cannotWrite says why a file was not written, without the temporary name that
-// it was tried under.
-func cannotWrite(path string, err error) error {
-	t := fileTrouble(err)
-	s := ": " + err.Error()
-	t.err = fmt.Errorf("%s: cannot be written: %s", path, s[strings.LastIndex(s, ": ")+len(": "):])
-	return t
+// keepCopy writes what a season file held beside it: season.yaml becomes
+// season.kept.yaml, season.kept2.yaml where that is taken, and so on.
+func keepCopy(path string, b []byte) (string, error) {
+	ext := filepath.Ext(path)
+	for n := 1; ; n++ {
+		name := strings.TrimSuffix(path, ext) + ".kept" + ext
+		if n > 1 {
+			name = fmt.Sprintf("%s.kept%d%s", strings.TrimSuffix(path, ext), n, ext)
+		}
+		err := disk.Create(name, b, 0o644)
+		if err == nil {
+			return name, nil
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			return "", cannotWrite(name, err)
+		}
+	}
 }
 
 // nextMonday gives the Monday after today, for a new season to begin with.

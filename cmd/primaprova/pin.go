@@ -36,36 +36,42 @@ Only this pin changes in the file. The plan changes when it is made again.`,
 		if *off && len(args) > 1 || len(args) > 2 {
 			return wrong("pin: there is no use for %s", args[len(args)-1]).then("pin --help")
 		}
-		f, err := a.season(path)
-		if err != nil {
-			return err
-		}
-		var out *seasonfile.File
-		if *off {
-			out, err = f.Unpin(args[0])
-		} else {
-			var d model.Date
-			if d, err = a.pinDay(f, args); err != nil {
-				return err
-			}
-			out, err = f.Pin(args[0], d)
-		}
-		if err != nil {
-			return editTrouble(err)
-		}
-		if out.SHA256 == f.SHA256 {
-			a.say.aside("%s: it is pinned so already.", f.Path)
-			return nil
-		}
-		a.warnings(out)
-		if err := out.Replace(f); err != nil {
-			return editTrouble(err)
-		}
-		a.say.aside("Wrote %s.", f.Path)
-		a.say.next("plan %s", quoted(f.Path))
-		return nil
+		return a.alone(path, func() error { return a.pin(path, args, *off) })
 	}
 	return c
+}
+
+// pin writes a pin, or takes one out. Who calls it holds the season, so that what
+// is read is still there when it is written.
+func (a *app) pin(path string, args []string, off bool) error {
+	f, err := a.season(path)
+	if err != nil {
+		return err
+	}
+	var out *seasonfile.File
+	if off {
+		out, err = f.Unpin(args[0])
+	} else {
+		var d model.Date
+		if d, err = a.pinDay(f, args); err != nil {
+			return err
+		}
+		out, err = f.Pin(args[0], d)
+	}
+	if err != nil {
+		return editTrouble(err)
+	}
+	if out.SHA256 == f.SHA256 {
+		a.say.aside("%s: it is pinned so already.", f.Path)
+		return nil
+	}
+	a.warnings(out)
+	if err := out.Replace(f); err != nil {
+		return editTrouble(err)
+	}
+	a.say.aside("Wrote %s.", f.Path)
+	a.say.next("plan %s", quoted(f.Path))
+	return nil
 }
 
 // pinDay gives the date of the arguments, or the one the session stands on.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"primaprova/io/disk"
 	"primaprova/io/planfile"
 	"primaprova/io/seasonfile"
 	"primaprova/model"
@@ -63,7 +64,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err != nil {
 			return err
 		}
-		if err := a.putPlan(f.Path, p); err != nil {
+		if err := a.alone(f.Path, func() error { return a.putPlan(f.Path, p, h) }); err != nil {
 			return err
 		}
 		newView(a.say, h.season, p, h.history).sayPlan(p)
@@ -114,7 +115,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	if err != nil {
 		return nil, nil, err
 	}
-	p.Season.File, p.Season.SHA256 = filepath.Base(f.Path), f.SHA256
+	p.Season.File, p.Season.SHA256, p.Season.Record = filepath.Base(f.Path), f.SHA256, h.record.Last
 	p.Calendar = f.Season.CalendarKey()
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
@@ -124,6 +125,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 // task gives what is to be planned: the settings with the record and the plan
 // that the new one shall be close to, and the plan that stands in any case.
 func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, h *happened, standing *model.Plan, err error) {
+	stood := disk.Sum(planPath(f.Path))
 	standing, err = planfile.Read(planPath(f.Path))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -137,6 +139,7 @@ func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, 
 	if err != nil {
 		return o, nil, nil, err
 	}
+	h.stood = stood
 	a.sayTaken(h, standing)
 	o = solver.Options{Seed: a.set.number("seed"), Tolerance: a.set.tolerance(), Work: float64(a.set.number("budget")) / 100,
 		History: h.history, Standing: standing}
@@ -157,7 +160,7 @@ func (a *app) writeProgram(f *seasonfile.File, path string, anew, fromToday bool
 	if err != nil {
 		return err
 	}
-	if err := a.write(path, b.Bytes(), f.Path); err != nil {
+	if err := (&outlet{a: a, f: f}).write(program, path, b.Bytes()); err != nil {
 		return err
 	}
 	a.say.aside("%d variables, %d rows, %.1f MB.", vars, rows, float64(b.Len())/1e6)
@@ -184,12 +187,10 @@ func goneBy(p *model.Plan, before model.Date) *model.Plan {
 
 // writable finds out before the long work whether its result can be kept.
 func writable(path string) error {
-	probe, err := os.CreateTemp(filepath.Dir(path), ".primaprova-")
-	if err != nil {
+	if err := disk.Writable(path); err != nil {
 		return cannotWrite(path, err)
 	}
-	probe.Close()
-	return os.Remove(probe.Name())
+	return nil
 }
 
 // engine loads HiGHS. Without it nothing is planned; everything else works.
@@ -224,7 +225,7 @@ func (a *app) dayEngine(ctx context.Context) *cpsat.Library {
 func interruptible(ctx context.Context) (context.Context, func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	heard := make(chan os.Signal, 1)
-	signal.Notify(heard, os.Interrupt, syscall.SIGTERM)
+	signal.Notify(heard, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP) // the terminal was closed, too
 	go func() {
 		select {
 		case <-heard:

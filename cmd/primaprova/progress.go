@@ -39,13 +39,14 @@ func (p *progress) tell(s solver.Progress) {
 	if n := p.say.errWidth - 1; len(text) > n {
 		text = text[:n]
 	}
-	fmt.Fprintf(p.say.err, "\r\x1b[K%s", string(text))
+	own(p.say.err, "\r\x1b[K")
+	fmt.Fprint(p.say.err, string(text))
 }
 
 // end takes the line away.
 func (p *progress) end() {
 	if p.written {
-		fmt.Fprint(p.say.err, "\r\x1b[K")
+		own(p.say.err, "\r\x1b[K")
 	}
 }
 

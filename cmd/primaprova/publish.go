@@ -12,10 +12,10 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"primaprova/io/caldav"
+	"primaprova/io/disk"
 	"primaprova/io/ical"
 )
 
@@ -75,11 +75,11 @@ Exit code 3 says that something was left as it is.`,
 		ctx, stop := interruptible(c.Context())
 		defer stop()
 		if a.say.live {
-			todo.Progress = func(done, of int) { fmt.Fprintf(a.say.err, "\r\x1b[K%d of %d", done, of) }
+			todo.Progress = func(done, of int) { own(a.say.err, fmt.Sprintf("\r\x1b[K%d of %d", done, of)) }
 		}
 		report, err := calendar.Publish(ctx, todo, state)
 		if a.say.live {
-			fmt.Fprint(a.say.err, "\r\x1b[K")
+			own(a.say.err, "\r\x1b[K")
 		}
 		if err != nil {
 			return a.unpublished(ctx, calendar, report, err, f.Path)
@@ -212,8 +212,10 @@ func writePublished(path string, s *caldav.State) error {
 	if err != nil {
 		return err
 	}
-	if err := renameio.WriteFile(path, append(b, '\n'), 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
-		return cannotWrite(path, err)
+	release, err := disk.Hold(path)
+	if err != nil {
+		return err
 	}
-	return nil
+	defer release()
+	return disk.Write(path, append(b, '\n'), 0o644)
 }

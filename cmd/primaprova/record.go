@@ -127,8 +127,13 @@ type book struct {
 func (a *app) recordBook(f *seasonfile.File) (*book, error) {
 	b := &book{a: a, f: f}
 	var err error
-	if b.plan, err = planfile.Read(planPath(f.Path)); err != nil && !isMissing(err) {
-		return nil, &trouble{code: exitInput, err: err}
+	if b.plan, err = planfile.Read(planPath(f.Path)); err != nil {
+		b.plan = nil
+	}
+	if err != nil && !isMissing(err) {
+		// What happened can't be made anew, a plan can.
+		a.say.trouble(&trouble{err: err})
+		a.say.aside("The plan is passed over; what does not need it can be recorded.")
 	}
 	if b.happened, err = a.happened(f, b.plan, a.today(f.Season)); err != nil {
 		return nil, err

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"strings"
 
+	"primaprova/io/disk"
 	"primaprova/io/recordfile"
 	"primaprova/io/table"
 	"primaprova/model"
@@ -148,24 +149,15 @@ func (b *book) notRecorded(err error) error {
 	if errors.As(err, &t) {
 		return t
 	}
-	if errors.Is(err, recordfile.ErrBusy) {
-		return &trouble{code: exitInput, err: err}
+	if errors.Is(err, disk.ErrBusy) {
+		return &trouble{code: exitInternal, err: err}
 	}
 	var p *fs.PathError
 	if errors.As(err, &p) {
-		return fileTrouble(&recordError{recordPath(b.f.Path), p.Err})
+		return cannotWrite(recordPath(b.f.Path), err)
 	}
 	return recordTrouble(err)
 }
-
-// recordError names the record before what the system says of it.
-type recordError struct {
-	path  string
-	cause error
-}
-
-func (e *recordError) Error() string { return e.path + ": cannot be written: " + e.cause.Error() }
-func (e *recordError) Unwrap() error { return e.cause }
 
 // sayPins says of each pinned session that is left out why it could not stay:
 // what the rules say of the plan with it on its day.

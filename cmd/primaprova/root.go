@@ -48,6 +48,7 @@ func rootCommand(a *app) *cobra.Command {
 			}
 			a.set = set
 			a.say.locale = set.locale()
+			a.say.formulas = set.get("formulas") == "kept"
 			if w := set.number("width"); w > 0 {
 				a.say.width = max(w, narrowest)
 			}

@@ -80,6 +80,7 @@ type voice struct {
 	errWidth int
 	locale   model.Locale
 	form     form
+	formulas bool  // cells of a CSV may begin like formulas
 	broken   error // the first failure to write a result
 }
 
@@ -108,7 +109,7 @@ const widest = 1000 // nothing is broken over lines, and every column is there
 const narrowest = 40 // no layout is tried below this width
 
 func newVoice(stdout, stderr io.Writer) *voice {
-	v := &voice{out: stdout, err: stderr, width: columns(stdout), errWidth: columns(stderr), locale: model.DefaultLocale()}
+	v := &voice{out: guard{stdout}, err: guard{stderr}, width: columns(stdout), errWidth: columns(stderr), locale: model.DefaultLocale()}
 	v.live = v.errWidth > 0
 	v.colour = v.width > 0 && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 	return v
@@ -136,6 +137,15 @@ func (v *voice) result(s string) {
 	}
 }
 
+// file gives the bytes of a file as a result: as they are, but on a terminal.
+func (v *voice) file(b []byte) {
+	if g, ok := v.out.(guard); ok && columns(g.w) == 0 {
+		v.out = g.w
+		defer func() { v.out = g }()
+	}
+	v.result(string(b))
+}
+
 // title says the heading of a result.
 func (v *voice) title(format string, args ...any) {
 	s := fmt.Sprintf(format, args...)
@@ -146,7 +156,9 @@ func (v *voice) title(format string, args ...any) {
 	case v.plain():
 		v.result("# " + s + "\n")
 	case v.colour:
-		v.result("\x1b[1m" + strings.Join(wrap(s, v.width), "\n") + "\x1b[0m\n")
+		own(v.out, "\x1b[1m")
+		v.result(strings.Join(wrap(s, v.width), "\n"))
+		own(v.out, "\x1b[0m\n")
 	default:
 		v.result(strings.Join(wrap(s, v.width), "\n") + "\n")
 	}
@@ -184,7 +196,7 @@ func (v *voice) table(t *table.Table) {
 	var err error
 	switch v.form {
 	case inCSV:
-		err = t.CSV(&b)
+		err = t.CSV(&b, v.formulas)
 	case inMarkdown:
 		err = t.Markdown(&b)
 		b.WriteByte('\n')

@@ -87,7 +87,7 @@ func appendTo(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 // files NAME... wants exactly these files in the working folder, golden
-// outputs (want*) and what begins with a dot apart.
+// outputs (want*), locks and folders that begin with a dot apart.
 func files(ts *testscript.TestScript, _ bool, args []string) {
 	var got []string
 	root := ts.MkAbs(".")
@@ -98,7 +98,7 @@ func files(ts *testscript.TestScript, _ bool, args []string) {
 			return err
 		case d.IsDir() && (strings.HasPrefix(name, ".") || name == "tmp"):
 			return fs.SkipDir
-		case d.IsDir() || strings.HasPrefix(name, "want"):
+		case d.IsDir() || strings.HasPrefix(name, "want") || strings.HasPrefix(name, ".") && strings.HasSuffix(name, ".lock"):
 			return nil
 		}
 		rel, err := filepath.Rel(root, path)

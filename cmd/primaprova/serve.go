@@ -6,9 +6,13 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -26,7 +30,7 @@ asks, so plan while it runs; calendars that have the newest are told so.
 
 The address has a part that nobody can guess. It lies in season.feed, which its
 owner alone may read, and stays the same; --another makes a new one, and the old
-one leads nowhere from then on.
+one leads nowhere from then on, also at a serve that runs already.
 
 It is served to this machine alone unless the setting listen says otherwise. To
 others it goes unencrypted: that is for a network you trust, or for a server in
@@ -41,8 +45,18 @@ front of it that speaks https.`,
 		if _, err := a.served(season); err != nil {
 			return err
 		}
+		// Nothing is made that is not served: first the place, then the address.
+		l, err := net.Listen("tcp", a.set.get("listen"))
+		if errors.Is(err, syscall.EADDRINUSE) {
+			return wrong("%s: listen: %q: is in use, perhaps by a serve that runs; end that one first", a.set.source("listen"), a.set.get("listen"))
+		}
+		if err != nil {
+			return wrong("%s: listen: %q: %v", a.set.source("listen"), a.set.get("listen"), errors.Unwrap(err))
+		}
+		defer l.Close()
 		path := feedPath(season)
-		key, err := feed.Key(path, *another)
+		var key string
+		err = a.alone(season, func() (err error) { key, err = feed.Key(path, *another); return err })
 		switch {
 		case errors.Is(err, feed.ErrOpen):
 			return wrong("%v; the address is to stay private: chmod 600 %s", err, quoted(path)).then("serve %s --another", quoted(season))
@@ -51,19 +65,19 @@ front of it that speaks https.`,
 		case err != nil:
 			return fileTrouble(err)
 		}
-		l, err := net.Listen("tcp", a.set.get("listen"))
-		if err != nil {
-			return wrong("%s: listen: %q: %v", a.set.source("listen"), a.set.get("listen"), errors.Unwrap(err))
-		}
 		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
 		defer stop()
 		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
 		quiet.say.locale = a.say.locale
-		h := feed.New(key, "season.ics", func() ([]byte, error) { return quiet.served(season) })
+		h := feed.New(func() (string, error) { return feed.Read(path) }, feedName, a.watched(func() ([]byte, error) { return quiet.served(season) }))
 		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
 			a.say.aside("Others on the network can ask for it, and it goes unencrypted.")
 		}
-		a.say.result("http://" + l.Addr().String() + h.Path() + "\n")
+		if os.Getenv("JOURNAL_STREAM") != "" { // systemd keeps what is printed, for others to read
+			a.say.aside("Serving at %s; the secret part of the address stands in %s.", reached(l.Addr()), path)
+		} else {
+			a.say.result("http://" + reached(l.Addr()) + "/" + key + "/" + feedName + "\n")
+		}
 		a.say.aside("Calendars can subscribe to this address while this runs. Ctrl-C ends it.")
 		return serve(ctx, l, h)
 	}
@@ -85,6 +99,51 @@ func (a *app) served(season string) ([]byte, error) {
 		return nil, err
 	}
 	return a.calendar(h.season, p, &narrowing{})
+}
+
+const feedName = "season.ics"
+
+// watched says to whoever runs the server when the calendar can't be given, and
+// when it can again; each time once.
+func (a *app) watched(render func() ([]byte, error)) func() ([]byte, error) {
+	var mu sync.Mutex
+	said := ""
+	return func() ([]byte, error) {
+		b, err := render()
+		mu.Lock()
+		defer mu.Unlock()
+		now := ""
+		if err != nil {
+			now = err.Error()
+		}
+		switch {
+		case now == said:
+		case now == "":
+			a.say.aside("Served again.")
+		default:
+			a.say.aside("Cannot be served until this is mended:\n%s", now)
+		}
+		said = now
+		return b, err
+	}
+}
+
+// reached gives an address by which others reach this machine, where it listens
+// at all of its own.
+func reached(at net.Addr) string {
+	tcp, ok := at.(*net.TCPAddr)
+	if !ok || !tcp.IP.IsUnspecified() {
+		return at.String()
+	}
+	host := "localhost"
+	all, _ := net.InterfaceAddrs()
+	for _, i := range all {
+		if ip, ok := i.(*net.IPNet); ok && ip.IP.To4() != nil && !ip.IP.IsLoopback() {
+			host = ip.IP.String()
+			break
+		}
+	}
+	return net.JoinHostPort(host, strconv.Itoa(tcp.Port))
 }
 
 // ending is how long answers under way may take once it is to stop.

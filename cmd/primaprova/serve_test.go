@@ -142,7 +142,26 @@ func TestServe(t *testing.T) {
 		t.Error("started again, the path is another")
 	}
 	stop(c)
+	// While its place is taken nothing is made: the address that is served stays.
+	taken, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fails := exec.Command("primaprova", "serve", "--another", "--listen", taken.Addr().String())
+	fails.Dir, fails.Env = dir, append(os.Environ(), "XDG_CONFIG_HOME="+dir)
+	if said, err := fails.CombinedOutput(); err == nil || !strings.Contains(string(said), "is in use") {
+		t.Errorf("%v: %s", err, said)
+	}
+	_ = taken.Close()
+	running, first := start()
+	if strings.Split(first, "/")[3] != key {
+		t.Error("a serve that failed made another path")
+	}
 	c, again = start("--another")
+	if status, _, _ := get(first, ""); status != 404 {
+		t.Errorf("the old path at the serve that ran: %d", status)
+	}
+	stop(running)
 	if strings.Split(again, "/")[3] == key {
 		t.Error("the path should be another")
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -56,6 +57,7 @@ var known = []setting{
 	{"months", "", "twelve `names` from January on, for the English ones", names(12, "months")},
 	{"first_weekday", "monday", "`weekday` that weeks begin with where they are shown; limits count by ISO weeks", weekday},
 	{"clock", "24", "`hours` of the clock: 24 or 12", oneOf("24", "12")},
+	{"formulas", "defused", "texts in a CSV that a spreadsheet would take for formulas: `defused`, by a ' before them, or kept", oneOf("defused", "kept")},
 	{"paper", "a4", "`sheet` to print on: a4, a3, a2, letter, tabloid", oneOf("a4", "a3", "a2", "letter", "tabloid")},
 	{"large", "", "`sheet` for what shows the whole season at once; empty: twice the paper", oneOf("", "a4", "a3", "a2", "letter", "tabloid")},
 	{"orientation", "landscape", "how printed sheets are `held`: landscape or portrait", oneOf("landscape", "portrait")},
@@ -199,30 +201,33 @@ func (s *settings) readFile() (faults []string) {
 	if path == "" {
 		return nil
 	}
-	raw, err := os.Open(path)
+	raw, err := readSmall(path)
 	if errors.Is(err, fs.ErrNotExist) && !named {
 		return nil
 	}
 	if err != nil {
-		return []string{fmt.Sprintf("%s: may not be read: %v", path, errors.Unwrap(err))}
+		return []string{fmt.Sprintf("%s: may not be read: %v", path, reason(err))}
 	}
-	defer raw.Close()
 	file := viper.New()
 	file.SetConfigType("yaml")
-	if err := file.ReadConfig(raw); err != nil {
+	if err := file.ReadConfig(bytes.NewReader(raw)); err != nil {
 		return []string{fmt.Sprintf("%s: %s", path, strings.ReplaceAll(err.Error(), "\n", " "))}
 	}
 	s.file = path
+	var names []string
+	for _, k := range known {
+		names = append(names, k.name)
+	}
 	for _, key := range file.AllKeys() {
 		if !slices.ContainsFunc(known, func(k setting) bool { return k.name == key }) {
-			var names []string
-			for _, k := range known {
-				names = append(names, k.name)
-			}
 			faults = append(faults, fmt.Sprintf("%s: %s: is no setting; the settings are %s", path, key, strings.Join(names, ", ")))
 		}
 	}
 	slices.Sort(faults)
+	const most = 20
+	if more := len(faults) - most; more > 0 {
+		faults = append(faults[:most], fmt.Sprintf("%s: and %d more like these", path, more))
+	}
 	if err := s.v.MergeConfigMap(file.AllSettings()); err != nil {
 		faults = append(faults, fmt.Sprintf("%s: %v", path, err))
 	}

@@ -55,7 +55,7 @@ that a wide terminal would show; --json gives more than both.`,
 	asJSON := c.Flags().Bool("json", false, "write JSON")
 	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
 	asMarkdown := c.Flags().Bool("markdown", false, "write Markdown")
-	addSettings(c, append([]string{"width", "most"}, localeSettings...)...)
+	addSettings(c, append([]string{"width", "most", "formulas"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
 		if what == "" {
@@ -91,6 +91,7 @@ that a wide terminal would show; --json gives more than both.`,
 		if err != nil {
 			return err
 		}
+		a.sayNewer(f.Path, h, p)
 		w := newView(a.say, h.season, p, h.history)
 		w.most = model.Minutes(a.set.number("most"))
 		date := w.today(asked, a.set.date("today"), time.Now())

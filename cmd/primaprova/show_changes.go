@@ -4,12 +4,10 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
-
+	"primaprova/io/disk"
 	"primaprova/io/planfile"
 	"primaprova/model"
 )
@@ -23,7 +21,13 @@ func earlierPath(season string) string {
 // putPlan writes a plan beside its season file. The plan that stood is kept as
 // the earlier one, unless the two have the same sessions: then what changed
 // last is still what there is to show.
-func (a *app) putPlan(season string, p *model.Plan) error {
+//
+// Where another plan has been made since the one that this planning began with,
+// nothing is written. Who calls it holds the season.
+func (a *app) putPlan(season string, p *model.Plan, h *happened) error {
+	if disk.Sum(planPath(season)) != h.stood {
+		return wrong("%s: was made anew by somebody else meanwhile; this plan was not written", planPath(season)).then("plan %s", quoted(season))
+	}
 	if stood, err := planfile.Read(planPath(season)); err == nil && !slices.EqualFunc(stood.Sessions, p.Sessions, func(a, b model.Session) bool {
 		return a.ID == b.ID && a.Date == b.Date && a.Minutes == b.Minutes && alike(a.Start, b.Start)
 	}) {
@@ -32,12 +36,12 @@ func (a *app) putPlan(season string, p *model.Plan) error {
 			return fileTrouble(err)
 		}
 		path := earlierPath(season)
-		if err := renameio.WriteFile(path, b, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+		if err := disk.Write(path, b, 0o644); err != nil {
 			return cannotWrite(path, err)
 		}
 	}
 	if err := planfile.Write(planPath(season), p); err != nil {
-		return fileTrouble(err)
+		return cannotWrite(planPath(season), err)
 	}
 	return nil
 }

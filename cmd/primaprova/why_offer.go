@@ -187,7 +187,7 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	w.sayPlan(p)
 	y.sayStillOut(w, o)
 	y.a.sayPins(h, p)
-	if err := y.a.keep(y.f, edited, p); err != nil {
+	if err := y.a.keep(y.f, edited, p, h); err != nil {
 		return err
 	}
 	if len(p.Unplaced) > 0 {

@@ -83,7 +83,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	case SVG:
 		c = newPortable(pageWidth, height, s.Title)
 	case PNG:
-		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}
+		c = signed{vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}}
 	case PDF:
 		c = newPrinted(o.Locale.Paper, pageWidth, height, s.Title, s.From)
 	default:

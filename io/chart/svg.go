@@ -39,7 +39,7 @@ func (p *portable) WriteTo(w io.Writer) (int64, error) {
 	if err := xml.EscapeText(&head, []byte(p.title)); err != nil {
 		return 0, err
 	}
-	head.WriteString("</title>\n<defs><style>\n")
+	head.WriteString("</title>\n<desc>primaprova</desc>\n<defs><style>\n")
 	for _, f := range faces {
 		if len(p.sheet.used[f.weight]) == 0 {
 			continue

@@ -47,9 +47,38 @@ func TestKey(t *testing.T) {
 	}
 }
 
+func always(key string) func() (string, error) {
+	return func() (string, error) { return key, nil }
+}
+
+// A key that has been replaced leads nowhere from the next request on.
+func TestRevoked(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "season.feed")
+	old, err := Key(path, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := New(func() (string, error) { return Read(path) }, "b", func() ([]byte, error) { return []byte("x"), nil })
+	status := func(key string) int {
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, httptest.NewRequest("GET", "/"+key+"/b", nil))
+		return w.Code
+	}
+	if got := status(old); got != 200 {
+		t.Error(got)
+	}
+	another, err := Key(path, true)
+	if err != nil || status(old) != 404 || status(another) != 200 {
+		t.Error(err, status(old), status(another))
+	}
+	if err := os.Remove(path); err != nil || status(another) != 404 || status("") != 404 {
+		t.Error(err, status(another), status(""))
+	}
+}
+
 func TestConditional(t *testing.T) {
 	text, fault := "BEGIN:VCALENDAR\r\n", error(nil)
-	h := New("secret", "season.ics", func() ([]byte, error) { return []byte(text), fault })
+	h := New(always("secret"), "season.ics", func() ([]byte, error) { return []byte(text), fault })
 	ask := func(method, path string, header ...string) *http.Response {
 		r := httptest.NewRequest(method, path, nil)
 		for i := 0; i < len(header); i += 2 {
@@ -98,7 +127,7 @@ func TestConditional(t *testing.T) {
 }
 
 func TestTimesRise(t *testing.T) {
-	h := New("a", "b", nil)
+	h := New(always("a"), "b", nil)
 	now := time.Date(2027, 1, 1, 0, 0, 0, 999, time.UTC)
 	var last time.Time
 	for i := range 5 {
@@ -117,7 +146,7 @@ func TestTimesRise(t *testing.T) {
 // belong together. For the race detector, too.
 func TestManyAtOnce(t *testing.T) {
 	var turn atomic.Int64
-	h := New("a", "b", func() ([]byte, error) { return []byte{byte(turn.Add(1) % 3)}, nil })
+	h := New(always("a"), "b", func() ([]byte, error) { return []byte{byte(turn.Add(1) % 3)}, nil })
 	var all sync.WaitGroup
 	for range 8 {
 		all.Add(1)

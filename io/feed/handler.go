@@ -12,7 +12,8 @@ import (
 
 // Handler serves one calendar under one path.
 type Handler struct {
-	path   string
+	key    func() (string, error)
+	name   string
 	render func() ([]byte, error)
 
 	mu      sync.Mutex
@@ -20,21 +21,20 @@ type Handler struct {
 	changed time.Time // when that was first seen, in whole seconds
 }
 
-// New makes a handler for /key/name. It asks render for the calendar at every
-// request, so that a plan made meanwhile is what is served. Errors of render
-// are answered with 503 and no more words than that.
-func New(key, name string, render func() ([]byte, error)) *Handler {
-	return &Handler{path: "/" + key + "/" + name, render: render}
+// New makes a handler for /key/name. It asks for the key and the calendar at
+// every request, so that a key no longer true leads nowhere at once, and a plan
+// made meanwhile is what is served. Errors of render are answered with 503 and
+// no more words than that.
+func New(key func() (string, error), name string, render func() ([]byte, error)) *Handler {
+	return &Handler{key: key, name: name, render: render}
 }
-
-// Path is where the calendar is.
-func (h *Handler) Path() string { return h.path }
 
 // ServeHTTP answers GET and HEAD, conditional requests and ranges among them
 // (RFC 9110, sections 13 and 14). Whoever has another path learns nothing.
 func (h *Handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("X-Content-Type-Options", "nosniff")
-	if subtle.ConstantTimeCompare([]byte(r.URL.Path), []byte(h.path)) != 1 {
+	key, err := h.key()
+	if err != nil || subtle.ConstantTimeCompare([]byte(r.URL.Path), []byte("/"+key+"/"+h.name)) != 1 {
 		http.NotFound(w, r)
 		return
 	}

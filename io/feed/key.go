@@ -7,10 +7,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
+	"primaprova/io/disk"
 )
 
 // keyBytes of chance make a key: as many as an ordinary secret key has.
@@ -22,13 +21,22 @@ var ErrOpen = errors.New("others may read it")
 // Key reads the key in a file that its owner alone may read. Where there is no
 // such file, or another key is wanted, it makes one.
 func Key(path string, another bool) (string, error) {
-	f, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) || err == nil && another {
-		if err == nil {
-			f.Close()
+	if !another {
+		if key, err := Read(path); !errors.Is(err, fs.ErrNotExist) {
+			return key, err
 		}
-		return newKey(path)
 	}
+	return newKey(path)
+}
+
+// Read reads the key; where there is none the error is fs.ErrNotExist.
+func Read(path string) (string, error) {
+	if info, err := os.Stat(path); err != nil {
+		return "", err
+	} else if !info.Mode().IsRegular() { // a pipe would wait for a writer
+		return "", fmt.Errorf("%s: holds no key", path)
+	}
+	f, err := os.Open(path)
 	if err != nil {
 		return "", err
 	}
@@ -58,5 +66,9 @@ func newKey(path string) (string, error) {
 		return "", err
 	}
 	key := base64.RawURLEncoding.EncodeToString(b)
-	return key, renameio.WriteFile(path, []byte(key+"\n"), 0o600, renameio.WithTempDir(filepath.Dir(path)), renameio.IgnoreUmask())
+	// One that others may read is not to stay so.
+	if err := os.Chmod(path, 0o600); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	return key, disk.Write(path, []byte(key+"\n"), 0o600)
 }

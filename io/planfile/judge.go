@@ -62,7 +62,7 @@ func (w *walker) named(list string, i int, id string, seen map[string]int) {
 	if id == "" {
 		w.entry(list, i, "id", "", "is empty")
 	} else if at, ok := seen[key]; ok {
-		w.entry(list, i, "id", id, fmt.Sprintf("is taken by line %d", lineOf(w.data, at)))
+		w.entry(list, i, "id", id, fmt.Sprintf("is taken by line %d", w.line(at)))
 	}
 	seen[key] = w.items[list][i]
 }

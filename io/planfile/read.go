@@ -123,3 +123,16 @@ func decode(file string, data []byte) (*model.Plan, error) {
 func lineOf(data []byte, at int) int {
 	return 1 + bytes.Count(data[:min(at, len(data))], []byte{'\n'})
 }
+
+// line is lineOf for a walk, whose places come nearly in order: it counts from the
+// last one on.
+func (w *walker) line(at int) int {
+	at = min(at, len(w.data))
+	if at < w.counted {
+		w.lines -= bytes.Count(w.data[at:w.counted], []byte{'\n'})
+	} else {
+		w.lines += bytes.Count(w.data[w.counted:at], []byte{'\n'})
+	}
+	w.counted = at
+	return 1 + w.lines
+}

@@ -22,6 +22,8 @@ type walker struct {
 	fields map[reflect.Type]*fields
 	items  map[string][]int // list -> where each of its entries begins
 	faults Error
+
+	counted, lines int // up to where lines are counted, and how many end before it
 }
 
 // step is one step of the way to a value: a key, or a place in a list.
@@ -61,7 +63,7 @@ func (w *walker) fault(at int, value, text string) {
 }
 
 func (w *walker) faultIn(at int, field, value, text string) {
-	w.faults = append(w.faults, Fault{w.file, lineOf(w.data, at), field, value, text})
+	w.faults = append(w.faults, Fault{w.file, w.line(at), field, value, text})
 }
 
 // field writes the way to the value at hand. The walk keeps steps and not the

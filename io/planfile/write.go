@@ -3,25 +3,16 @@ package planfile
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"reflect"
 	"strings"
-	"syscall"
 
-	"github.com/google/renameio/v2"
-
+	"primaprova/io/disk"
 	"primaprova/model"
 )
 
-// Write puts a plan in place of what path holds: a new file in the same folder,
-// synced, renamed, and the folder synced, so that at any moment the file is
-// wholly the old plan or wholly the new one. A link is followed; the
-// permissions of an earlier file stay. The same plan always gives the same
-// bytes. A plan that Read would not take back is refused and nothing written.
+// Write puts a plan in place of what path holds, wholly (see disk.Write). The
+// same plan always gives the same bytes. A plan that Read would not take back is refused and nothing written.
 func Write(path string, p *model.Plan) error {
 	data, err := encode(p)
 	if err != nil {
@@ -30,41 +21,8 @@ func Write(path string, p *model.Plan) error {
 	if _, err := decode(path, data); err != nil {
 		return fmt.Errorf("this plan could not be read back, so it is not written:\n%w", err)
 	}
-	if err := replace(path, data); err != nil {
+	if err := disk.Write(path, data, 0o644); err != nil {
 		return &fileError{path, "cannot be written: " + cause(err).Error(), err}
-	}
-	return nil
-}
-
-func replace(path string, data []byte) error {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		// A rename would put a file in place of a device or a pipe.
-		return errors.New("is not a regular file")
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	dir := filepath.Dir(path)
-	// Left to itself the library may put the new file into the folder for
-	// temporary files; beside the old one is where there is certainly a right to.
-	if err := renameio.WriteFile(path, data, 0o644, renameio.WithTempDir(dir)); err != nil {
-		return err
-	}
-	return syncDir(dir)
-}
-
-// syncDir makes the rename itself last. File systems that cannot do it say
-// EINVAL or ENOTSUP; there is nothing more to be done on them.
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, syscall.ENOTSUP) {
-		return err
 	}
 	return nil
 }

@@ -2,43 +2,29 @@ package recordfile
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"syscall"
+	"slices"
 	"time"
 
-	"github.com/gofrs/flock"
-
+	"primaprova/io/disk"
 	"primaprova/model"
 )
 
-// patience is how long an append waits for another to finish.
-const patience = 10 * time.Second
-
-// ErrBusy says that another process held the record for too long.
-var ErrBusy = errors.New("another primaprova is writing to it; try again when it is done")
-
 // Append adds one entry to the record at path, which need not exist: all of its
-// events or none. Under a lock it reads the record first and hands it to make,
+// events or none. Holding the season (disk.Hold) it reads the record first and hands it to make,
 // which gives the events; their Entry and At are filled in. What make refuses
 // is not written. The file only ever grows, and is synced before Append gives
 // the record as it then is.
 func Append(path string, now time.Time, make func(*Record) ([]model.Event, error)) (*Record, []model.Event, error) {
-	lock := flock.New(lockPath(path))
-	ctx, cancel := context.WithTimeout(context.Background(), patience)
-	defer cancel()
-	if ok, err := lock.TryLockContext(ctx, 20*time.Millisecond); err != nil || !ok {
-		if err == nil || errors.Is(err, context.DeadlineExceeded) {
-			err = ErrBusy
-		}
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	release, err := disk.Hold(path)
+	if err != nil {
+		return nil, nil, err
 	}
-	// The lock file stays: were it taken away, a process that waits for it and
-	// one that makes it anew would both believe to have it.
-	defer lock.Unlock() //nolint:errcheck // the lock goes with the process in any case
+	defer release()
 	r, err := Read(path)
 	if err != nil {
 		return nil, nil, err
@@ -47,6 +33,9 @@ func Append(path string, now time.Time, make func(*Record) ([]model.Event, error
 	if err != nil || len(events) == 0 {
 		return r, nil, err
 	}
+	if r.Last+2 > mostEntries { // what could not be read again is not written
+		return nil, nil, Error{{File: path, Text: fmt.Sprintf("holds entry %d, and no number is left to go on with; mend its last lines", r.Last)}}
+	}
 	for i := range events {
 		events[i].Entry, events[i].At = r.Last+1, now.Truncate(time.Second)
 	}
@@ -54,16 +43,12 @@ func Append(path string, now time.Time, make func(*Record) ([]model.Event, error
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", path, err)
 	}
-	if err := add(path, data, r.size == 0); err != nil {
+	noted := slices.ContainsFunc(events, func(e model.Event) bool { return e.Note != "" || e.Kind == model.Pain })
+	if err := add(path, data, r.size == 0, noted); err != nil {
 		return nil, nil, err
 	}
 	after, err := Read(path)
 	return after, events, err
-}
-
-// lockPath gives the lock beside a record, hidden from plain listings.
-func lockPath(path string) string {
-	return filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".lock")
 }
 
 // encode gives what is to be added: a newline where the file ends without one,
@@ -99,16 +84,24 @@ func (r *Record) encode(events []model.Event, now time.Time) ([]byte, error) {
 }
 
 // add appends in one write, and syncs. A write that fails half-way leaves a
-// broken end, which the next reader sets aside.
-func add(path string, data []byte, fresh bool) error {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o644)
+// broken end, which the next reader sets aside. A record is its owner's alone,
+// an older one from when something was noted in it that is nobody else's business.
+func add(path string, data []byte, fresh, noted bool) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o600)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
+	info, err := f.Stat()
+	if err != nil {
 		return err
-	} else if n := info.Size(); n > 0 {
+	}
+	if noted && info.Mode().Perm()&0o077 != 0 {
+		if err := f.Chmod(info.Mode().Perm() &^ 0o077); err != nil && !errors.Is(err, fs.ErrPermission) {
+			return err // of a file of somebody else's, that is for him to decide
+		}
+	}
+	if n := info.Size(); n > 0 {
 		last := []byte{0}
 		if _, err := f.ReadAt(last, n-1); err != nil {
 			return err
@@ -127,21 +120,7 @@ func add(path string, data []byte, fresh bool) error {
 		return err
 	}
 	if fresh {
-		return syncDir(filepath.Dir(path))
-	}
-	return nil
-}
-
-// syncDir makes a new file's name last. File systems that cannot do it say
-// EINVAL or ENOTSUP; there is nothing more to be done on them.
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, syscall.ENOTSUP) {
-		return err
+		return disk.SyncDir(filepath.Dir(path))
 	}
 	return nil
 }

@@ -2,19 +2,14 @@ package seasonfile
 
 import (
 	"bytes"
-	"errors"
-	"os"
-	"path/filepath"
-	"syscall"
 
-	"github.com/google/renameio/v2"
+	"primaprova/io/disk"
 )
 
 // Replace writes the file that an edit changes in the place of the one that was
-// read, the season file or a table that it names: a new file in the same folder, synced, renamed, and the folder synced, so that
-// at any moment the file is wholly the old one or wholly the new one. A link
-// is followed; permissions stay. When the file is no longer what was read, since
-// somebody saved it meanwhile, nothing is written.
+// read, the season file or a table that it names, wholly (see disk.Write). When
+// the file is no longer what was read, since an editor saved it meanwhile,
+// nothing is written. Who calls it holds the season: disk.Hold.
 func (f *File) Replace(read *File) error {
 	named := f.Changed(read)
 	if named == "" {
@@ -33,25 +28,5 @@ func (f *File) Replace(read *File) error {
 	if !bytes.Equal(now, was) {
 		return Errors{{File: named, Text: "was changed by somebody else meanwhile; nothing was written", Advice: "run the command again"}}
 	}
-	path := named
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
-		return Errors{{File: named, Text: "is not a regular file, so it can't be changed"}}
-	}
-	dir := filepath.Dir(path)
-	if err := renameio.WriteFile(path, is, 0o644, renameio.WithTempDir(dir)); err != nil {
-		return err
-	}
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	// Some file systems cannot sync a folder; there is nothing more to be done on them.
-	if err := d.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, syscall.ENOTSUP) {
-		return err
-	}
-	return nil
+	return disk.Write(named, is, 0o644)
 }

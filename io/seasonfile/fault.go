@@ -56,8 +56,16 @@ func (f Fault) String() string {
 // Errors is every fault of a season file, in the order of its lines.
 type Errors []Fault
 
-// Error writes all faults, one after the other.
-func (e Errors) Error() string { return Text(e) }
+// mostFaults are spelt out; more of them are counted.
+const mostFaults = 200
+
+// Error writes the faults, one after the other.
+func (e Errors) Error() string {
+	if more := len(e) - mostFaults; more > 0 {
+		return Text(e[:mostFaults]) + fmt.Sprintf("\n%s: and %d faults more", e[0].File, more)
+	}
+	return Text(e)
+}
 
 // Text writes faults as they are said to the player, each on its own line.
 func Text(faults []Fault) string {

@@ -165,7 +165,7 @@ func unreadable(file string, t *text) *Fault {
 			return &Fault{File: file, Line: t.line(i), Text: fmt.Sprintf("is not UTF-8 (byte %#02x)", t.bytes[i]),
 				Advice: "save the file as UTF-8"}
 		}
-		if c < ' ' && c != '\t' && c != '\n' && c != '\r' || c == 0x7f {
+		if c < ' ' && c != '\t' && c != '\n' && c != '\r' || 0x7f <= c && c <= 0x9f && c != 0x85 {
 			return &Fault{File: file, Line: t.line(i), Text: fmt.Sprintf("holds a control character (%#02x)", c)}
 		}
 		i += size

@@ -1,7 +1,9 @@
 package seasonfile
 
 import (
+	"errors"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -91,8 +93,12 @@ func TestALongLine(t *testing.T) {
 	}
 	b.WriteString("]}")
 	_, err := Parse("long.yaml", []byte(b.String()))
-	if err == nil || !strings.Contains(err.Error(), "programmes[20000].services[0].lasts: is missing") {
+	var faults Errors
+	if !errors.As(err, &faults) || !slices.ContainsFunc(faults, func(f Fault) bool { return f.Path == "programmes[20000].services[0].lasts" }) {
 		t.Errorf("said %.100v", err)
+	}
+	if lines := strings.Split(err.Error(), "\n"); len(lines) > 3*mostFaults || !strings.HasSuffix(lines[len(lines)-1], "faults more") {
+		t.Errorf("%d lines, at the end %q", len(lines), lines[len(lines)-1])
 	}
 }
 

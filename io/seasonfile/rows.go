@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 )
+
+// mostColumns is how many cells a row may have.
+const mostColumns = 200
 
 // rows goes through a table: comma, semicolon or tab between the cells, whichever
 // the header uses. It ends early where each, which is given a row's cells with
@@ -30,6 +34,11 @@ func (r *reader) rows(path string, b []byte, what string, each func(cells []fiel
 				line, err = e.Line, e.Err
 			}
 			r.faults = append(r.faults, Fault{File: path, Line: line, Text: "is not a table of " + what + ": " + err.Error()})
+			return false
+		}
+		if len(row) > mostColumns {
+			line, _ := in.FieldPos(0)
+			r.faults = append(r.faults, Fault{File: path, Line: line, Text: fmt.Sprintf("is not a table of %s: a row has more than %d cells", what, mostColumns)})
 			return false
 		}
 		cells := make([]field, len(row))

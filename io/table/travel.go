@@ -4,15 +4,23 @@ import (
 	"bufio"
 	"encoding/csv"
 	"io"
+	"strconv"
 	"strings"
 	"unicode"
 )
 
 // CSV writes the table as comma-separated values (RFC 4180, with bare line
-// feeds), the heading first. Tabs and line ends inside cells become blanks.
-func (t *Table) CSV(w io.Writer) error {
+// feeds), the heading first. Tabs and line ends inside cells become blanks. Texts
+// that a spreadsheet would take for a formula get a ' before them, since they may
+// come from anybody (OWASP ASVS 5.0, 1.2.10); with formulas they stay as they are.
+func (t *Table) CSV(w io.Writer, formulas bool) error {
 	out := csv.NewWriter(w)
 	for _, row := range t.all() {
+		for i, c := range row {
+			if !formulas && formula(c) {
+				row[i] = "'" + c
+			}
+		}
 		if len(row) == 1 && row[0] == "" {
 			// A reader takes an empty line for no row at all.
 			out.Flush()
@@ -27,6 +35,17 @@ func (t *Table) CSV(w io.Writer) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// formula tells whether a spreadsheet would reckon with a cell; a number, with
+// its sign, it may.
+func formula(cell string) bool {
+	text := strings.TrimLeft(cell, " ")
+	if text == "" || !strings.ContainsRune("=+-@＝＋－＠", []rune(text)[0]) {
+		return false
+	}
+	_, err := strconv.ParseFloat(text, 64)
+	return err != nil
 }
 
 // Markdown writes the table in the form of GitHub Flavored Markdown, section

@@ -20,7 +20,7 @@ func TestCSV(t *testing.T) {
 	tab.Row("Say \"when\"", "1", "a, b\nc")
 	tab.Row("short")
 	var b bytes.Buffer
-	if err := tab.CSV(&b); err != nil {
+	if err := tab.CSV(&b, true); err != nil {
 		t.Fatal(err)
 	}
 	want := "part,min,what\n" +
@@ -137,6 +137,27 @@ func TestMarkdownIsReadAsWritten(t *testing.T) {
 	})
 }
 
+// What would be a formula is a text; numbers stay numbers.
+func TestFormulas(t *testing.T) {
+	written := func(cell string, formulas bool) string {
+		tab := &Table{Columns: []Column{{Name: "c"}}, Rows: [][]string{{cell}}}
+		var b bytes.Buffer
+		if err := tab.CSV(&b, formulas); err != nil {
+			t.Fatal(err)
+		}
+		return strings.TrimSuffix(strings.TrimPrefix(b.String(), "c\n"), "\n")
+	}
+	for cell, want := range map[string]string{"=HYPERLINK(1)": "'=HYPERLINK(1)", "@a": "'@a", "+1+1": "'+1+1", "-2+3": "'-2+3", " =1": "' =1", "\t=1": "' =1", "＝1": "'＝1",
+		"-5": "-5", "+0.5": "+0.5", "- a": "'- a", "a=b": "a=b", "": "\"\"", "'x": "'x", "-": "'-"} {
+		if got := written(cell, false); got != want {
+			t.Errorf("%q: %q; want %q", cell, got, want)
+		}
+	}
+	if got := written("=1+1", true); got != "=1+1" {
+		t.Errorf("kept: %q", got)
+	}
+}
+
 func said(n *html.Node) string {
 	var out strings.Builder
 	for c := range n.Descendants() {
@@ -154,7 +175,7 @@ func TestCSVIsReadAsWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tab := odd(t)
 		var b bytes.Buffer
-		if err := tab.CSV(&b); err != nil {
+		if err := tab.CSV(&b, true); err != nil {
 			t.Fatal(err)
 		}
 		tables, files = append(tables, tab), append(files, b.String())
