@@ -27,7 +27,8 @@ func (b Breach) String() string {
 //
 // Sessions before History.Today are not judged, nor is one that stands on the
 // very day on which the record says it was done: it has happened, and only
-// counts in its day's sums. The history may be nil; then all are judged.
+// counts in its day's sums. A day that is kept (History.Kept) is judged by the
+// rules of a day. The history may be nil; then all are judged.
 func (s *Season) Audit(p *Plan, h *History) []Breach {
 	a := newAudit(s, p, h)
 	for _, rule := range Rules() {
@@ -42,7 +43,10 @@ type audit struct {
 	s     *Season
 	p     *Plan
 	today Date
+	kept  Date // History.Kept
 	work  []PartWork
+
+	refused map[string]bool // History.Refused
 
 	wanted []Wanted
 	byID   map[string]*Wanted
@@ -76,8 +80,12 @@ type loads struct {
 
 func newAudit(s *Season, p *Plan, h *History) *audit {
 	a := &audit{s: s, p: p, work: s.Work(h), done: map[string]Date{}, byID: map[string]*Wanted{}, placed: map[string]*Session{}}
+	stands := map[SessionDay]bool{} // of the day that is kept, what is not recorded
 	if h != nil {
-		a.today = h.Today
+		a.today, a.kept, a.refused = h.Today, h.Kept, h.Refused
+		for _, t := range h.Taken {
+			stands[t] = t.Date == h.Kept
+		}
 	}
 	a.wanted = s.wanted(a.work)
 	for i := range a.wanted {
@@ -87,7 +95,7 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 	byDate := map[Date]*auditDay{}
 	for i := range p.Sessions {
 		v := &p.Sessions[i]
-		if h != nil && v.Date < a.today {
+		if h != nil && v.Date < a.today && v.Date != a.kept {
 			continue
 		}
 		day := byDate[v.Date]
@@ -96,8 +104,10 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 			byDate[v.Date] = day
 		}
 		day.add(v)
-		if done, ok := a.done[v.ID]; ok && done == v.Date {
-			day.done.add(v)
+		if done, ok := a.done[v.ID]; v.Date == a.kept || ok && done == v.Date {
+			if !stands[v.Key()] {
+				day.done.add(v)
+			}
 			continue
 		}
 		a.sessions = append(a.sessions, v)

@@ -62,7 +62,7 @@ func (a *audit) daysRight() {
 		return
 	}
 	for i, want := range sums.Days {
-		if got := a.p.Days[i]; got != want && want.Date >= a.today {
+		if got := a.p.Days[i]; got != want && (want.Date >= a.today || want.Date == a.kept) {
 			a.breach(want.Date, got.Load()-want.Load(), "", "the day's sums are %+v instead of %+v", got, want)
 		}
 	}
@@ -72,6 +72,8 @@ func (a *audit) pastKept() {
 	for _, v := range a.sessions {
 		if day, ok := a.done[v.ID]; ok {
 			a.breach(v.Date, 0, v.ID, "%s is planned again, the record says it was done on %v", v.ID, day)
+		} else if v.Date == a.today && a.refused[nameOf(v.ID)] {
+			a.breach(v.Date, 0, v.ID, "%s is planned today again, the record says it was not done", v.ID)
 		}
 	}
 }

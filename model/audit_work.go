@@ -118,7 +118,7 @@ func (a *audit) allOnceKept() {
 		}
 		for j := range w.Passages {
 			p := &w.Passages[j]
-			if v := a.placed[VisitID(p.Name, third)]; v != nil && p.Passage.Found == 0 && v.Date <= first.Date {
+			if v := a.placed[VisitID(p.Name, third)]; v != nil && v.Date <= first.Date {
 				a.breach(v.Date, 0, v.ID, "%s comes before all passages of the part were visited once: %s is on %v", v.ID, first.ID, first.Date)
 			}
 		}

@@ -18,6 +18,7 @@ const (
 	OnGrid                 // sessions that begin off the grid
 	Before                 // planned playing in the last Lull minutes before a service
 	Stays                  // minutes by which sessions begin elsewhere than they stood
+	Cold                   // minutes between the end of the warm-up and the first playing after it
 	Strains                // times that two blocks running strain the same
 	Between                // listening and recordings that do not lie between two blocks
 	Early                  // blocks before a passage's own, twice for hard ones, never for easy ones
@@ -26,7 +27,7 @@ const (
 )
 
 var dayWishTable = [dayWishes]string{
-	"sessions broken up", "starts off the grid", "minutes of playing right before a service", "minutes moved",
+	"sessions broken up", "starts off the grid", "minutes of playing right before a service", "minutes moved", "minutes between warm-up and playing",
 	"same strain in blocks running", "listening not between blocks", "blocks before hard passages", "end of the day",
 }
 
@@ -66,6 +67,7 @@ func (s *Season) DayCost(d Date, sessions []*Session, stood map[string]Clock) Da
 		c[Ends] = max(c[Ends], int(*v.Ends))
 	}
 	c[Before] = s.beforeServices(d, sessions)
+	c[Cold] = cold(sessions)
 	c[Strains] = s.strainsAgain(sessions, blocks)
 	for _, v := range sessions {
 		if v.Stage.Playing() {
@@ -83,6 +85,23 @@ func (s *Season) DayCost(d Date, sessions []*Session, stood map[string]Clock) Da
 		}
 	}
 	return c
+}
+
+// cold gives the minutes between the warm-up and what is played after it.
+func cold(sessions []*Session) int {
+	var warm, first *Session
+	for _, v := range sessions {
+		switch {
+		case v.Stage == WarmUpStage:
+			warm = v
+		case v.Stage.Playing() && (first == nil || *v.Start < *first.Start):
+			first = v
+		}
+	}
+	if warm == nil || first == nil {
+		return 0
+	}
+	return int(max(0, *first.Start-*warm.Ends))
 }
 
 func (s *Season) beforeServices(d Date, sessions []*Session) (sum int) {

@@ -75,30 +75,18 @@ type Visit struct {
 
 // Recipe gives a passage's visits in order.
 //
-// Visit k of a passage of first estimate m lasts share(k)·m, in whole steps;
-// five minutes of it are worth VisitValues(k) × (difficulty + ExposedWeight if
-// exposed). See worth.go for what that does in a crunch.
+// Visit k of a passage of first estimate m lasts share(k)·m, dealt out in whole
+// steps (see deal); five minutes of it are worth VisitValues(k) × (difficulty +
+// ExposedWeight if exposed). See worth.go for what that does in a crunch.
 func (s *Season) Recipe(p *Passage) []Visit {
 	h := &s.Habits
-	first := p.Minutes
-	if first == 0 {
-		first = h.First[p.Hard]
-	}
-	n := h.Visits[p.Hard]
-	if len(p.Visits) > 0 {
-		n = len(p.Visits)
-	}
+	exact := h.exact(p)
 	weight := p.Hard
 	if p.Exposed {
 		weight += h.ExposedWeight
 	}
-	out := make([]Visit, n)
-	for k := range out {
-		m := max(1, first*Minutes(at(h.Shares, k))/100) // a wanted visit lasts a step at least
-		if len(p.Visits) > 0 {
-			m = p.Visits[k]
-		}
-		m = m.ToStep(h.Step)
+	out := make([]Visit, len(exact))
+	for k, m := range deal(exact, h.Step) {
 		out[k] = Visit{Minutes: m, Value: worth(weight*at(h.VisitValues, k), m)}
 		if k > 0 {
 			out[k].Least = at(h.LeastGaps, k-1)
@@ -109,6 +97,70 @@ func (s *Season) Recipe(p *Passage) []Visit {
 		}
 	}
 	return out
+}
+
+// exact gives the lengths of a passage's visits before they are whole steps, in
+// hundredths of a minute.
+func (h *Habits) exact(p *Passage) []int {
+	var out []int
+	for _, m := range p.Visits {
+		out = append(out, 100*int(m))
+	}
+	if len(out) > 0 {
+		return out
+	}
+	first := p.Minutes
+	if first == 0 {
+		first = h.First[p.Hard]
+	}
+	for k := range h.Visits[p.Hard] {
+		out = append(out, at(h.Shares, k)*int(first))
+	}
+	return out
+}
+
+// deal gives lengths in hundredths of a minute whole steps, so that nothing is
+// lost or won over all of them: their sum, rounded once to whole steps (halves
+// upwards), is dealt out by the largest remainder (Hamilton's method of
+// apportionment; from memory). Each gets the steps it holds, at least one; what
+// is left goes one by one to those furthest below their length, of equals to
+// the earlier one.
+func deal(exact []int, step Minutes) []Minutes {
+	out := make([]Minutes, len(exact))
+	unit, sum := 100*int(step), 0
+	for k, m := range exact {
+		sum += m
+		out[k] = Minutes(max(1, m/unit)) * step
+	}
+	left := Minutes((sum+unit/2)/unit) * step
+	for _, m := range out {
+		left -= m
+	}
+	for ; left > 0; left -= step {
+		least := 0
+		for k := range out {
+			if exact[k]-100*int(out[k]) > exact[least]-100*int(out[least]) {
+				least = k
+			}
+		}
+		out[least] += step
+	}
+	return out
+}
+
+// dealOver deals a length out over visits with these shares of it, fewer of them
+// where there is not a step for each.
+func dealOver(shares []int, m, step Minutes) []Minutes {
+	shares = shares[:max(1, min(len(shares), int(m/step)))]
+	sum := 0
+	for _, share := range shares {
+		sum += share
+	}
+	exact := make([]int, len(shares))
+	for k, share := range shares {
+		exact[k] = (100*int(m)*share + sum/2) / sum
+	}
+	return deal(exact, step)
 }
 
 // RecipeMinutes gives the sum of a recipe.

@@ -1,12 +1,18 @@
 package model
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // History is what the record says happened, by the names of the parts and
 // passages it happened to. Replay makes one of a record.
 type History struct {
-	Today   Date                 // days before it are past
+	Today   Date                 // first day that may be planned; days before it are past
+	Kept    Date                 // the day before Today where that has begun and stays as it stands: nothing is added to it, and it is judged like a day ahead; else 0
 	Stages  map[string]Date      // stage id -> the day it was done
+	Met     map[string]Date      // part name -> the day by which it was read, as a passage found in it tells, where no read-through is recorded
+	Refused map[string]bool      // names of sessions that the record calls not done on Today: they come back on a later day
 	Visits  map[string][]Date    // passage name -> days of visits done, in order
 	Found   map[string][]Passage // part name -> passages found since the season file was written
 	Dropped map[string]bool      // passage name -> no longer needed
@@ -17,7 +23,7 @@ type History struct {
 	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
 	Learnt  Learnt               // what work takes against its estimate
 	Scaled  bool                 // whether work that lies ahead is planned with what was learnt
-	Taken   []string             // ids of sessions before Today taken as done though the record does not say so
+	Taken   []SessionDay         // sessions before Today that count as done though the record does not say so
 }
 
 // DayNote is what the record says of a whole day.
@@ -25,13 +31,14 @@ type DayNote int
 
 // The notes.
 const (
-	NoNote DayNote = iota
-	Light          // a day of pain, or the day after one: its cap is lowered
-	Lost           // nothing was or will be done: illness, travel
+	NoNote  DayNote = iota
+	Light           // the day after one of pain: its cap is lowered
+	Stopped         // a day of pain: nothing is planned on it any more; services stand
+	Lost            // nothing was or will be done: illness, travel
 )
 
-// With gives the season as the record has it: lost days are days off, the cap
-// of light days is lowered to Limits.Light percent of it (services stand), and
+// With gives the season as the record has it: lost days and days of pain are days
+// off, the cap of light days is lowered to Limits.Light percent of it (services stand), and
 // parts have the passages found in them. Whoever plans, audits, measures or
 // shows with a history uses this season. The season itself is left alone.
 func (s *Season) With(h *History) *Season {
@@ -54,6 +61,8 @@ func (s *Season) With(h *History) *Season {
 		case Lost:
 			l.DaysOff = append(l.DaysOff, Range{d, d})
 			l.Away = append(l.Away, Range{d, d})
+		case Stopped:
+			l.DaysOff = append(l.DaysOff, Range{d, d})
 		case Light:
 			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * Minutes(l.Light) / 100})
 		}
@@ -73,7 +82,7 @@ func withFound(known, found []Passage) []Passage {
 }
 
 func (h *History) stageDays(part string) (listened, read, recorded Date) {
-	return h.Stages[StageID(part, ListeningStage)], h.Stages[StageID(part, ReadStage)], h.Stages[StageID(part, RecordingsStage)]
+	return h.Stages[StageID(part, ListeningStage)], cmp.Or(h.Stages[StageID(part, ReadStage)], h.Met[part]), h.Stages[StageID(part, RecordingsStage)]
 }
 
 func (h *History) found(part string) []Passage { return h.Found[part] }
@@ -88,12 +97,12 @@ func (h *History) apply(w *PassageWork, s *Season) {
 	if again := h.Again[w.Name]; again > 0 && again <= len(w.Recipe) {
 		// The visits from `again` on are wanted once more, after those done, and
 		// their gaps begin anew: what did not stick is taken up the next day and
-		// checked a day or two later, not a week. Common practice, no source; that
+		// checked two days later, not a week. Common practice, no source; that
 		// a night must lie between has one, Simmons (2012).
 		tail := append([]Visit(nil), w.Recipe[again-1:]...)
 		for k := range tail {
 			gap := h.Anew[w.Name] + k
-			tail[k].Least = at(s.Habits.LeastGaps, 0)
+			tail[k].Least = at(s.Habits.LeastGaps, gap)
 			tail[k].Preferred = max(tail[k].Least, at(s.Habits.PreferredGaps, gap))
 		}
 		full := append([]Visit(nil), w.Recipe[:min(len(w.Done), len(w.Recipe))]...)
@@ -103,9 +112,7 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		w.Recipe = append(full, tail...)
 	}
 	if h.Scaled {
-		for k := len(w.Done); k < len(w.Recipe); k++ {
-			w.Recipe[k].Minutes = h.Learnt.scale(Effort{PassageStage, w.Passage.Hard}, w.Recipe[k].Minutes).ToStep(s.Habits.Step)
-		}
+		h.Learnt.stretch(Effort{PassageStage, w.Passage.Hard}, w.Recipe[min(len(w.Done), len(w.Recipe)):], s.Habits.Step)
 	}
 }
 

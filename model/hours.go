@@ -1,6 +1,10 @@
 package model
 
-import "sort"
+import (
+	"sort"
+	"sync"
+	"time"
+)
 
 // Free gives the spans of a date in which work may be planned: the free hours,
 // up to the latest hour, less what other calendars take and the services with
@@ -8,6 +12,9 @@ import "sort"
 // there is no playing: see Playable.
 func (s *Season) Free(d Date) []Span {
 	out := append([]Span(nil), s.Hours.On(d)...)
+	if skipped := s.skipped(d); skipped.To > skipped.From {
+		out = without(out, skipped)
+	}
 	if latest := s.Limits.Latest.On(d); latest > 0 {
 		out = without(out, Span{latest, 24 * 60})
 	}
@@ -19,6 +26,46 @@ func (s *Season) Free(d Date) []Span {
 	for day := d - 1; day <= d+1; day++ {
 		for _, v := range s.ServicesOn(day) {
 			out = without(out, s.around(v, Clock(day-d)*24*60))
+		}
+	}
+	return out
+}
+
+// zones holds the time zones that seasons are at home in, by name; nil where the
+// system has none of that name.
+var zones sync.Map
+
+// skipped gives the time of a date that the clock leaves out where summer time
+// begins there; all of the date where the calendar leaves it out. It is empty
+// on other dates.
+func (s *Season) skipped(d Date) Span {
+	known, ok := zones.Load(s.TimeZone)
+	if !ok {
+		zone, err := time.LoadLocation(s.TimeZone)
+		if err != nil {
+			zone = nil
+		}
+		known, _ = zones.LoadOrStore(s.TimeZone, zone)
+	}
+	zone, _ := known.(*time.Location)
+	if zone == nil {
+		return Span{}
+	}
+	year, month, day := d.Time().Date()
+	clock := func(c Clock) (Clock, bool) {
+		t := time.Date(year, month, day, 0, int(c), 0, 0, zone)
+		return Clock(60*t.Hour() + t.Minute()), t.Day() == day
+	}
+	if time.Date(year, month, day+1, 0, 0, 0, 0, zone).Sub(time.Date(year, month, day, 0, 0, 0, 0, zone)) >= 24*time.Hour {
+		return Span{}
+	}
+	var out Span
+	for c := Clock(0); c < 24*60; c++ {
+		if shown, same := clock(c); shown != c || !same {
+			if out.To == 0 {
+				out.From = c
+			}
+			out.To = c + 1
 		}
 	}
 	return out

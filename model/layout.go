@@ -16,9 +16,11 @@ func stageOrder(s Stage) int {
 func inDay(a, b *Session) int { return stageOrder(a.Stage) - stageOrder(b.Stage) }
 
 // LayOut gives the sessions of a day their start and end, one after the other,
-// by stage and then in the order given, and tells whether they fit. Short
-// ones (up to two steps) are kept whole, longer ones go on after a rest; after
-// a service or a longer pause only where the day is too full for anything else.
+// by stage and then in the order given, and tells whether they fit. Where the
+// day takes them so they lie on the grid, in the pieces of their Shape (see
+// careful). On fuller days short ones (up to two steps) are kept whole and
+// longer ones go on after a rest; after a service or a longer pause only where
+// there is no room for anything else.
 // Where they do not fit, or the season gives no hours, they are left without.
 // It fits whenever the sum is at most Room.Held (see held).
 func (s *Season) LayOut(d Date, sessions []*Session) bool {
@@ -33,6 +35,9 @@ func (s *Season) LayOut(d Date, sessions []*Session) bool {
 	free, quiet := s.working(d)
 	if quiet && slices.ContainsFunc(order, func(v *Session) bool { return v.Stage.Playing() }) {
 		return false
+	}
+	if s.careful(d, order) || s.careful(d, longestFirst(order)) {
+		return true
 	}
 	pieces, ok := s.lay(s.Blocks(free), order, free)
 	if !ok {

@@ -57,6 +57,22 @@ func (l Learnt) scale(e Effort, m Minutes) Minutes {
 	return max(1, Minutes(math.Round(ratio*float64(m))))
 }
 
+// stretch gives visits that lie ahead the lengths that they will take by what was
+// learnt, dealt out in whole steps once for all of them.
+func (l Learnt) stretch(e Effort, visits []Visit, step Minutes) {
+	ratio, counts := l.Ratio(e)
+	if !counts {
+		return
+	}
+	exact := make([]int, len(visits))
+	for k, v := range visits {
+		exact[k] = int(math.Round(100 * ratio * float64(v.Minutes)))
+	}
+	for k, m := range deal(exact, step) {
+		visits[k].Minutes = m
+	}
+}
+
 func (l Learnt) add(e Effort, estimated, took Minutes) {
 	t := l[e]
 	t.Sessions, t.Estimated, t.Took = t.Sessions+1, t.Estimated+estimated, t.Took+took

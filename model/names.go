@@ -1,6 +1,9 @@
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Session ids are made of what the session is, never of its day, so that they
 // stay when it moves: programme/part/listening, …/read-through,
@@ -25,3 +28,29 @@ func WarmUpID(d Date) string { return string(WarmUpStage) + "/" + d.String() }
 // UnnamedID gives the id, within its part, of the n-th unnamed passage,
 // counted from 1.
 func UnnamedID(n int) string { return fmt.Sprintf("unnamed-%d", n) }
+
+// A SessionDay is what a session that happened is known by: its name, without
+// the number of a visit, which later plans may give to another, and its day. A
+// passage has at most one visit a day, and a part each of its stages once.
+type SessionDay struct {
+	Name string // programme/part/passage, programme/part/listening, …, warm-up/2027-01-14
+	Date Date
+}
+
+// Key gives what the session is known by on its day.
+func (v *Session) Key() SessionDay { return SessionDay{nameOf(v.ID), v.Date} }
+
+// Key gives the session that the event speaks of; its Name is empty where it
+// speaks of none.
+func (e *Event) Key() SessionDay { return SessionDay{nameOf(e.Session), e.Date} }
+
+// nameOf takes the visit's number off a session id.
+func nameOf(id string) string {
+	if name, stage, _, ok := splitID(id); ok && stage == PassageStage {
+		return name
+	}
+	return id
+}
+
+// partOf takes the last piece off a name.
+func partOf(name string) string { return name[:max(0, strings.LastIndexByte(name, '/'))] }

@@ -15,14 +15,11 @@ func (s *Season) Past(h *History, standing *Plan) []Session {
 	if h == nil {
 		return nil
 	}
-	p := past{s: s, h: h, taken: map[string]bool{}, stood: map[string]*Session{}, near: map[dayOfPassage]*Session{}, played: map[Date]bool{}}
+	p := past{s: s, h: h, taken: map[SessionDay]bool{}, stood: map[SessionDay]*Session{}, at: map[SessionDay]int{}, played: map[Date]bool{}}
 	if standing != nil {
 		for i := range standing.Sessions {
 			v := &standing.Sessions[i]
-			p.stood[v.ID] = v
-			if v.Passage != nil {
-				p.near[dayOfPassage{*v.Passage, v.Date}] = v
-			}
+			p.stood[v.Key()], p.at[v.Key()] = v, i-len(standing.Sessions)
 		}
 	}
 	work := s.Work(&History{Found: h.Found}) // recipes as they are without a record
@@ -45,65 +42,50 @@ func (s *Season) Past(h *History, standing *Plan) []Session {
 	if standing != nil {
 		p.rest(standing)
 	}
-	p.order(standing)
+	p.order()
 	return p.out
 }
 
 type past struct {
 	s      *Season
 	h      *History
-	stood  map[string]*Session // the standing plan, by id
-	near   map[dayOfPassage]*Session
-	played map[Date]bool   // days on which something was played
-	taken  map[string]bool // ids in out
+	stood  map[SessionDay]*Session // the standing plan
+	at     map[SessionDay]int      // place in it, below 0
+	played map[Date]bool           // days on which something was played
+	taken  map[SessionDay]bool     // sessions in out
 	out    []Session
 }
 
-type dayOfPassage struct {
-	passage string
-	date    Date
-}
-
-// add enters a session that was done on a day.
+// add enters a session that was done on a day. Where the standing plan has it
+// there, as whichever visit, it keeps its length, its hours and its number.
 func (p *past) add(w Wanted, d Date) {
 	if d > p.h.Today || !p.s.Holds(d) {
 		return
 	}
-	stood := p.stood[w.ID]
-	if stood != nil && stood.Date == d {
-		p.put(*stood)
-		return
-	}
 	v := w.On(d)
-	if n := p.near[dayOfPassage{w.Passage, d}]; n != nil {
-		// Another visit was planned that day, and this one made.
-		v.Minutes, v.Start, v.Ends, v.Rests = n.Minutes, n.Start, n.Ends, n.Rests
-	} else if stood != nil {
-		v.Minutes = stood.Minutes
+	if o := p.stood[v.Key()]; o != nil {
+		v.Minutes, v.Start, v.Ends, v.Rests, v.Number = o.Minutes, o.Start, o.Ends, o.Rests, o.Number
+		if o.ID == v.ID {
+			v.Visits, v.Sequence = o.Visits, o.Sequence
+		}
 	}
 	p.put(v)
 }
 
 func (p *past) put(v Session) {
-	if p.taken[v.ID] {
+	if p.taken[v.Key()] {
 		return
 	}
-	p.taken[v.ID] = true
+	p.taken[v.Key()] = true
 	p.played[v.Date] = p.played[v.Date] || v.Playing
 	p.out = append(p.out, v)
 }
 
 // order puts the sessions in the order in which they stood, which people have
 // seen; what did not stand comes after, by its name.
-func (p *past) order(standing *Plan) {
-	at := map[string]int{}
-	if standing != nil {
-		for i := range standing.Sessions {
-			at[standing.Sessions[i].ID] = i - len(standing.Sessions)
-		}
-	}
+func (p *past) order() {
 	slices.SortFunc(p.out, func(a, b Session) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(at[a.ID], at[b.ID]), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(p.at[a.Key()], p.at[b.Key()]), cmp.Compare(a.ID, b.ID))
 	})
 }
 
@@ -117,8 +99,8 @@ func (p *past) rest(standing *Plan) {
 		}
 		done := p.h.Stages[v.ID] == v.Date
 		if v.Passage != nil && v.Visit != nil {
-			days := p.h.Visits[*v.Passage]
-			done = *v.Visit <= len(days) && days[*v.Visit-1] == v.Date
+			k := 1 + slices.Index(p.h.Visits[*v.Passage], v.Date)
+			done, v.ID, v.Visit = k > 0, VisitID(*v.Passage, k), &k
 		}
 		if done {
 			p.put(v)

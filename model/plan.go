@@ -86,6 +86,7 @@ type Session struct {
 	Passage  *string `json:"passage"`            // programme/part/passage
 	Visit    *int    `json:"visit"`              // 1..Visits
 	Visits   *int    `json:"visits"`             // visits of the passage's recipe
+	Number   int     `json:"number,omitempty"`   // on its day's sheet, from 1; 0 in plans of older versions: its place in the day
 	Sequence int     `json:"sequence,omitempty"` // times this session has changed since it was first planned
 }
 

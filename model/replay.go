@@ -17,6 +17,8 @@ type Replaying struct {
 	// Nothing is taken as done on a day lost or of pain.
 	TakeAsDone bool
 	Scaled     bool // plan what lies ahead with what was learnt
+
+	keep bool // the day before Today has begun and stays as it stands; see Resume
 }
 
 // A Remark is an event that could not be made sense of with the season as it
@@ -31,17 +33,22 @@ type Remark struct {
 // undo takes them back, have no effect. The same arguments always give the
 // same history.
 func (s *Season) Replay(events []Event, standing *Plan, o Replaying) (*History, []Remark) {
-	r := &replay{s: s, o: o, minutes: map[string]Minutes{}, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
-		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{},
+	r := &replay{s: s, o: o, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
+		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{}, Met: map[string]Date{}, Refused: map[string]bool{},
 			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
+	if o.keep {
+		r.h.Kept = o.Today - 1
+	}
 	live := Standing(events)
 	r.know()
 	for i := range live {
 		r.note(&live[i])
 	}
-	for _, d := range r.happenings(live, standing) {
+	happenings := r.happenings(live, standing)
+	for _, d := range happenings {
 		r.happen(&d)
 	}
+	r.met(live, happenings)
 	for name, next := range r.next {
 		if done := len(r.h.Visits[name]); next != done+1 {
 			r.h.Again[name] = next
@@ -56,15 +63,17 @@ type replay struct {
 	h        *History
 	passages map[string]Passage // by name
 	next     map[string]int     // passage name -> visit of its recipe (from 1) that comes next
-	minutes  map[string]Minutes // session id -> length in the standing plan
 	silent   map[Date]bool      // days on which nothing is taken as done: lost ones and those of pain, not the light day after
 	remarks  []Remark
 }
 
-// happening is a session of a day on which something can be said of it.
+// A happening is a session of a day, of which the record says something or the
+// standing plan holds it. It is known by its name and its day: the number in an
+// id is what the visit was called at the time, and later plans may give that to
+// another.
 type happening struct {
-	date    Date
-	id      string
+	SessionDay
+	id      string // as it was called when it was written down
 	kind    EventKind
 	planned Minutes
 	took    Minutes
@@ -99,9 +108,8 @@ func (r *replay) note(e *Event) {
 		r.silent[e.Date] = true
 	case Pain:
 		r.silent[e.Date] = true
-		for d := e.Date; d <= e.Date+1; d++ {
-			h.Days[d] = max(h.Days[d], Light)
-		}
+		h.Days[e.Date] = max(h.Days[e.Date], Stopped)
+		h.Days[e.Date+1] = max(h.Days[e.Date+1], Light)
 	case Found:
 		r.found(e)
 	case NotNeeded:
@@ -157,6 +165,28 @@ func (r *replay) found(e *Event) {
 	r.h.Found[e.Part] = append(r.h.Found[e.Part], q)
 }
 
+// met notes the parts that were read by the day on which a passage was found in
+// them, where the record says nothing of their read-through: nobody finds a
+// passage but playing. It adds no session to the day and no minutes.
+func (r *replay) met(live []Event, happenings []happening) {
+	said := map[string]bool{}
+	for i := range happenings {
+		if d := &happenings[i]; d.said {
+			said[d.Name] = true
+		}
+	}
+	for i := range live {
+		e := &live[i]
+		id := StageID(e.Part, ReadStage)
+		if e.Kind != Found || said[id] || r.h.Stages[id] != 0 {
+			continue
+		}
+		if before := r.h.Met[e.Part]; before == 0 || e.Date < before {
+			r.h.Met[e.Part] = e.Date
+		}
+	}
+}
+
 // NextService gives the date of the programme's next rehearsal or concert
 // after a date, or the zero Date.
 func (p *Programme) NextService(after Date) Date {
@@ -172,121 +202,113 @@ func (p *Programme) NextService(after Date) Date {
 // happenings lists what was done and what was not, day by day. Of several
 // lines about one session of one day the last one counts.
 func (r *replay) happenings(live []Event, standing *Plan) []happening {
-	type key struct {
-		id   string
-		date Date
-	}
-	at := map[key]int{}
-	said := map[string]Date{}         // session id -> the last day that the record says something of it
-	worked := map[dayOfPassage]bool{} // days on which it speaks of a passage, as whichever visit
+	at := map[SessionDay]int{}
+	said := map[string]Date{} // session id -> the last day that the record says something of it
 	var out []happening
 	for i := range live {
 		e := &live[i]
 		if e.Session == "" {
-			if e.Kind == Found {
-				// What is found is found playing the part: it has been read by then.
-				out = append(out, happening{date: e.Date, id: StageID(e.Part, ReadStage), kind: Found, entry: e.Entry})
-			}
 			continue
 		}
-		if e.Date > r.o.Today {
+		if e.Date > r.o.Today || r.o.keep && e.Date == r.o.Today {
 			r.remark(e.Entry, "%s: lies ahead, on %v", e.Session, e.Date)
 			continue
 		}
-		d := happening{e.Date, e.Session, e.Kind, e.Planned, e.Took, true, e.Tempo, e.Entry}
-		if n, twice := at[key{d.id, d.date}]; twice {
-			if d.planned == 0 {
-				d.planned = out[n].planned
-			}
+		d := happening{e.Key(), e.Session, e.Kind, e.Planned, e.Took, true, e.Tempo, e.Entry}
+		if n, twice := at[d.SessionDay]; twice {
+			d.planned = cmp.Or(d.planned, out[n].planned)
 			out[n] = d
-			continue
+		} else {
+			at[d.SessionDay] = len(out)
+			out = append(out, d)
 		}
-		at[key{d.id, d.date}] = len(out)
-		said[d.id] = max(said[d.id], d.date)
-		if name, _, _, ok := splitID(d.id); ok {
-			worked[dayOfPassage{name, d.date}] = true
-		}
-		out = append(out, d)
+		said[d.id] = max(said[d.id], d.Date)
 	}
 	if standing != nil {
+		stood := map[SessionDay]Minutes{}
+		for i := range standing.Sessions {
+			stood[standing.Sessions[i].Key()] = standing.Sessions[i].Minutes
+		}
+		moved := map[string]bool{} // ids done on a day on which the plan does not have them: it has them where they are not done
+		for i := range out {
+			m, as := stood[out[i].SessionDay]
+			out[i].planned = cmp.Or(out[i].planned, m)
+			moved[out[i].id] = moved[out[i].id] || !as && out[i].kind != NotDone
+		}
 		for i := range standing.Sessions {
 			v := &standing.Sessions[i]
-			r.minutes[v.ID] = v.Minutes
-			name, stage, _, ok := splitID(v.ID)
-			if stage == PassageStage && worked[dayOfPassage{name, v.Date}] {
-				continue // a visit that was made in place of one missed has that one's name by now
+			if _, ok := at[v.Key()]; !ok && r.stood(v) && said[v.ID] < v.Date && !moved[v.ID] {
+				out = append(out, happening{SessionDay: v.Key(), id: v.ID, kind: Done, planned: v.Minutes})
 			}
-			if !ok || v.Date >= r.o.Today || !r.o.TakeAsDone || said[v.ID] >= v.Date || r.silent[v.Date] {
-				continue
-			}
-			out = append(out, happening{date: v.Date, id: v.ID, kind: Done, planned: v.Minutes})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b happening) int {
-		return cmp.Or(cmp.Compare(a.date, b.date), cmp.Compare(a.id, b.id))
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.id, b.id))
 	})
 	return out
 }
 
-// happen enters one session. A visit counts when it is one more than were done
-// before; its minutes count in any case. When one before it was missed it
-// counts as that one: what was worked at is what was worked at.
-func (r *replay) happen(d *happening) {
-	if d.kind == NotDone {
-		return
+// stood tells whether a session of which the record says nothing counts: it was
+// taken as done, or it stands on the day that is kept.
+func (r *replay) stood(v *Session) bool {
+	switch _, _, _, ok := splitID(v.ID); {
+	case !ok || v.Date >= r.o.Today:
+		return false
+	case r.o.keep && v.Date == r.o.Today-1:
+		return true
 	}
+	return r.o.TakeAsDone && !r.silent[v.Date]
+}
+
+// happen enters one session. A visit is the next one of its passage, whatever
+// it was called: what was worked at is what was worked at.
+func (r *replay) happen(d *happening) {
 	h := r.h
-	name, stage, visit, _ := splitID(d.id)
-	if d.kind == Found {
-		if h.Stages[d.id] == 0 {
-			h.Stages[d.id] = d.date
+	if d.kind == NotDone {
+		// What was refused today is not asked for again today.
+		if d.Date == r.o.Today {
+			h.Refused[d.Name] = true
 		}
 		return
 	}
+	_, stage, _, _ := splitID(d.id)
 	effort, estimate := Effort{Stage: stage}, Minutes(0)
 	if stage == PassageStage {
-		q, known := r.passage(name)
+		q, known := r.passage(d.Name)
 		var recipe []Visit
 		if known {
 			recipe = r.s.Recipe(&q)
 			effort.Hard = q.Hard
 		} else if d.said {
-			r.remark(d.entry, "%s: the season has no such passage", name)
+			r.remark(d.entry, "%s: the season has no such passage", d.Name)
 		}
-		if r.next[name] == 0 {
-			r.next[name] = 1
-		}
-		next := r.next[name]
+		next := max(1, r.next[d.Name])
 		if len(recipe) > 0 {
 			estimate = recipe[min(next, len(recipe))-1].Minutes
 		}
-		if visit > len(h.Visits[name]) {
-			h.Visits[name] = append(h.Visits[name], d.date)
-			r.next[name] = next + 1
-			h.Anew[name]++
-		} else {
-			next = max(1, next-1) // said again of a visit entered before
-		}
+		h.Visits[d.Name] = append(h.Visits[d.Name], d.Date)
+		r.next[d.Name] = next + 1
+		h.Anew[d.Name]++
 		if d.tempo != 0 || d.kind == DidNotHold {
-			h.Tempos[VisitID(name, len(h.Visits[name]))] = d.tempo
+			h.Tempos[VisitID(d.Name, len(h.Visits[d.Name]))] = d.tempo
 		}
 		if d.kind == DidNotHold {
-			r.next[name] = takenUpAt(min(next, max(1, len(recipe))))
-			h.Anew[name] = 0
+			r.next[d.Name] = takenUpAt(min(next, max(1, len(recipe))))
+			h.Anew[d.Name] = 0
 		}
 	} else {
-		if _, part := r.s.part(name); part != nil {
+		if _, part := r.s.part(partOf(d.Name)); part != nil {
 			estimate = map[Stage]Minutes{ListeningStage: part.Listening, ReadStage: part.ReadThrough, RecordingsStage: part.Recordings}[stage]
 		} else if d.said {
-			r.remark(d.entry, "%s: the season has no such part", name)
+			r.remark(d.entry, "%s: the season has no such part", d.Name)
 		}
-		if h.Stages[d.id] == 0 {
-			h.Stages[d.id] = d.date
+		if h.Stages[d.Name] == 0 {
+			h.Stages[d.Name] = d.Date
 		}
 	}
-	took := cmp.Or(d.took, d.planned, r.minutes[d.id], estimate)
+	took := cmp.Or(d.took, d.planned, estimate)
 	if stage.Playing() {
-		h.Played[d.date] += took
+		h.Played[d.Date] += took
 	}
 	if d.said && estimate > 0 {
 		h.Learnt.add(effort, estimate, took)
@@ -295,7 +317,7 @@ func (r *replay) happen(d *happening) {
 		}
 	}
 	if !d.said {
-		h.Taken = append(h.Taken, d.id)
+		h.Taken = append(h.Taken, d.SessionDay)
 	}
 }
 

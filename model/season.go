@@ -129,12 +129,18 @@ type Dated[T any] struct {
 	Value T
 }
 
-// On gives the value of a date.
+// On gives the value of a date: what is said of the date itself goes before what
+// is said of a range, that before its weekday's, and that before every day's; of
+// two ranges that hold it, or two lines about the date, the later line counts.
 func (b ByDay[T]) On(d Date) T {
-	for i := len(b.Dates) - 1; i >= 0; i-- {
-		if b.Dates[i].Range.Holds(d) {
-			return b.Dates[i].Value
+	best := -1
+	for i := range b.Dates {
+		if r := b.Dates[i].Range; r.Holds(d) && (best < 0 || r.From == r.To || b.Dates[best].Range.From < b.Dates[best].Range.To) {
+			best = i
 		}
+	}
+	if best >= 0 {
+		return b.Dates[best].Value
 	}
 	if v, ok := b.Weekday[d.Weekday()]; ok {
 		return v

@@ -25,7 +25,7 @@ func (t *Slot) Days() Range { return Range{t.First, t.Last} }
 func (s *Season) Slots(h *History) []Slot {
 	b := slotting{s: s, rooms: s.rooms(), today: s.From, pins: map[string]Date{}}
 	if h != nil {
-		b.today = max(b.today, h.Today)
+		b.today, b.refused = max(b.today, h.Today), h.Refused
 	}
 	for _, p := range s.Pins {
 		if p.Date >= b.today {
@@ -45,6 +45,8 @@ type slotting struct {
 	rooms []Room
 	today Date
 	pins  map[string]Date
+
+	refused map[string]bool // names of what was not done today
 }
 
 // fits tells whether a session may lie on a day that holds nothing else.
@@ -52,7 +54,7 @@ func (b *slotting) fits(w *Wanted, d Date) bool {
 	if d < b.s.From || d > b.s.To {
 		return false
 	}
-	if pin, ok := b.pins[w.ID]; ok && pin != d {
+	if pin, ok := b.pins[w.ID]; ok && pin != d || d == b.today && b.refused[nameOf(w.ID)] {
 		return false
 	}
 	r := &b.rooms[d-b.s.From]
@@ -95,7 +97,7 @@ type chain struct {
 // third gives the index of the third visit where the first round binds it.
 func (c *chain) third() (int, bool) {
 	k := 2 - len(c.w.Done)
-	return k, c.w.Passage.Found == 0 && k >= 0 && k < len(c.slots)
+	return k, k >= 0 && k < len(c.slots)
 }
 
 // opens tells whether the chain begins with a first visit of the first round.
@@ -229,6 +231,9 @@ func (b *slotting) backward(w *PartWork, stages [3]*Slot, chains []chain) {
 	if t := stages[1]; t != nil {
 		t.Last = b.late(&t.Wanted, t.First, read)
 		read = t.Last
+	}
+	if w.Read != 0 {
+		read = w.Window.To // too late to listen first
 	}
 	if t := stages[0]; t != nil {
 		t.Last = b.late(&t.Wanted, t.First, min(read, w.Window.To))

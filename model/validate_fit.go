@@ -83,7 +83,7 @@ func (v *validator) fits(path string, w PartWork) {
 		if v.recipeFits(&w, p, read) {
 			continue
 		}
-		if len(p.Passage.Visits) > 0 {
+		if len(p.Passage.Visits) > 0 && !p.Passage.Unnamed {
 			v.ownRecipe(fmt.Sprintf("%s.passages[%d].visits", path, k), &w, p)
 		} else {
 			short = append(short, p.Passage.ID)

@@ -19,12 +19,23 @@ func every[T any](path string, b ByDay[T], judge func(path string, value T)) {
 	}
 }
 
+// dated judges the dates and ranges of days, and warns where it is a matter of
+// their order in the file which of two counts (see ByDay.On).
+func dated[T any](v *validator, path string, b ByDay[T]) {
+	for i, d := range b.Dates {
+		v.forward(path+"."+d.Range.String(), d.Range)
+		for _, o := range b.Dates[:i] {
+			if d.Range.From <= o.Range.To && o.Range.From <= d.Range.To && (d.Range.Days() == 1) == (o.Range.Days() == 1) {
+				v.warn(path+"."+d.Range.String(), d.Range, "dates that are named once", "meets %v: this line counts where both hold, since it comes later", o.Range)
+			}
+		}
+	}
+}
+
 func (v *validator) limits() {
 	l := &v.s.Limits
 	every("limits.playing", l.Playing, func(path string, cap Minutes) { within(v, path, cap, 0, mostCap) })
-	for _, d := range l.Playing.Dates {
-		v.forward("limits.playing."+d.Range.String(), d.Range)
-	}
+	dated(v, "limits.playing", l.Playing)
 	for i, r := range l.RestDates {
 		v.forward(fmt.Sprintf("limits.rest_days[%d]", len(l.RestDays)+i), r)
 	}
@@ -72,9 +83,7 @@ func (v *validator) hours() {
 	l := &v.s.Limits
 	v.spans("hours", v.s.Hours)
 	v.spans("limits.quiet", l.Quiet)
-	for _, d := range l.Latest.Dates {
-		v.forward("limits.latest."+d.Range.String(), d.Range)
-	}
+	dated(v, "limits.latest", l.Latest)
 	every("limits.latest", l.Latest, func(path string, c Clock) {
 		if c < 0 || c > 24*60 {
 			v.fault(path, c, "a time from 00:01 to 24:00", "is no time of day")
@@ -107,9 +116,7 @@ func anyDay[T any](b ByDay[T], is func(T) bool) bool {
 
 // spans judges spans of time that differ by day.
 func (v *validator) spans(path string, b ByDay[[]Span]) {
-	for _, d := range b.Dates {
-		v.forward(path+"."+d.Range.String(), d.Range)
-	}
+	dated(v, path, b)
 	every(path, b, func(path string, spans []Span) {
 		for i, f := range spans {
 			at := fmt.Sprintf("%s[%d]", path, i)

@@ -186,8 +186,10 @@ func TestRecipe(t *testing.T) {
 		want []Minutes
 	}{
 		{Passage{Hard: 1}, []Minutes{10, 10, 5}},
-		{Passage{Hard: 2, Minutes: 20}, []Minutes{20, 15, 10, 10}},
-		{Passage{Hard: 3}, []Minutes{15, 10, 10, 5, 5}},
+		{Passage{Hard: 2, Minutes: 20}, []Minutes{20, 15, 15, 10}}, // 58 min
+		{Passage{Hard: 2, Minutes: 22}, []Minutes{20, 20, 15, 10}}, // 63.8
+		{Passage{Hard: 2, Minutes: 13}, []Minutes{15, 10, 10, 5}},  // 37.7
+		{Passage{Hard: 3}, []Minutes{15, 10, 10, 10, 5}},           // 51
 		{Passage{Hard: 1, Minutes: 1}, []Minutes{5, 5, 5}},
 		{Passage{Hard: 1, Visits: []Minutes{30, 12}}, []Minutes{30, 10}},
 	} {

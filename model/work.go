@@ -1,6 +1,10 @@
 package model
 
-import "slices"
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
 
 // PartWork is one part with everything that is to be planned for it: what the
 // season file says, with the estimate turned into unnamed passages and the
@@ -51,9 +55,6 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 	if h != nil {
 		w.Part = h.scaled(part, s)
 		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
-		if w.Read != 0 && w.Listened == 0 {
-			w.Listened = w.Read // too late to listen first: no longer wanted
-		}
 	}
 	for _, ps := range s.passages(part, h, w.Name) {
 		deadline := first
@@ -77,9 +78,9 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 	return w
 }
 
-// passages gives the named passages and as many unnamed ones of the ordinary
-// recipe as the rest of the estimate asks for. What was found later takes the
-// place of unnamed ones, since the estimate spoke of it.
+// passages gives the named passages and, of what the estimate leaves, unnamed
+// ones. What was found later takes the place of unnamed ones, since the estimate
+// spoke of it.
 func (s *Season) passages(part *Part, h *History, name string) []Passage {
 	out := slices.Clone(part.Passages)
 	if h != nil {
@@ -92,16 +93,51 @@ func (s *Season) passages(part *Part, h *History, name string) []Passage {
 	for i := range out {
 		left -= RecipeMinutes(s.Recipe(&out[i]))
 	}
+	return append(out, s.unnamed(left, len(out) == 0, h, name)...)
+}
+
+// unnamed turns minutes of an estimate into passages of ordinary difficulty: as
+// many as come nearest to their recipe, at least one where the estimate stands
+// alone, and those that were worked at in any case. Together they last what is
+// left in whole steps, shared as evenly as goes.
+func (s *Season) unnamed(left Minutes, alone bool, h *History, part string) []Passage {
 	ordinary := Passage{Hard: 2, Unnamed: true}
+	exact := s.Habits.exact(&ordinary)
 	each := RecipeMinutes(s.Recipe(&ordinary))
-	n := int((left + each/2) / each)
-	if n < 1 && len(out) == 0 {
-		n = 1
+	n := max(0, int((left+each/2)/each))
+	if alone {
+		n = max(1, n)
 	}
-	for i := 1; i <= n; i++ {
-		u := ordinary
-		u.ID = UnnamedID(i)
-		out = append(out, u)
+	begun := h.begun(part)
+	n = max(n, len(begun))
+	shares := make([]int, n)
+	for k := range shares {
+		shares[k] = 100 * int(max(0, left)) / n
+	}
+	lengths := deal(shares, s.Habits.Step)
+	var out []Passage
+	for i := 1; len(out) < n; i++ {
+		if n-len(out) > len(begun) || slices.Contains(begun, i) {
+			u := ordinary
+			u.ID, u.Visits = UnnamedID(i), dealOver(exact, lengths[len(out)], s.Habits.Step)
+			out = append(out, u)
+		}
+		begun = slices.DeleteFunc(begun, func(b int) bool { return b == i })
+	}
+	return out
+}
+
+// begun gives the numbers of a part's unnamed passages that were worked at.
+func (h *History) begun(part string) (out []int) {
+	if h == nil {
+		return nil
+	}
+	for _, name := range sortedKeys(h.Visits) {
+		if id, ok := strings.CutPrefix(name, PassageName(part, "unnamed-")); ok {
+			if n, err := strconv.Atoi(id); err == nil && n > 0 {
+				out = append(out, n)
+			}
+		}
 	}
 	return out
 }

@@ -86,7 +86,7 @@ func (p *problem) everyStages(q *part) (out []bruteChoice) {
 	days := func(n, minutes, lo int) []int {
 		out := []int{none}
 		for d := lo; d <= q.winHi && minutes > 0; d++ {
-			if q.pin[n] == none || q.pin[n] == d {
+			if (q.pin[n] == none || q.pin[n] == d) && q.refused[n] != d {
 				out = append(out, d)
 			}
 		}

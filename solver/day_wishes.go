@@ -19,6 +19,7 @@ type dayTerm struct {
 func (q *dayModel) addWishes(d model.Date, stood map[string]model.Clock) {
 	q.before(d)
 	q.stays(stood)
+	q.cold()
 	q.strains()
 	q.between()
 	q.early()
@@ -80,6 +81,29 @@ func (q *dayModel) stays(stood map[string]model.Clock) {
 		most += 24 * 60
 	}
 	q.wish(sum, most)
+}
+
+// cold counts the minutes from the warm-up to the first playing, which are none
+// where something else is played in its block.
+func (q *dayModel) cold() {
+	var warm bool
+	var beside []cpsat.Bool
+	for i := range q.items {
+		for _, p := range q.items[i].pieces {
+			if q.items[i].v.Stage == model.WarmUpStage {
+				warm = true
+			} else {
+				beside = append(beside, p.in[0])
+			}
+		}
+	}
+	if !warm || len(q.blocks) < 2 {
+		return
+	}
+	apart, alone := q.m.NewInt("", cpsat.Range(0, 24*60)), q.m.NewBool("")
+	q.m.Or(append(beside, alone, q.blocks[1].used.Not())...)
+	q.m.AtLeast(apart, cpsat.Sum(cpsat.Times(dayGrid, q.blocks[1].start), cpsat.Times(-dayGrid, q.blocks[0].end))).OnlyIf(alone)
+	q.wish(cpsat.Sum(apart), 24*60)
 }
 
 // strains counts what two blocks running both strain.

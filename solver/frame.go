@@ -111,7 +111,8 @@ func (q *part) reads(w weights, c *stageCharges, b box) []ratedFrame {
 		}
 	}
 	if q.readDone {
-		return []ratedFrame{{frame{none, before, recAt[0], 0}, rec[0]}}
+		late, at := c.late(q, w.coverage)
+		return []ratedFrame{{frame{at, before, recAt[0], 0}, late + rec[0]}}
 	}
 	listen, listenAt := inf, int16(none)
 	for g := 1; g <= n; g++ {
@@ -127,6 +128,21 @@ func (q *part) reads(w weights, c *stageCharges, b box) []ratedFrame {
 		}
 	}
 	return out
+}
+
+// late gives the cheapest day of a listening that was not done before the
+// read-through, and its cost there or left out.
+func (c *stageCharges) late(q *part, coverage float64) (cost float64, day int16) {
+	if q.listen == 0 {
+		return 0, none
+	}
+	cost, day = coverage*float64(q.listenV), none
+	for at, charge := range c.listen {
+		if charge < cost || day == none && charge <= cost {
+			cost, day = charge, int16(q.lo+at)
+		}
+	}
+	return cost, day
 }
 
 // column gives the place of a frame's read-through among what recursion.frames adds to.
@@ -182,6 +198,9 @@ func (q *part) bestPhi(sum [][]float64, f ratedFrame, b box) ratedFrame {
 func (c *stageCharges) complete(q *part, r, phi int16, coverage float64) (float64, frame) {
 	f := frame{none, r, none, phi}
 	cost, at := 0.0, -1
+	if r == before {
+		cost, f.listen = c.late(q, coverage)
+	}
 	if r >= 0 {
 		at = int(r) - q.lo
 		cost = c.read[at]

@@ -21,7 +21,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			q.winLo, q.winHi = q.lo, q.hi
 			q.listen, q.read, q.rec = 5*roll(2), 5*roll(3), 5*roll(2)
 			if q.readDone {
-				q.listen, q.read = 0, 0
+				q.read = 0
 			}
 			q.listenV, q.readV, q.recV = roll(5), roll(9), roll(4)
 			w := weights{float64(roll(4)), float64(roll(4)), 1, float64(roll(4))}

@@ -76,6 +76,8 @@ func (m *improver) nudged(q *part, f frame) (frame, bool) {
 		f.phi = max(f.phi, f.read)
 	case r < 7 && q.listen > 0 && f.read >= 0:
 		f.listen = int16(q.winLo + m.rng.IntN(int(f.read)-q.winLo+1))
+	case r < 7 && q.listen > 0 && q.readDone && q.winLo <= q.winHi:
+		f.listen = int16(q.winLo + m.rng.IntN(q.winHi-q.winLo+1))
 	case q.rec > 0 && q.recLo <= q.winHi:
 		f.rec = int16(q.recLo + m.rng.IntN(q.winHi-q.recLo+1))
 		if f.rec <= f.read {
@@ -84,7 +86,7 @@ func (m *improver) nudged(q *part, f frame) (frame, bool) {
 	default:
 		return f, false
 	}
-	if f.phi < f.read || q.listen > 0 && !free(0, f.listen) || q.rec > 0 && f.rec != none && !free(2, f.rec) {
+	if f.phi < f.read || q.listen > 0 && f.listen != none && !free(0, f.listen) || q.rec > 0 && f.rec != none && !free(2, f.rec) {
 		return f, false
 	}
 	return f, true

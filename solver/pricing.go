@@ -183,5 +183,8 @@ func (w *pricerWork) rateStages(p *problem, q *part, t *tariff) {
 	}
 }
 
-// allowed tells whether a stage may lie on a day as far as pins go.
-func (q *part) allowed(stage, d int) bool { return q.pin[stage] == none || q.pin[stage] == d }
+// allowed tells whether a stage may lie on a day as far as pins go, and what was
+// refused there.
+func (q *part) allowed(stage, d int) bool {
+	return (q.pin[stage] == none || q.pin[stage] == d) && q.refused[stage] != d
+}

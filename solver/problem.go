@@ -50,6 +50,7 @@ type part struct {
 	first, last          int    // passages[first:last]
 	stand                [3]int // standing day of listening, read-through, recordings; none
 	pin                  [3]int // pinned day; none
+	refused              [3]int // day on which it may not lie, since it was not done there; none
 }
 
 // passage is one passage in numbers: the visits that lie ahead.
@@ -115,12 +116,14 @@ func build(s *model.Season, h *model.History, standing *model.Plan) *problem {
 			pins[pin.Session] = d // one of a day gone by holds nothing any more
 		}
 	}
+	var refused map[string]bool
 	if h != nil {
 		p.spent(h)
+		refused = h.Refused
 	}
 	work := s.Work(h)
 	for i := range work {
-		p.addPart(&work[i], at, pins)
+		p.addPart(&work[i], at, pins, refused)
 	}
 	p.step = p.divisor()
 	for d := range p.room {
@@ -199,7 +202,7 @@ func dayOf(m map[string]int, id string) int {
 	return none
 }
 
-func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
+func (p *problem) addPart(w *model.PartWork, at, pins map[string]int, refused map[string]bool) {
 	from, h := p.season.From, &p.season.Habits
 	q := part{work: w, first: len(p.passages)}
 	q.winLo = max(int(w.Window.From-from), p.today)
@@ -214,10 +217,13 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
 	q.recV = h.StageWorth(model.RecordingsStage, w.Part.Recordings)
 	for i, st := range stages {
 		id := model.StageID(w.Name, st)
-		q.stand[i], q.pin[i] = dayOf(at, id), dayOf(pins, id)
+		q.stand[i], q.pin[i], q.refused[i] = dayOf(at, id), dayOf(pins, id), none
+		if refused[id] {
+			q.refused[i] = p.today
+		}
 	}
 	q.readDone = w.Read != 0
-	if w.Listened == 0 && !q.readDone {
+	if w.Listened == 0 {
 		q.listen = int(w.Part.Listening)
 	}
 	if !q.readDone {
@@ -232,6 +238,9 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int) {
 			continue
 		}
 		p.passages = append(p.passages, p.passage(len(p.parts), w, pw, at, pins))
+		if v := &p.passages[len(p.passages)-1]; refused[pw.Name] {
+			v.lo = max(v.lo, p.today+1)
+		}
 		q.hi = max(q.hi, p.passages[len(p.passages)-1].hi)
 	}
 	q.last = len(p.passages)
@@ -252,9 +261,8 @@ func (p *problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at
 	} else if w.Read != 0 {
 		q.lo = max(q.lo, int(w.Read-from)+1)
 	}
-	known := pw.Passage.Found == 0
-	q.inRound = known && q.done == 0
-	if t := 2 - q.done; known && t >= 0 && t < len(pw.Recipe)-q.done {
+	q.inRound = pw.Passage.Found == 0 && q.done == 0
+	if t := 2 - q.done; t >= 0 && t < len(pw.Recipe)-q.done {
 		q.third = t
 	}
 	for k, v := range pw.Recipe[q.done:] {

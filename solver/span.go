@@ -133,7 +133,7 @@ func (p *problem) spansOf(i int, ordered bool, out []span) ([]span, bool) {
 var stageSupply = [3]model.Supply{model.ListeningTime, model.PlayingTime, model.ListeningTime}
 
 func (p *problem) stageFits(q *part, n, minutes, d int) bool {
-	if q.pin[n] != none && q.pin[n] != d {
+	if !q.allowed(n, d) {
 		return false
 	}
 	if n == 1 {

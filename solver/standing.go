@@ -54,6 +54,9 @@ func (p *problem) standingFrame(i int) (frame, bool) {
 	first := q.lo - 1 // the end of the first round, by the first visits that stand
 	if q.readDone {
 		f.read = before
+		if f.listen != none && (int(f.listen) < q.winLo || int(f.listen) > q.winHi || !q.allowed(0, int(f.listen))) {
+			f.listen = none
+		}
 	} else {
 		if f.read == none || q.listen > 0 && (f.listen == none || f.listen > f.read || int(f.listen) < q.winLo) {
 			return f, false

@@ -108,7 +108,7 @@ func (w *written) days() {
 				return track{}
 			}
 			return w.track("by", model.StageID(q.work.Name, stages[n]), lo, q.winHi, func(d int) bool {
-				return (q.pin[n] == none || q.pin[n] == d) && fits(d, minutes)
+				return q.allowed(n, d) && fits(d, minutes)
 			})
 		}
 		w.listen = append(w.listen, stage(0, q.listen, q.winLo, p.hears))

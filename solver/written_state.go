@@ -67,7 +67,7 @@ func (w *written) state(x []float64) *state {
 	for i := range w.p.parts {
 		q, f := &w.p.parts[i], s.frames[i]
 		if q.readDone {
-			f.rec = int16(w.rec[i].day(x))
+			f.listen, f.rec = int16(w.listen[i].day(x)), int16(w.rec[i].day(x))
 		} else {
 			f.listen, f.read, f.rec = int16(w.listen[i].day(x)), int16(w.read[i].day(x)), int16(w.rec[i].day(x))
 			f.phi = max(f.read, int16(q.lo-1))

@@ -42,7 +42,7 @@ short     what does not fit there: something is left out for certain; nothing
 		if err != nil && !isMissing(err) {
 			return (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
 		}
-		h, err := a.happened(f, standing, a.today(f.Season))
+		h, err := a.happened(f, standing)
 		if err != nil {
 			return err
 		}

@@ -68,7 +68,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 		if err != nil {
 			return err
 		}
-		h, err := a.happened(f, p, a.today(f.Season))
+		h, err := a.happened(f, p)
 		if err != nil {
 			return err
 		}

@@ -37,12 +37,30 @@ type happened struct {
 	history *model.History
 	today   model.Date
 	stood   [32]byte // of the plan file, when it was read to plan from; see putPlan
+	broken  []model.Breach // the rules for which today is planned anew; see model.Season.Resume
 }
 
-// happened reads the record beside a season file. Days before `first` are past:
-// what was planned on them and the record does not speak of is taken as the
-// setting unrecorded says.
-func (a *app) happened(f *seasonfile.File, standing *model.Plan, first model.Date) (*happened, error) {
+// happened reads the record beside a season file. What was planned before today
+// and the record does not speak of is taken as the setting unrecorded says.
+func (a *app) happened(f *seasonfile.File, standing *model.Plan) (*happened, error) {
+	return a.replayed(f, func(events []model.Event, o model.Replaying) (*model.History, []model.Remark, []model.Breach) {
+		h, remarks := f.Season.Replay(events, standing, o)
+		return h, remarks, nil
+	})
+}
+
+// resumed is happened for whoever plans on: today stays as it stands where that
+// can be, unless it is asked for.
+func (a *app) resumed(f *seasonfile.File, standing *model.Plan, fromToday bool) (*happened, error) {
+	if fromToday {
+		return a.happened(f, standing)
+	}
+	return a.replayed(f, func(events []model.Event, o model.Replaying) (*model.History, []model.Remark, []model.Breach) {
+		return f.Season.Resume(events, standing, o)
+	})
+}
+
+func (a *app) replayed(f *seasonfile.File, replay func([]model.Event, model.Replaying) (*model.History, []model.Remark, []model.Breach)) (*happened, error) {
 	r, err := a.record(f.Path)
 	if err != nil {
 		return nil, err
@@ -50,12 +68,13 @@ func (a *app) happened(f *seasonfile.File, standing *model.Plan, first model.Dat
 	if r.Broken != nil {
 		a.say.aside("%s: %s.", r.Path, r.Broken)
 	}
-	h, remarks := f.Season.Replay(r.Events, standing, model.Replaying{Today: first,
+	today := a.today(f.Season)
+	h, remarks, broken := replay(r.Events, model.Replaying{Today: today,
 		TakeAsDone: a.set.get("unrecorded") == "done", Scaled: a.set.get("learn") == "yes"})
 	for _, m := range remarks {
 		a.say.aside("%s: entry %d: %s; passed over.", r.Path, m.Entry, m.Text)
 	}
-	return &happened{record: r, season: f.Season.With(h), history: h, today: a.today(f.Season)}, nil
+	return &happened{record: r, season: f.Season.With(h), history: h, today: today, broken: broken}, nil
 }
 
 // sayNewer says that the record holds more than the plan was made from.
@@ -84,28 +103,12 @@ func recordTrouble(err error) error {
 	return fileTrouble(err)
 }
 
-// firstAhead gives the first day that may be planned. Where a plan stands, the
-// day that has begun stays as it stands, unless it is asked for.
-func (a *app) firstAhead(s *model.Season, standing *model.Plan, fromToday bool) model.Date {
-	today := a.today(s)
-	if standing != nil && !fromToday && today >= s.From {
-		return today + 1
-	}
-	return today
-}
-
-// sayTaken says what was taken as done though the record does not say so.
-func (a *app) sayTaken(h *happened, standing *model.Plan) {
-	if standing == nil {
-		return
-	}
-	on := map[string]model.Date{}
-	for i := range standing.Sessions {
-		on[standing.Sessions[i].ID] = standing.Sessions[i].Date
-	}
+// sayTaken says what was taken as done though the record does not say so, and
+// what becomes of today.
+func (a *app) sayTaken(h *happened) {
 	before, now := 0, 0
-	for _, id := range h.history.Taken {
-		if on[id] < h.today {
+	for _, t := range h.history.Taken {
+		if t.Date < h.today {
 			before++
 		} else {
 			now++
@@ -114,7 +117,9 @@ func (a *app) sayTaken(h *happened, standing *model.Plan) {
 	if before > 0 {
 		a.say.aside("The record says nothing of %s before today: taken as done as planned (setting unrecorded).", several(before, "session", "sessions"))
 	}
-	if now > 0 && h.history.Today > h.today {
+	if len(h.broken) > 0 {
+		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", h.broken[0].Text)
+	} else if now > 0 {
 		a.say.aside("Today stays as it stands; --from-today plans it anew too.")
 	}
 }

@@ -119,6 +119,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	p.Calendar = f.Season.CalendarKey()
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
+	p.Renumber(standing, h.today)
 	return p, h, nil
 }
 
@@ -135,12 +136,12 @@ func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, 
 	if err != nil {
 		standing = nil
 	}
-	h, err = a.happened(f, standing, a.firstAhead(f.Season, standing, fromToday))
+	h, err = a.resumed(f, standing, fromToday)
 	if err != nil {
 		return o, nil, nil, err
 	}
 	h.stood = stood
-	a.sayTaken(h, standing)
+	a.sayTaken(h)
 	o = solver.Options{Seed: a.set.number("seed"), Tolerance: a.set.tolerance(), Work: float64(a.set.number("budget")) / 100,
 		History: h.history, Standing: standing}
 	if anew {

@@ -50,7 +50,7 @@ Exit code 3 says that something was left as it is.`,
 		if err != nil {
 			return err
 		}
-		h, err := a.happened(f, p, a.today(f.Season))
+		h, err := a.happened(f, p)
 		if err != nil {
 			return err
 		}

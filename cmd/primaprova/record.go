@@ -135,7 +135,7 @@ func (a *app) recordBook(f *seasonfile.File) (*book, error) {
 		a.say.trouble(&trouble{err: err})
 		a.say.aside("The plan is passed over; what does not need it can be recorded.")
 	}
-	if b.happened, err = a.happened(f, b.plan, a.today(f.Season)); err != nil {
+	if b.happened, err = a.happened(f, b.plan); err != nil {
 		return nil, err
 	}
 	b.view = newView(a.say, b.happened.season, b.plan, b.happened.history)

@@ -44,7 +44,7 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 				e.Tempo = model.Tempo(o.tempo)
 			}
 			e.Session, e.Planned, e.Took = v.ID, v.Minutes, model.Minutes(o.minutes)
-			if !slices.ContainsFunc(out, func(x model.Event) bool { return x.Session == e.Session }) {
+			if !slices.ContainsFunc(out, func(x model.Event) bool { return x.Key() == e.Key() }) {
 				out = append(out, e)
 			}
 		}
@@ -90,7 +90,11 @@ func (b *book) named(word string, on model.Date) ([]*model.Session, error) {
 	if len(day) == 0 {
 		return nil, fmt.Errorf("%s: nothing is planned on %v", word, on)
 	}
-	from, to := 1, len(day)
+	from, to := 1, 0
+	for _, v := range day {
+		to = max(to, v.Number)
+	}
+	last := to
 	if word != "all" {
 		lo, hi, isRange := strings.Cut(word, "-")
 		if !isRange {
@@ -102,14 +106,18 @@ func (b *book) named(word string, on model.Date) ([]*model.Session, error) {
 		if err1 != nil || err2 != nil {
 			return nil, fmt.Errorf("%q is no number, range, all, or id of a session", word)
 		}
-		if from < 1 || to > len(day) || to < from {
-			return nil, fmt.Errorf("%s: the sessions of %v have the numbers 1 to %d", word, on, len(day))
+		if from < 1 || to > last || to < from {
+			return nil, fmt.Errorf("%s: the sessions of %v have the numbers 1 to %d", word, on, last)
 		}
 	}
 	var out []*model.Session
-	for _, v := range day[from-1 : to] {
-		if v.Stage != model.WarmUpStage {
-			out = append(out, v)
+	for n := from; n <= to; n++ {
+		at := slices.IndexFunc(day, func(v *model.Session) bool { return v.Number == n })
+		switch {
+		case at < 0 && from == to:
+			return nil, fmt.Errorf("%s: no session of %v has the number any more", word, on)
+		case at >= 0 && day[at].Stage != model.WarmUpStage:
+			out = append(out, day[at])
 		}
 	}
 	return out, nil
@@ -151,6 +159,9 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 		return e, err
 	}
 	e.Part = w.Name
+	if e.Date < w.Part.Arrives {
+		return e, fmt.Errorf("--found: %s is there from %v only; say --on DATE, or late where it came earlier", e.Part, w.Part.Arrives)
+	}
 	if slices.ContainsFunc(w.Passages, func(p model.PassageWork) bool { return p.Passage.ID == e.Bars }) {
 		return e, fmt.Errorf("--found: %s has the passage %s already", e.Part, e.Bars)
 	}

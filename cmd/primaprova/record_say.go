@@ -23,10 +23,10 @@ func (b *book) list(o *sayings) error {
 	if err != nil {
 		return wrong("%v", err)
 	}
-	said := map[string]string{}
+	said := map[model.SessionDay]string{}
 	for _, e := range model.Standing(b.happened.record.Events) {
 		if e.Date == on && e.Session != "" {
-			said[e.Session] = eventWords(&e)
+			said[e.Key()] = eventWords(&e)
 		}
 	}
 	v.title("%s", v.longDay(on))
@@ -35,13 +35,13 @@ func (b *book) list(o *sayings) error {
 		v.line("Nothing is planned.")
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "min", Right: true}, {Name: "work", Wraps: true, From: phone}, {Name: "what", Wraps: true}, {Name: "visit"}, {Name: "record"}}}
-	for i, s := range sheet.Sessions {
+	for _, s := range sheet.Sessions {
 		what, visit := b.view.what(s)
 		work := ""
 		if s.Part != "" {
 			work = b.view.shortTitle(s.Part)
 		}
-		t.Row(fmt.Sprint(i+1), fmt.Sprint(int(s.Minutes)), work, what, visit, said[s.ID])
+		t.Row(fmt.Sprint(s.Number), fmt.Sprint(int(s.Minutes)), work, what, visit, said[s.Key()])
 	}
 	if len(sheet.Sessions) > 0 {
 		v.space()

@@ -94,7 +94,7 @@ func (a *app) served(season string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, err := a.happened(f, p, a.today(f.Season))
+	h, err := a.happened(f, p)
 	if err != nil {
 		return nil, err
 	}

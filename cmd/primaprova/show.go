@@ -87,7 +87,7 @@ that a wide terminal would show; --json gives more than both.`,
 		if err != nil {
 			return err
 		}
-		h, err := a.happened(f, p, a.today(f.Season))
+		h, err := a.happened(f, p)
 		if err != nil {
 			return err
 		}

@@ -239,7 +239,7 @@ func (w *view) dayTable(d dayView) *table.Table {
 		if tempo != "" {
 			below = tempo + ": " + s.Do
 		}
-		no, at := fmt.Sprint(i+1), w.hours(s)
+		no, at := fmt.Sprint(s.Number), w.hours(s)
 		switch {
 		case wide:
 			row(no, at, s.Minutes, work, what, visit, tempo, s.Do)

@@ -112,7 +112,7 @@ func (a *app) asking(ctx context.Context, path string) (*asking, error) {
 	if y.plan.Season.SHA256 != y.f.SHA256 {
 		return nil, wrong("%s: why asks the plan of the season as it is now", planPath(y.f.Path)).then("plan %s", quoted(y.f.Path))
 	}
-	if y.h, err = a.happened(y.f, y.plan, a.firstAhead(y.f.Season, y.plan, false)); err != nil {
+	if y.h, err = a.resumed(y.f, y.plan, false); err != nil {
 		return nil, err
 	}
 	engine, err := a.engine(ctx)

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"reflect"
+	"slices"
 	"sort"
 	"unicode/utf8"
 
@@ -28,7 +29,11 @@ func Read(path string) (*model.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return decode(path, data)
+	p, err := decode(path, data)
+	if err == nil && !slices.ContainsFunc(p.Sessions, func(v model.Session) bool { return v.Number != 0 }) {
+		p.Renumber(nil, 0) // it was written before sessions had numbers
+	}
+	return p, err
 }
 
 func load(path string) ([]byte, error) {

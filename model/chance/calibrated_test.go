@@ -37,8 +37,12 @@ func TestNothingGoesWrong(t *testing.T) {
 		h := &model.History{Today: s.From}
 		for range 2 {
 			p := greedy(t, s, h)
+			played := map[string]bool{} // a part that is left out whole is never ready
+			for _, v := range p.Sessions {
+				played[v.Part] = played[v.Part] || v.Playing
+			}
 			for _, c := range chance.Of(s, h, p, chance.Options{Runs: 1, Change: chance.Change{NoLost: true, Exact: true}}) {
-				if c.Ready != 1 {
+				if c.Ready != 1 && played[c.Part] {
 					t.Errorf("season %d: %+v", seed, c)
 				}
 			}

@@ -117,8 +117,7 @@ func (t *table) add(part int, w *model.PartWork, want *model.Wanted, q *model.Se
 		q := passage(w, want.Passage)
 		v.of, v.due = want.Passage, int(q.Deadline-t.from)
 		start = max(start, int(q.Passage.Found-t.from))
-		known := q.Passage.Found == 0
-		v.first, v.third = known && v.visit == 1, known && v.visit == 3
+		v.first, v.third = q.Passage.Found == 0 && v.visit == 1, v.visit == 3
 		if v.first {
 			p.round++
 		}

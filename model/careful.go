@@ -1,0 +1,94 @@
+package model
+
+import "slices"
+
+// lays is a first layout of one day under way.
+type lays struct {
+	s        *Season
+	free     []Span // in which may be listened
+	playable []Span // in which may be played
+	order    []*Session
+	at       Clock // nothing more begins before this
+	run      Span  // the playing since the last rest; empty: none yet
+}
+
+// careful lays a day out as the wishes of a day want it at least: sessions on
+// the grid, in the pieces that Shape gives them, each in one stretch of free
+// hours, one after the other in the order given. It tells whether they fit so;
+// where they don't nothing is changed. No engine is asked, so that a plan cut
+// short has sensible hours too.
+func (s *Season) careful(d Date, order []*Session) bool {
+	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d)), order: order}
+	starts := make([]Clock, len(order))
+	for i, v := range order {
+		start, ok := l.place(v)
+		if !ok {
+			return false
+		}
+		starts[i] = start
+	}
+	for i, v := range order {
+		s.Place(v, starts[i])
+	}
+	return true
+}
+
+// place finds a session its start after those before it.
+func (l *lays) place(v *Session) (Clock, bool) {
+	shape := l.s.Shape(v)
+	spans := l.free
+	if v.Stage.Playing() {
+		spans = l.playable
+	}
+	length := Clock(shape.Length())
+	for _, f := range spans {
+		start := ceil(max(l.at, f.From), Grid)
+		if v.Stage.Playing() {
+			start = l.rested(start, shape.Pieces[0])
+		}
+		if start+length > f.To {
+			continue
+		}
+		l.at = start + length
+		if v.Stage.Playing() {
+			l.play(start, shape.Pieces)
+		}
+		return start, true
+	}
+	return 0, false
+}
+
+// rested gives the start of a piece of playing from a time on: later, after a
+// rest, where the run it would belong to became longer than a block.
+func (l *lays) rested(start Clock, piece Span) Clock {
+	rest, block := Clock(l.s.Limits.BlockRest), Clock(l.s.Limits.Block)
+	if l.run.To > 0 && start-l.run.To < rest && start+piece.To-l.run.From > block {
+		return ceil(l.run.To+rest, Grid)
+	}
+	return start
+}
+
+// play notes the pieces of a session that begins at a time.
+func (l *lays) play(start Clock, pieces []Span) {
+	for _, p := range pieces {
+		from, to := start+p.From, start+p.To
+		if l.run.To == 0 || from-l.run.To >= Clock(l.s.Limits.BlockRest) {
+			l.run.From = from
+		}
+		l.run.To = to
+	}
+}
+
+// longestFirst gives another order of a day in which more may fit: visits go by
+// their length, the longest first, so that short ones fill what is left of the
+// blocks; all else stays.
+func longestFirst(order []*Session) []*Session {
+	out := slices.Clone(order)
+	slices.SortStableFunc(out, func(a, b *Session) int {
+		if a.Stage == PassageStage && b.Stage == PassageStage {
+			return int(b.Minutes - a.Minutes)
+		}
+		return inDay(a, b)
+	})
+	return out
+}
