@@ -7,9 +7,8 @@ type lays struct {
 	s        *Season
 	free     []Span // in which may be listened
 	playable []Span // in which may be played
-	order    []*Session
-	at       Clock // nothing more begins before this
-	run      Span  // the playing since the last rest; empty: none yet
+	at       Clock  // nothing more begins before this
+	run      Span   // the playing since the last rest; empty: none yet
 }
 
 // careful lays a day out as the wishes of a day want it at least: sessions on
@@ -18,7 +17,7 @@ type lays struct {
 // where they don't nothing is changed. No engine is asked, so that a plan cut
 // short has sensible hours too.
 func (s *Season) careful(d Date, order []*Session) bool {
-	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d)), order: order}
+	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d))}
 	starts := make([]Clock, len(order))
 	for i, v := range order {
 		start, ok := l.place(v)
@@ -29,6 +28,32 @@ func (s *Season) careful(d Date, order []*Session) bool {
 	}
 	for i, v := range order {
 		s.Place(v, starts[i])
+	}
+	return true
+}
+
+// after lays out what is left of a day on which some sessions are done: those
+// keep their hours, the rest follows the last of them. It tells whether it fits
+// so; where it doesn't nothing is changed.
+func (s *Season) after(d Date, done, day []*Session) bool {
+	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d))}
+	for _, v := range done {
+		l.at = max(l.at, *v.Ends)
+	}
+	if runs := runs(done, s.Limits.BlockRest); len(runs) > 0 {
+		l.run = runs[len(runs)-1]
+	}
+	starts := map[*Session]Clock{}
+	rest := slices.DeleteFunc(slices.Clone(day), func(v *Session) bool { return slices.Contains(done, v) })
+	for _, v := range rest {
+		start, ok := l.place(v)
+		if !ok {
+			return false
+		}
+		starts[v] = start
+	}
+	for _, v := range rest {
+		s.Place(v, starts[v])
 	}
 	return true
 }

@@ -161,6 +161,12 @@ func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
 		from = max(from, h.Today)
 	}
 	p.From, p.To = s.From, s.To
+	u := s.urgency(h)
+	isDone := func(v *Session) bool { // on the day that has begun
+		_, open := u.last[v.ID]
+		return h != nil && v.Date == h.Today && v.Start != nil && !open
+	}
+	begun := false             // something was played on it
 	warm := map[Date]Session{} // as they stood: a warm-up keeps its sequence
 	plays := map[Date]bool{}
 	sessions := make([]Session, 0, len(p.Sessions)+16)
@@ -171,16 +177,19 @@ func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
 		}
 		if v.Date >= from && v.Stage.Playing() {
 			plays[v.Date] = true
+			begun = begun || isDone(&v)
 		}
 		sessions = append(sessions, v)
 	}
 	if s.Limits.WarmUp > 0 {
 		for d := range plays {
-			sessions = append(sessions, Session{ID: WarmUpID(d), Date: d, Minutes: s.Limits.WarmUp, Playing: true,
-				Stage: WarmUpStage, Sequence: warm[d].Sequence})
+			v := Session{ID: WarmUpID(d), Date: d, Minutes: s.Limits.WarmUp, Playing: true, Stage: WarmUpStage, Sequence: warm[d].Sequence}
+			if begun && d == h.Today {
+				v.Start, v.Ends = warm[d].Start, warm[d].Ends
+			}
+			sessions = append(sessions, v)
 		}
 	}
-	u := s.urgency(h)
 	slices.SortStableFunc(sessions, func(a, b Session) int {
 		if c := cmp.Or(cmp.Compare(a.Date, b.Date), inDay(&a, &b)); c != 0 || a.Date < from {
 			return c
@@ -189,11 +198,18 @@ func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
 	})
 	p.Sessions = sessions
 	for i := 0; i < len(sessions); {
-		d, day := sessions[i].Date, []*Session(nil)
+		d, day, done := sessions[i].Date, []*Session(nil), []*Session(nil)
 		for ; i < len(sessions) && sessions[i].Date == d; i++ {
-			day = append(day, &sessions[i])
+			v := &sessions[i]
+			if isDone(v) && (v.Stage != WarmUpStage || begun) {
+				done = append(done, v)
+			}
+			day = append(day, v)
 		}
-		if d >= from && !s.LayOut(d, day) {
+		if d < from || len(done) > 0 && s.after(d, done, day) {
+			continue
+		}
+		if !s.LayOut(d, day) {
 			over = append(over, d)
 		}
 	}

@@ -107,7 +107,7 @@ func (p *past) rest(standing *Plan) {
 		}
 	}
 	for i := range standing.Sessions {
-		if v := standing.Sessions[i]; v.Stage == WarmUpStage && v.Date < p.h.Today && p.s.Holds(v.Date) && p.played[v.Date] {
+		if v := standing.Sessions[i]; v.Stage == WarmUpStage && v.Date <= p.h.Today && p.s.Holds(v.Date) && p.played[v.Date] {
 			p.put(v)
 		}
 	}

@@ -122,6 +122,12 @@ func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) 
 	from := s.From
 	if o.History != nil {
 		from = max(from, o.History.Today)
+		for _, v := range s.Past(o.History, o.Standing) {
+			if v.Date == from && v.Start != nil {
+				from++ // what is done keeps its hours, and the rest of that day has followed it
+				break
+			}
+		}
 	}
 	if _, err := LayOutDays(ctx, o.Days, s, plan, o.Standing, from); err != nil {
 		return nil, err
