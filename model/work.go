@@ -127,6 +127,27 @@ func (s *Season) unnamed(left Minutes, alone bool, h *History, part string) []Pa
 	return out
 }
 
+// Uneven is an estimate that whole steps cannot hold.
+type Uneven struct {
+	Part              string // programme/part
+	Estimate, Planned Minutes
+}
+
+// Uneven gives the parts whose visits last longer or shorter together than their
+// estimate says, since visits are whole steps.
+func (s *Season) Uneven() (out []Uneven) {
+	for _, w := range s.Work(nil) {
+		sum := Minutes(0)
+		for i := range w.Passages {
+			sum += RecipeMinutes(w.Passages[i].Recipe)
+		}
+		if e := w.Part.Estimate; e != 0 && e != sum {
+			out = append(out, Uneven{w.Name, e, sum})
+		}
+	}
+	return out
+}
+
 // begun gives the numbers of a part's unnamed passages that were worked at.
 func (h *History) begun(part string) (out []int) {
 	if h == nil {

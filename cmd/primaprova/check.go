@@ -114,6 +114,9 @@ func (a *app) sayNeeds(h *happened) int {
 			model.Minutes(tight.Has-tight.Need).Hours(), several(tight.Days.Days(), "day", "days"))
 	}
 	w.sayNoRest(s.WithoutRest())
+	for _, u := range s.Uneven() {
+		v.line("Visits are whole steps of %s, so %s has %s for an estimate of %d.", s.Habits.Step, u.Part, u.Planned, u.Estimate)
+	}
 	if taken, days := s.Taken(); days > 0 {
 		v.line("Other calendars take %s of the free hours, on %s.", taken.Hours(), several(days, "day", "days"))
 	}

@@ -129,7 +129,7 @@ const painDays = 14
 // here advises on how to go on playing; that is for those who are trained to.
 func (b *book) sayPain(r *recordfile.Record, on model.Date) {
 	v := b.a.say
-	v.line("Stop for today. What is left of the day is planned again later, and the cap of %s and %s is half of what it was.", v.day(on), v.day(on+1))
+	v.line("Stop for today: nothing more is planned on %s, and %s is light. What is left is planned again later.", v.day(on), v.day(on+1))
 	v.line("%s", model.OnPain)
 	v.line("Whether and how much to play then is for them to say. This program promises nothing about health.")
 	before := 0
