@@ -36,7 +36,7 @@ type happened struct {
 	season  *model.Season // with the days that turned out otherwise
 	history *model.History
 	today   model.Date
-	stood   [32]byte // of the plan file, when it was read to plan from; see putPlan
+	stood   [32]byte       // of the plan file, when it was read to plan from; see putPlan
 	broken  []model.Breach // the rules for which today is planned anew; see model.Season.Resume
 }
 
