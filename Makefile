@@ -39,7 +39,7 @@ all: bin/primaprova
 bin/primaprova: PLATFORM = $(shell $(GO) env GOOS)/$(shell $(GO) env GOARCH)
 bin/primaprova:
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for "$(PLATFORM)"
-	$(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o $@ ./cmd/primaprova
+	$(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o $@$(shell $(GO) env GOEXE) ./cmd/primaprova
 
 # --- the demo --------------------------------------------------------------
 

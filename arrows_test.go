@@ -33,16 +33,18 @@ var arrows = []arrow{
 	// Tests of the solver read the example seasons; the solver itself never reads a file.
 	{from: "solver", to: []string{"model", "solver/*"}, inTest: []string{"model/invent", "io/seasonfile"}},
 	{from: "solver/mip"},
-	{from: "solver/highs", to: []string{"solver/mip"}, inTest: []string{"solver/ortools"}},
-	{from: "solver/cpsat", to: []string{"solver/mip"}, inTest: []string{"solver/ortools"}},
-	{from: "solver/ortools"},
+	{from: "solver/highs", to: []string{"solver/mip", "solver/sharedlib"}, inTest: []string{"solver/ortools"}},
+	{from: "solver/cpsat", to: []string{"solver/mip", "solver/sharedlib"}, inTest: []string{"solver/ortools"}},
+	{from: "solver/sharedlib"},
+	{from: "solver/ortools", to: []string{"solver/sharedlib", "io/private"}}, // unpacks files
 	{from: "solver/ortools/pack", to: []string{"solver/ortools"}},
 	// What other people's calendars hold is a matter of its own, of the season file alone.
 	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar", "io/disk"}, inTest: []string{"model/invent"}},
 	{from: "io/seasonfile/calendar"},
 	{from: "io/caldav/testserver"},
-	{from: "io/disk"}, // how files are written and who may; the formats stand above it
-	{from: "io/*", to: []string{"model", "io/disk"}, inTest: []string{"model/invent", "io/caldav/testserver"}},
+	{from: "io/private"},
+	{from: "io/disk", to: []string{"io/private"}}, // how files are written and who may; the formats stand above it
+	{from: "io/*", to: []string{"model", "io/disk", "io/private"}, inTest: []string{"model/invent", "io/caldav/testserver"}},
 	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}, inTest: []string{"io/caldav/testserver"}},
 }
 

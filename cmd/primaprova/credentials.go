@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"primaprova/io/caldav"
+	"primaprova/io/private"
 )
 
 // credentials gives the user and the password for the calendar server: from the
@@ -57,9 +58,12 @@ func (a *app) credentials() (caldav.Credentials, error) {
 	if !info.Mode().IsRegular() && !pipe {
 		return who, wrong("%s: is no file", path)
 	}
-	if info.Mode().Perm()&0o077 != 0 && !pipe {
-		t := wrong("%s: others may read it (%s); a file with a password is its owner's alone: chmod 600 %s", path, info.Mode().Perm(), quoted(path))
-		return who, t
+	if pipe {
+		// nobody else has it
+	} else if err := private.OnlyUserReads(f); errors.Is(err, private.ErrReadable) {
+		return who, wrong("%s: %v; a file with a password is its owner's alone: %s", path, err, private.CloseCommand(quoted(path)))
+	} else if err != nil {
+		return who, fileTrouble(err)
 	}
 	lines := bufio.NewScanner(f)
 	var read []string

@@ -18,6 +18,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"primaprova/io/feed"
+	"primaprova/io/private"
 )
 
 func serveCommand(a *app) *cobra.Command {
@@ -58,8 +59,8 @@ front of it that speaks https.`,
 		var key string
 		err = a.alone(season, func() (err error) { key, err = feed.Key(path, *another); return err })
 		switch {
-		case errors.Is(err, feed.ErrOpen):
-			return wrong("%v; the address is to stay private: chmod 600 %s", err, quoted(path)).then("serve %s --another", quoted(season))
+		case errors.Is(err, private.ErrReadable):
+			return wrong("%v; the address is to stay private: %s", err, private.CloseCommand(quoted(path))).then("serve %s --another", quoted(season))
 		case err != nil && strings.HasSuffix(err.Error(), "holds no key"):
 			return wrong("%v", err).then("serve %s --another", quoted(season))
 		case err != nil:

@@ -2,7 +2,7 @@
 // or wholly the new one at any moment, also when the machine stops, and of all
 // who write a season's files one writes at a time.
 //
-// What depends on the system stands in files named _unix.go. For another system
+// What depends on the system stands in files named after it. For another system
 // they have to give
 //
 //	replace  a file of some bytes in the place of another, at one stroke

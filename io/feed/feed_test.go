@@ -13,6 +13,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"primaprova/io/private"
 )
 
 func TestKey(t *testing.T) {
@@ -42,7 +44,7 @@ func TestKey(t *testing.T) {
 	if err := os.Chmod(path, 0o640); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Key(path, false); !errors.Is(err, ErrOpen) {
+	if _, err := Key(path, false); !errors.Is(err, private.ErrReadable) {
 		t.Error(err)
 	}
 }

@@ -10,15 +10,13 @@ import (
 	"strings"
 
 	"primaprova/io/disk"
+	"primaprova/io/private"
 )
 
 // keyBytes of chance make a key: as many as an ordinary secret key has.
 const keyBytes = 32
 
-// ErrOpen says that others may read the file of the key.
-var ErrOpen = errors.New("others may read it")
-
-// Key reads the key in a file that its owner alone may read. Where there is no
+// Key reads the key in a file that its owner alone may read (private.ErrReadable). Where there is no
 // such file, or another key is wanted, it makes one.
 func Key(path string, another bool) (string, error) {
 	if !another {
@@ -41,19 +39,15 @@ func Read(path string) (string, error) {
 		return "", err
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return "", err
-	}
-	if info.Mode().Perm()&0o077 != 0 {
-		return "", fmt.Errorf("%s: %w (%s)", path, ErrOpen, info.Mode().Perm())
+	if err := private.OnlyUserReads(f); err != nil {
+		return "", fmt.Errorf("%s: %w", path, err)
 	}
 	b := make([]byte, 100)
 	n, err := f.Read(b)
 	if err != nil && n > 0 {
 		return "", err
 	}
-	key := strings.TrimSuffix(string(b[:n]), "\n")
+	key := strings.TrimSpace(string(b[:n]))
 	if raw, err := base64.RawURLEncoding.DecodeString(key); err != nil || len(raw) != keyBytes {
 		return "", fmt.Errorf("%s: holds no key", path)
 	}

@@ -3,11 +3,10 @@ package cpsat
 import (
 	"fmt"
 	"path/filepath"
-	"strings"
 	"sync"
 	"unsafe"
 
-	"github.com/ebitengine/purego"
+	"primaprova/solver/sharedlib"
 )
 
 // Library is the loaded engine. It may be used by many goroutines at once.
@@ -66,39 +65,27 @@ func Open(path string) (*Library, error) {
 func (l *Library) Path() string { return l.path }
 
 func load(path string) (*Library, error) {
-	// Now rather than lazily: a missing dependency should be an error here, not
-	// an abort in the middle of a solve.
-	handle, err := purego.Dlopen(path, purego.RTLD_NOW|purego.RTLD_LOCAL)
+	handle, err := sharedlib.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("cpsat: %s cannot be loaded: %w", path, err)
 	}
 	l := &Library{path: path}
-	wanted := []struct {
-		name   string
-		handle uintptr
-		into   any
-	}{
-		{"SolveCpNewEnv", handle, &l.newEnv},
-		{"SolveCpDestroyEnv", handle, &l.destroyEnv},
-		{"SolveCpStopSearch", handle, &l.stopSearch},
-		{"SolveCpInterruptible", handle, &l.solve},
-		// Answers are allocated with malloc, so the process's own free, which
-		// may be a preloaded allocator's, is the one to release them.
-		{"free", purego.RTLD_DEFAULT, &l.free},
+	if err := handle.Bind([]sharedlib.Function{
+		{Name: "SolveCpNewEnv", Into: &l.newEnv},
+		{Name: "SolveCpDestroyEnv", Into: &l.destroyEnv},
+		{Name: "SolveCpStopSearch", Into: &l.stopSearch},
+		{Name: "SolveCpInterruptible", Into: &l.solve},
+	}); err != nil {
+		return nil, fmt.Errorf("cpsat: %s is not the library of OR-Tools 9.15: %w", path, err)
 	}
-	var missing []string
-	for _, w := range wanted {
-		// Looked up first, because RegisterLibFunc panics on a missing name.
-		symbol, err := purego.Dlsym(w.handle, w.name)
-		if err != nil || symbol == 0 {
-			missing = append(missing, w.name)
-			continue
-		}
-		purego.RegisterFunc(w.into, symbol)
+	// Answers are allocated with malloc, so the process's own free, which may be a preloaded
+	// allocator's, is the one to release them.
+	c, err := sharedlib.C()
+	if err == nil {
+		err = c.Bind([]sharedlib.Function{{Name: "free", Into: &l.free}})
 	}
-	if missing != nil {
-		return nil, fmt.Errorf("cpsat: %s is not the library of OR-Tools 9.15: it lacks %s",
-			path, strings.Join(missing, ", "))
+	if err != nil {
+		return nil, fmt.Errorf("cpsat: the C library: %w", err)
 	}
 	return l, nil
 }

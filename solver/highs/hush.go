@@ -1,11 +1,10 @@
 package highs
 
 import (
-	"runtime"
 	"sync"
 	"unsafe"
 
-	"github.com/ebitengine/purego"
+	"primaprova/solver/sharedlib"
 )
 
 // hush keeps what the engine prints past its own log from ever reaching the
@@ -14,22 +13,18 @@ import (
 // which is thrown away when the process ends, since nothing here flushes it.
 // Where the C library has no such functions under these names, nothing happens.
 var hush = sync.OnceFunc(func() {
-	file := "stdout"
-	if runtime.GOOS == "darwin" {
-		file = "__stdoutp"
+	var setvbuf func(stream uintptr, buffer *byte, mode int32, size uintptr) int32
+	c, err := sharedlib.C()
+	if err != nil || c.Bind([]sharedlib.Function{{Name: "setvbuf", Into: &setvbuf}}) != nil {
+		return
 	}
-	set, err := purego.Dlsym(purego.RTLD_DEFAULT, "setvbuf")
+	stream, err := sharedlib.Stdout()
 	if err != nil {
 		return
 	}
-	out, err := purego.Dlsym(purego.RTLD_DEFAULT, file)
-	if err != nil {
-		return
-	}
-	const fully = 0 // _IOFBF, in glibc, musl and macOS
+	const fully = 0 // _IOFBF, in glibc, musl, macOS and Windows
 	hushBuffer = make([]byte, 1<<20)
-	stream := **(**uintptr)(unsafe.Pointer(&out)) // the variable's own place holds the stream's
-	purego.SyscallN(set, stream, uintptr(unsafe.Pointer(&hushBuffer[0])), fully, uintptr(len(hushBuffer)))
+	setvbuf(stream, unsafe.SliceData(hushBuffer), fully, uintptr(len(hushBuffer)))
 })
 
 var hushBuffer []byte // C holds on to it

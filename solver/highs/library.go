@@ -17,11 +17,10 @@ import (
 	"fmt"
 	"path/filepath"
 	"reflect"
-	"strings"
 	"sync"
 	"unsafe"
 
-	"github.com/ebitengine/purego"
+	"primaprova/solver/sharedlib"
 )
 
 // The oldest release whose interface this package was written to, and checked
@@ -58,7 +57,7 @@ func Open(path string) (*Library, error) {
 	if l := opened[abs]; l != nil {
 		return l, nil
 	}
-	handle, err := purego.Dlopen(abs, purego.RTLD_NOW|purego.RTLD_LOCAL)
+	handle, err := sharedlib.Open(abs)
 	if err != nil {
 		return nil, fmt.Errorf("highs: cannot load the library: %w", err)
 	}
@@ -146,26 +145,14 @@ type calls struct {
 	clearSolver           func(h uintptr) int32                                                                                                `c:"Highs_clearSolver"`
 }
 
-// bind looks every function up before it takes any, because purego panics at
-// one that is missing.
-func (c *calls) bind(handle uintptr) error {
+// bind finds all functions, or none.
+func (c *calls) bind(handle sharedlib.Library) error {
 	v := reflect.ValueOf(c).Elem()
-	symbols := make([]uintptr, v.NumField())
-	var missing []string
-	for i := range symbols {
-		name := v.Type().Field(i).Tag.Get("c")
-		symbol, err := purego.Dlsym(handle, name)
-		if err != nil {
-			missing = append(missing, name)
-		}
-		symbols[i] = symbol
-	}
-	if missing != nil {
-		return fmt.Errorf("the library lacks %s", strings.Join(missing, ", "))
-	}
-	for i, symbol := range symbols {
+	functions := make([]sharedlib.Function, v.NumField())
+	for i := range functions {
+		f := v.Type().Field(i)
 		// The fields are not exported, so reflection alone may not set them.
-		purego.RegisterFunc(reflect.NewAt(v.Type().Field(i).Type, v.Field(i).Addr().UnsafePointer()).Interface(), symbol)
+		functions[i] = sharedlib.Function{Name: f.Tag.Get("c"), Into: reflect.NewAt(f.Type, v.Field(i).Addr().UnsafePointer()).Interface()}
 	}
-	return nil
+	return handle.Bind(functions)
 }

@@ -35,7 +35,7 @@ func TestOpenTellsWhatIsWrong(t *testing.T) {
 		filepath.Join(dir, "absent.so"): "cannot load the library",
 		text:                            "cannot load the library",
 		// Any other library will do to lack the functions.
-		otherLibrary(t): "the library lacks Highs_create, Highs_destroy, ",
+		otherLibrary(t): "it lacks Highs_create, Highs_destroy, ",
 	} {
 		_, err := Open(file)
 		if err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), filepath.Base(file)) {

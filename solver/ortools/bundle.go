@@ -12,10 +12,13 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 
 	"github.com/klauspost/compress/zstd"
+
+	"primaprova/io/private"
 )
 
 // A Bundle is a set of files with their sums: in Files stand NAME.sums, lines
@@ -73,7 +76,7 @@ func (b Bundle) Ensure(ctx context.Context, folder string) error {
 			made[dir] = true
 		}
 		switch err := checkFile(filepath.Join(folder, filepath.FromSlash(s.path)), s.hash); {
-		case errors.Is(err, errUnsafe):
+		case errors.Is(err, private.ErrOpen):
 			return err
 		case err != nil:
 			wanted[s.path] = s.hash
@@ -130,6 +133,22 @@ func (b Bundle) unpack(ctx context.Context, folder string, wanted map[string]str
 	return nil
 }
 
+// privateFolders makes folder, which is ours, and the folders down to the slash-separated
+// path below it, for the user alone. Those that stand already must be so.
+func privateFolders(folder, below string) error {
+	dir := folder
+	if err := private.Folder(dir); err != nil {
+		return err
+	}
+	for _, name := range strings.Split(below, "/") {
+		dir = filepath.Join(dir, name)
+		if err := private.Folder(dir); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // asidePrefix begins the name of a file that is not finished.
 const asidePrefix = ".unpacking-"
 
@@ -156,7 +175,28 @@ func writeAside(target string, r io.Reader, hash string) (err error) {
 	if err := f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), target)
+	return putInPlace(f.Name(), target, hash)
+}
+
+// patience is how often a file is put in place, a fiftieth of a second apart.
+const patience = 100
+
+// putInPlace renames a finished file to target. On Windows that fails while somebody has
+// the old file open: where it is the right one by now, as another process put it there, it
+// stays; where it is not, since it is loaded there, it is renamed out of the way.
+func putInPlace(from, target, hash string) error {
+	var err error
+	for range patience {
+		if err = os.Rename(from, target); err == nil || runtime.GOOS != "windows" {
+			return err
+		}
+		if checkFile(target, hash) == nil {
+			return os.Remove(from)
+		}
+		os.Rename(target, from+".old") // swept later; where it fails the next try tells
+		time.Sleep(time.Second / 50)
+	}
+	return err
 }
 
 // sweep removes what a killed process left unfinished. An hour is far longer than any
@@ -182,7 +222,7 @@ func checkFile(name, hash string) error {
 	if !info.Mode().IsRegular() {
 		return fmt.Errorf("%s: not a plain file", name)
 	}
-	if err := checkPrivate(name, info); err != nil {
+	if err := private.OnlyUserWrites(name); err != nil {
 		return err
 	}
 	got, err := fileSHA256(name)

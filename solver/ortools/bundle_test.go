@@ -18,6 +18,8 @@ import (
 	"time"
 
 	"github.com/klauspost/compress/zstd"
+
+	"primaprova/io/private"
 )
 
 // small is a bundle of three small files, called name.
@@ -163,7 +165,7 @@ func TestEnsureRefusesWhatOthersCanChange(t *testing.T) {
 			t.Fatal(err)
 		}
 		err := b.Ensure(context.Background(), folder)
-		if !errors.Is(err, errUnsafe) || !strings.Contains(err.Error(), "chmod go-w "+name) {
+		if !errors.Is(err, private.ErrOpen) || !strings.Contains(err.Error(), "chmod go-w "+name) {
 			t.Errorf("%s writable by a group: %v", name, err)
 		}
 	}
@@ -172,7 +174,7 @@ func TestEnsureRefusesWhatOthersCanChange(t *testing.T) {
 	if err := errors.Join(os.Rename(dir, dir+".else"), os.Symlink(dir+".else", dir)); err != nil {
 		t.Fatal(err)
 	}
-	if err := b.Ensure(context.Background(), folder); !errors.Is(err, errUnsafe) {
+	if err := b.Ensure(context.Background(), folder); !errors.Is(err, private.ErrOpen) {
 		t.Errorf("a link in place of a folder: %v", err)
 	}
 }

@@ -1,4 +1,4 @@
-//go:build !engines || !((linux && (amd64 || arm64)) || (darwin && arm64))
+//go:build !engines || !((linux && (amd64 || arm64)) || (darwin && (amd64 || arm64)) || (windows && amd64))
 
 package ortools
 

@@ -35,8 +35,11 @@ func (l Library) FileName(goos string) string {
 	if l == HiGHS {
 		name, major = "highs", "1"
 	}
-	if goos == "darwin" {
+	switch goos {
+	case "darwin":
 		return "lib" + name + "." + major + ".dylib"
+	case "windows":
+		return name + ".dll"
 	}
 	return "lib" + name + ".so." + major
 }

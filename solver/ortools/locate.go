@@ -7,7 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"strconv"
+
+	"primaprova/io/private"
 )
 
 // EnvFolder is the environment variable of the setting "engines".
@@ -24,8 +25,7 @@ const advice = "name a folder that holds OR-Tools with the setting engines (" + 
 // ctx ended.
 func Locate(ctx context.Context, lib Library, folder string) (string, error) {
 	if err := openRuntime(); err != nil {
-		return "", &AbsentError{Library: lib, Looked: []string{err.Error()}, Err: err,
-			Advice: "install it (commonly the package libstdc++6 or libstdc++)"}
+		return "", &AbsentError{Library: lib, Looked: []string{err.Error()}, Err: err, Advice: runtimeAdvice}
 	}
 	if folder == "" {
 		folder = os.Getenv(EnvFolder)
@@ -72,14 +72,14 @@ func inFolder(lib Library, folder, goos string) (string, error) {
 // the user's below the temporary one. An unsafe cache is not passed over in silence.
 func inCache(ctx context.Context, lib Library, pin Pin, from fs.FS) (string, error) {
 	absent := &AbsentError{Library: lib, File: lib.FileName(runtime.GOOS),
-		Advice: "set XDG_CACHE_HOME or HOME to a folder of yours with 80 MB free, or " + advice}
+		Advice: cacheAdvice() + " to a folder of yours with 80 MB free, or " + advice}
 	parents := []string{}
 	if dir, err := os.UserCacheDir(); err != nil {
 		absent.Looked, absent.Err = append(absent.Looked, "the user's cache: "+err.Error()), err
 	} else {
 		parents = append(parents, filepath.Join(dir, "primaprova"))
 	}
-	parents = append(parents, filepath.Join(os.TempDir(), "primaprova-"+strconv.Itoa(os.Getuid())))
+	parents = append(parents, filepath.Join(os.TempDir(), "primaprova"+private.Suffix()))
 	for _, parent := range parents {
 		folder := filepath.Join(parent, pin.Folder())
 		err := ensureAll(ctx, lib, from, parent, folder)
@@ -90,18 +90,30 @@ func inCache(ctx context.Context, lib Library, pin Pin, from fs.FS) (string, err
 			return "", err
 		}
 		absent.Looked, absent.Err = append(absent.Looked, "cannot unpack into "+folder+": "+err.Error()), err
-		if errors.Is(err, errUnsafe) {
+		if errors.Is(err, private.ErrOpen) {
 			break
 		}
 	}
 	return "", absent
 }
 
+// cacheAdvice says what names the user's cache.
+func cacheAdvice() string {
+	if runtime.GOOS == "windows" {
+		return "set LocalAppData"
+	}
+	return "set XDG_CACHE_HOME or HOME"
+}
+
 func ensureAll(ctx context.Context, lib Library, from fs.FS, parent, folder string) error {
-	if err := checkParent(filepath.Dir(parent)); err != nil {
+	if err := os.MkdirAll(filepath.Dir(parent), 0o700); err != nil {
 		return err
 	}
-	if err := privateFolder(parent); err != nil {
+	// The folder ours is made in is commonly the system's or the user's own cache.
+	if err := private.NotForAll(filepath.Dir(parent)); err != nil {
+		return err
+	}
+	if err := private.Folder(parent); err != nil {
 		return err
 	}
 	for _, name := range lib.bundles() {

@@ -11,7 +11,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/ebitengine/purego"
+	"primaprova/io/private"
+	"primaprova/solver/sharedlib"
 )
 
 // realBundles is where "make deps" put the bundles of this platform.
@@ -55,15 +56,15 @@ func openHere(path string) error {
 	if err := openRuntime(); err != nil {
 		return err
 	}
-	handle, err := purego.Dlopen(path, purego.RTLD_NOW|purego.RTLD_LOCAL)
+	handle, err := sharedlib.Open(path)
 	if err != nil {
 		return err
 	}
 	symbol := "Highs_create"
-	if strings.Contains(path, "libortools") {
+	if strings.Contains(filepath.Base(path), "ortools") {
 		symbol = "SolveCpNewEnv"
 	}
-	_, err = purego.Dlsym(handle, symbol)
+	_, err = handle.Symbol(symbol)
 	return err
 }
 
@@ -264,8 +265,8 @@ func TestUnsafeCacheIsRefused(t *testing.T) {
 		}
 		_, err := inCache(context.Background(), HiGHS, Pins[0], files)
 		oneLine(t, err, c.want, c.dir, "chmod")
-		if !errors.Is(err, errUnsafe) {
-			t.Errorf("%v: want errUnsafe", err)
+		if !errors.Is(err, private.ErrOpen) {
+			t.Errorf("%v: want private.ErrOpen", err)
 		}
 		if err := os.Chmod(c.dir, 0o700); err != nil {
 			t.Fatal(err)
@@ -283,12 +284,12 @@ func TestUnsafeCacheIsRefused(t *testing.T) {
 }
 
 func TestPins(t *testing.T) {
-	for _, platform := range []string{"linux/amd64", "linux/arm64", "darwin/arm64"} {
+	for _, platform := range []string{"linux/amd64", "linux/arm64", "darwin/arm64", "darwin/amd64", "windows/amd64"} {
 		if pin, err := PinFor(platform); err != nil || pin.Platform != platform {
 			t.Errorf("%s: %v, %v", platform, pin, err)
 		}
 	}
-	if _, err := PinFor("plan9/arm"); err == nil || !strings.Contains(err.Error(), "linux/amd64, linux/arm64, darwin/arm64") {
+	if _, err := PinFor("plan9/arm"); err == nil || !strings.Contains(err.Error(), "linux/amd64, linux/arm64, darwin/arm64, darwin/amd64, windows/amd64") {
 		t.Errorf("plan9/arm: %v; want the platforms there are", err)
 	}
 	line := "linux/amd64 p ortools-1-x.whl " + strings.Repeat("a", 64)

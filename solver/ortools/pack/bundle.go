@@ -28,7 +28,7 @@ func bundleOf(name string) string {
 	switch {
 	case file == "" || (dir != "ortools/.libs/" && dir != "ortools.libs/"):
 		return ""
-	case strings.HasPrefix(file, "libhighs."):
+	case strings.HasPrefix(file, "libhighs."), file == "highs.dll":
 		return "highs"
 	}
 	return "cpsat"

@@ -3,8 +3,10 @@ package ortools
 import (
 	"fmt"
 
-	"github.com/ebitengine/purego"
+	"primaprova/solver/sharedlib"
 )
+
+const runtimeAdvice = "install it (commonly the package libstdc++6 or libstdc++)"
 
 // cxxRuntime is what every library of OR-Tools needs and no wheel carries.
 const cxxRuntime = "libstdc++.so.6"
@@ -14,7 +16,7 @@ const cxxRuntime = "libstdc++.so.6"
 // folder: without this, a libstdc++.so.6 lying where the user happens to stand would be
 // loaded and run. What is open already is not looked for again.
 func openRuntime() error {
-	if _, err := purego.Dlopen(cxxRuntime, purego.RTLD_NOW|purego.RTLD_LOCAL); err != nil {
+	if _, err := sharedlib.Open(cxxRuntime); err != nil {
 		return fmt.Errorf("the C++ run-time library it needs: %w", err)
 	}
 	return nil
