@@ -104,6 +104,8 @@ type Room struct {
 	New       bool    // whether passages may have their first visit
 	Rest, Off bool
 	Marks     Marks // what makes the day other than others
+
+	services int // as Services, in hundredths of a minute
 }
 
 // NoLimit is a number of minutes that no day reaches.
@@ -115,9 +117,7 @@ func (s *Season) RoomOn(d Date) Room {
 	r := Room{Date: d, Cap: l.Playing.On(d), WarmUp: l.WarmUp, Passages: l.Passages, Held: NoLimit, New: true,
 		Rest: l.RestOn(d), Off: l.OffOn(d)}
 	services := s.ServicesOn(d)
-	for _, v := range services {
-		r.Services += v.PlayingMinutes()
-	}
+	r.services, r.Services = hundredths(services), PlayingIn(services)
 	s.mark(&r, services)
 	r.Beside = max(0, r.Cap-r.Services-r.WarmUp)
 	if r.Marks.Has(TwoServices) {

@@ -43,6 +43,9 @@ func (s *Season) Needs(h *History) []Need {
 	var out []Need
 	var jobs []job
 	for _, w := range s.Work(h) {
+		if w.Over {
+			continue
+		}
 		if len(out) == 0 || out[len(out)-1].Programme != w.Programme.ID {
 			out = append(out, Need{Programme: w.Programme.ID, FirstRehearsal: w.Programme.FirstRehearsal()})
 		}

@@ -60,9 +60,7 @@ func (x *Sheets) mind(sheet *Sheet) []string {
 		return out
 	}
 	say(l.Block > 0, "Rest %s after %s of playing at most. Move, and let the muscles go.", l.BlockRest, l.Block)
-	for _, v := range x.s.ServicesOn(sheet.Date) {
-		playing += v.PlayingMinutes()
-	}
+	playing += PlayingIn(x.s.ServicesOn(sheet.Date))
 	say(playing >= longDay, "Somewhere in the day, a walk.")
 	say(true, "At the end a few minutes for release and posture: arms hang, shoulders down, back long, nothing forced.")
 	say(true, OnCare)

@@ -14,32 +14,41 @@ type Wanted struct {
 }
 
 // Wanted gives the sessions that are to be planned, part by part in the order
-// of the season file. The history may be nil.
+// of the season file; of parts whose first rehearsal has come none. The history
+// may be nil.
 func (s *Season) Wanted(h *History) []Wanted { return s.wanted(s.Work(h)) }
 
 func (s *Season) wanted(work []PartWork) []Wanted {
 	var out []Wanted
 	for i := range work {
-		w := &work[i]
-		stage := func(stage Stage, minutes Minutes, done Date) {
-			if minutes > 0 && done == 0 {
-				out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes,
-					Value: s.Habits.StageWorth(stage, minutes)})
-			}
+		if !work[i].Over {
+			out = append(out, s.undone(&work[i])...)
 		}
-		stage(ListeningStage, w.Part.Listening, w.Listened)
-		stage(ReadStage, w.Part.ReadThrough, w.Read)
-		for j := range w.Passages {
-			p := &w.Passages[j]
-			for k := len(p.Done); k < len(p.Recipe); k++ {
-				out = append(out, Wanted{
-					ID: VisitID(p.Name, k+1), Stage: PassageStage, Part: w.Name, Passage: p.Name,
-					Visit: k + 1, Visits: len(p.Recipe), Minutes: p.Recipe[k].Minutes, Value: p.Recipe[k].Value,
-				})
-			}
-		}
-		stage(RecordingsStage, w.Part.Recordings, w.Recorded)
 	}
+	return out
+}
+
+// undone gives a part's sessions that the record does not call done.
+func (s *Season) undone(w *PartWork) []Wanted {
+	var out []Wanted
+	stage := func(stage Stage, minutes Minutes, done Date) {
+		if minutes > 0 && done == 0 {
+			out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes,
+				Value: s.Habits.StageWorth(stage, minutes)})
+		}
+	}
+	stage(ListeningStage, w.Part.Listening, w.Listened)
+	stage(ReadStage, w.Part.ReadThrough, w.Read)
+	for j := range w.Passages {
+		p := &w.Passages[j]
+		for k := len(p.Done); k < len(p.Recipe); k++ {
+			out = append(out, Wanted{
+				ID: VisitID(p.Name, k+1), Stage: PassageStage, Part: w.Name, Passage: p.Name,
+				Visit: k + 1, Visits: len(p.Recipe), Minutes: p.Recipe[k].Minutes, Value: p.Recipe[k].Value,
+			})
+		}
+	}
+	stage(RecordingsStage, w.Part.Recordings, w.Recorded)
 	return out
 }
 

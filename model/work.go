@@ -18,6 +18,9 @@ type PartWork struct {
 	Passages  []PassageWork
 	// What the record says was done, zero while it lies ahead.
 	Listened, Read, Recorded Date
+	// Over: no day is left, since the first rehearsal has come. Nothing is wanted of
+	// it any more, so nothing of it is planned, left out or warned of.
+	Over bool
 }
 
 // PassageWork is one passage with its recipe and days.
@@ -75,6 +78,7 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 		}
 		w.Passages = append(w.Passages, pw)
 	}
+	w.Over = h != nil && h.Today > w.Window.To && !slices.ContainsFunc(w.Passages, func(p PassageWork) bool { return h.Today < p.Deadline })
 	return w
 }
 

@@ -223,6 +223,11 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int, refused ma
 		}
 	}
 	q.readDone = w.Read != 0
+	if w.Over {
+		q.last = q.first
+		p.parts = append(p.parts, q)
+		return
+	}
 	if w.Listened == 0 {
 		q.listen = int(w.Part.Listening)
 	}

@@ -80,7 +80,7 @@ func (w *view) chances() chancesView {
 			continue // done: nothing is left to luck
 		}
 		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
-			Planned: w.lastVisit(c.Part), Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
+			Planned: w.stands[c.Part].Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
 		for _, m := range c.Missing {
 			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
 		}

@@ -47,6 +47,7 @@ type restView struct {
 
 type loadView struct {
 	Cap       model.Minutes `json:"cap"`
+	Most      model.Minutes `json:"most"` // what the limits allow: the cap, and on rest days and days off services alone
 	Services  model.Minutes `json:"services"`
 	WarmUp    model.Minutes `json:"warm_up"`
 	Planned   model.Minutes `json:"planned"`
@@ -66,17 +67,14 @@ func showDay(w *view, on model.Date, _ string) (func(), any, error) {
 
 // sheet gathers all that a day holds.
 func (w *view) sheet(on model.Date) dayView {
-	day := w.dayOf(on)
+	room, load := w.season.RoomOn(on), w.loads.On(on)
 	sheet := w.sheets.On(on)
 	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Rests: []restView{}, Mind: sheet.Mind, Next: w.nextRehearsal(on),
-		Load: loadView{day.Cap, day.Services, day.WarmUp, day.Planned, 0, day.Rest}}
+		Load: loadView{room.Cap, load.Most, load.Services(), load.WarmUp, load.Planned, load.Listening, room.Rest}}
 	for _, l := range sheet.Lines {
 		if l.Session == nil {
 			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
 			continue
-		}
-		if !l.Session.Playing {
-			d.Load.Listening += l.Session.Minutes
 		}
 		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo})
 	}
@@ -152,11 +150,13 @@ func (w *view) sums(l loadView) string {
 	own := l.WarmUp + l.Planned
 	switch {
 	case own > 0 && l.Services > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s here and %s in services, of %s.", own, l.Services, l.Cap))
+		parts = append(parts, fmt.Sprintf("Playing %s here and %s in services, of %s.", own, l.Services, l.Most))
 	case own > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s of %s.", own, l.Cap))
+		parts = append(parts, fmt.Sprintf("Playing %s of %s.", own, l.Most))
+	case l.Services > 0 && l.Services == l.Most:
+		parts = append(parts, fmt.Sprintf("Playing %s in services.", l.Services))
 	case l.Services > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s in services, of %s.", l.Services, l.Cap))
+		parts = append(parts, fmt.Sprintf("Playing %s in services, of %s.", l.Services, l.Most))
 	default:
 		parts = append(parts, "No playing.")
 	}

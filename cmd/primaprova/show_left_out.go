@@ -73,16 +73,18 @@ func showLeftOut(w *view, _ model.Date, _ string) (func(), any, error) {
 }
 
 func (w *view) leftOutAll() leftOutView {
-	placed := map[string]bool{}
-	for i := range w.plan.Sessions {
-		placed[w.plan.Sessions[i].ID] = true
+	lacks := map[string]bool{}
+	for _, t := range w.stands {
+		for i := range t.Lacks {
+			lacks[t.Lacks[i].ID] = true
+		}
 	}
 	v := leftOutView{Short: []shortView{}, Roomless: []string{}, Sessions: []leftOutOne{}}
 	kinds := [kindsLeftOut]leftOutKind{}
 	for _, want := range w.season.Wanted(w.history) {
 		k := &kinds[w.kindOf(&want)]
 		k.Wanted++
-		if !placed[want.ID] {
+		if lacks[want.ID] {
 			k.LeftOut++
 			k.Minutes += want.Minutes
 			v.Sessions = append(v.Sessions, leftOutOne{want.ID, want.Minutes, want.Value})
@@ -170,7 +172,7 @@ func (w *view) sayLeftOutAll(v leftOutView) {
 	}
 	w.say.table(t)
 	w.say.space()
-	w.sayLeftOutByPart(w.programmes())
+	w.sayLeftOutByPart(w.programmesAhead())
 	w.say.line("%s", v.Decided)
 	w.sayWhyLeftOut()
 }

@@ -23,12 +23,12 @@ type weekLoad struct {
 	From     model.Date    `json:"from"`
 	Services model.Minutes `json:"services"`
 	Planned  model.Minutes `json:"planned"` // with warm-ups
-	Cap      model.Minutes `json:"cap"`     // the days' caps together
+	Cap      model.Minutes `json:"cap"`     // the most that the days' limits allow: rest days and days off give none
 	Rise     *int          `json:"rise"`    // percent over the week before; null where there is none to measure by
 	Heavy    int           `json:"heavy_days"`
 	// AfterNone: the week before had no playing at all, so the rise is no share.
-	AfterNone bool          `json:"after_none"`
-	measured  model.Minutes // what a rise is measured by: model.Body leaves warm-ups out
+	AfterNone bool `json:"after_none"`
+	share     int  // percent of Cap
 }
 
 type dayLoad struct {
@@ -42,59 +42,39 @@ func (l weekLoad) load() model.Minutes { return l.Services + l.Planned }
 const heaviestDays = 3
 
 func showLoad(w *view, on model.Date, _ string) (func(), any, error) {
-	v := w.loads()
+	v := w.weekLoads()
 	return func() { w.sayLoad(v, on) }, v, nil
 }
 
-func (w *view) loads() loadsView {
+func (w *view) weekLoads() loadsView {
 	v := loadsView{Weeks: []weekLoad{}, Heaviest: []dayLoad{}}
-	for d := w.season.From; d <= w.season.To; d++ {
-		if d == w.season.From || d == d.Monday() {
-			year, week := d.ISOWeek()
-			v.Weeks = append(v.Weeks, weekLoad{Week: fmt.Sprintf("%d-W%02d", year, week), From: d})
+	weeks := w.loads.Weeks()
+	for i := range weeks {
+		l := &weeks[i]
+		x := weekLoad{Week: isoWeek(l.Days.From), From: l.Days.From, Services: l.Services(), Planned: l.WarmUp + l.Planned, Cap: l.Most,
+			Heavy: l.Heavy, AfterNone: l.AfterNone, share: l.Share()}
+		if l.Measured {
+			x.Rise = &l.Rise
 		}
-		day, l := w.dayOf(d), &v.Weeks[len(v.Weeks)-1]
-		l.Services += day.Services
-		l.Planned += day.WarmUp + day.Planned
-		l.measured += day.Services + day.Planned
-		l.Cap += day.Cap
-		if day.Load() > 0 && 100*day.Load() > model.Minutes(w.season.Limits.Heavy)*day.Cap {
-			l.Heavy++
-		}
-		if day.Load() > 0 {
-			v.Heaviest = append(v.Heaviest, dayLoad{d, day.Load(), day.Cap})
-		}
+		v.Weeks = append(v.Weeks, x)
 	}
-	for i := range v.Weeks {
-		// A week that the season's beginning cuts is nothing to measure by.
-		if i == 0 || v.Weeks[i-1].From != v.Weeks[i-1].From.Monday() {
-			continue
-		}
-		if before, now := v.Weeks[i-1].measured, v.Weeks[i].measured; before > 0 {
-			rise := int((now - before) * 100 / before)
-			v.Weeks[i].Rise = &rise
-		} else {
-			v.Weeks[i].AfterNone = now > 0
-		}
-	}
-	if t := tightest(v.Weeks); t >= 0 {
+	if t := model.Fullest(weeks); t >= 0 {
 		v.Tightest = v.Weeks[t].Week
+	}
+	for d := w.season.From; d <= w.season.To; d++ {
+		if l := w.loads.On(d); l.Playing() > 0 {
+			v.Heaviest = append(v.Heaviest, dayLoad{d, l.Playing(), l.Most})
+		}
 	}
 	slices.SortStableFunc(v.Heaviest, func(a, b dayLoad) int { return cmp.Compare(b.Load, a.Load) })
 	v.Heaviest = v.Heaviest[:min(heaviestDays, len(v.Heaviest))]
 	return v
 }
 
-// tightest gives the week that takes the largest share of its caps, -1 when
-// nothing is played at all.
-func tightest(weeks []weekLoad) int {
-	best := -1
-	for i, l := range weeks {
-		if l.load() > 0 && l.Cap > 0 && (best < 0 || l.load()*weeks[best].Cap > weeks[best].load()*l.Cap) {
-			best = i
-		}
-	}
-	return best
+// isoWeek writes the ISO week of a date, like 2027-W02.
+func isoWeek(d model.Date) string {
+	year, week := d.ISOWeek()
+	return fmt.Sprintf("%d-W%02d", year, week)
 }
 
 // The bars take what the other columns leave of the width, up to a limit; a
@@ -119,16 +99,13 @@ func (w *view) sayLoad(loads loadsView, on model.Date) {
 		t.Columns = append(t.Columns, table.Column{From: desk})
 	}
 	for _, l := range loads.Weeks {
-		share, rise := 0, ""
-		if l.Cap > 0 {
-			share = int(l.load() * 100 / l.Cap)
-		}
+		rise := ""
 		if l.Rise != nil {
 			rise = fmt.Sprintf("%+d%s", *l.Rise, percent)
 		} else if l.AfterNone {
 			rise = "from 0"
 		}
-		row := []string{l.Week, v.day(l.From), v.min(l.Services), v.min(l.Planned), v.min(l.load()), fmt.Sprintf("%d%s", share, percent), rise}
+		row := []string{l.Week, v.day(l.From), v.min(l.Services), v.min(l.Planned), v.min(l.load()), fmt.Sprintf("%d%s", l.share, percent), rise}
 		if !v.plain() {
 			bar := table.Bar(int(l.load()), int(l.Cap), max(0, min(mostCells, v.width-otherCells)))
 			if (model.Range{From: l.From, To: l.From.Monday() + 6}).Holds(on) {
@@ -173,7 +150,7 @@ func steep(weeks []weekLoad, percent int) string {
 }
 
 func (w *view) tightestLine(loads loadsView) string {
-	l := loads.Weeks[tightest(loads.Weeks)]
+	l := loads.Weeks[slices.IndexFunc(loads.Weeks, func(l weekLoad) bool { return l.Week == loads.Tightest })]
 	s := fmt.Sprintf("Tightest week: %s from %s, %s of %s", l.Week, w.say.day(l.From), l.load().Hours(), l.Cap.Hours())
 	if l.Heavy > 0 {
 		s += fmt.Sprintf(", %s above %d %% of the cap", several(l.Heavy, "day", "days"), w.season.Limits.Heavy)

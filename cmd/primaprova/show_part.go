@@ -18,7 +18,7 @@ type partView struct {
 	Arrives   model.Date        `json:"arrives"`
 	ReadyBy   model.Date        `json:"ready_by"`
 	First     model.Date        `json:"first_rehearsal"`
-	Ready     model.Date        `json:"ready"` // last visit; empty when something is left out
+	Ready     model.Date        `json:"ready"` // its last visit; empty while it lacks visits, reading or listening
 	Sessions  []sessionView     `json:"sessions"`
 	LeftOut   []*model.Unplaced `json:"left_out"`
 }
@@ -65,7 +65,7 @@ func (w *view) sayParts(all []standView) {
 	t := &table.Table{Columns: []table.Column{{Name: "part"}, {Name: "work", Wraps: true, From: phone}, {Name: "arrives", From: desk},
 		{Name: "ready"}, {Name: "ready by", From: desk}, {Name: "left out", Right: true}}}
 	for _, s := range all {
-		t.Row(s.Part, s.Work, v.day(s.Arrives), v.day(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut))
+		t.Row(s.Part, s.Work, v.day(s.Arrives), v.readyOn(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut))
 	}
 	v.table(t)
 }
@@ -81,8 +81,8 @@ func (w *view) part(p *model.PartWork) partView {
 		v.Sessions = append(v.Sessions, one)
 	}
 	v.LeftOut = append(v.LeftOut, w.leftOut[p.Name]...)
-	if len(v.LeftOut) == 0 {
-		v.Ready = w.lastVisit(p.Name)
+	if t := w.stands[p.Name]; t != nil {
+		v.Ready = t.Ready
 	}
 	return v
 }
@@ -102,9 +102,11 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 		}
 		v.space()
 	}
-	switch {
-	case len(part.LeftOut) > 0:
+	if len(part.LeftOut) > 0 {
 		v.line("Left out: %s.", w.leftOutInShort(part.LeftOut))
+	}
+	switch {
+	case part.Ready == 0 && len(part.LeftOut) > 0:
 	case part.Ready == 0:
 		v.line("Nothing of it is planned.")
 	default:

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"primaprova/io/table"
@@ -25,8 +26,9 @@ type standView struct {
 	Listen  model.Date `json:"listening"`
 	Read    model.Date `json:"read_through"`
 	ReadyBy model.Date `json:"ready_by"`
-	Ready   model.Date `json:"ready"`    // last visit planned
-	LeftOut int        `json:"left_out"` // sessions
+	Ready   model.Date `json:"ready"`    // its last visit; empty while it lacks visits, reading or listening
+	LeftOut int        `json:"left_out"` // sessions that it lacks
+	Over    bool       `json:"over"`     // its first rehearsal has come
 }
 
 func showProgramme(w *view, _ model.Date, name string) (func(), any, error) {
@@ -55,6 +57,11 @@ func (w *view) programmes() []programmeView {
 	return out
 }
 
+// programmesAhead gives the programmes of which something lies ahead.
+func (w *view) programmesAhead() []programmeView {
+	return slices.DeleteFunc(w.programmes(), func(p programmeView) bool { return p.over() })
+}
+
 func (w *view) programme(p *model.Programme) programmeView {
 	v := programmeView{ID: p.ID, Title: p.Title, First: p.FirstRehearsal(), Services: []serviceView{}, Parts: []standView{}}
 	for _, s := range p.Services {
@@ -79,7 +86,10 @@ func (w *view) everyPart() []standView {
 
 func (w *view) stand(part *model.PartWork) standView {
 	s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
-		Ready: w.lastVisit(part.Name), LeftOut: len(w.leftOut[part.Name])}
+		LeftOut: len(w.leftOut[part.Name]), Over: part.Over}
+	if t := w.stands[part.Name]; t != nil {
+		s.Ready = t.Ready
+	}
 	for _, session := range w.byPart[part.Name] {
 		switch session.Stage {
 		case model.ListeningStage:
@@ -91,14 +101,30 @@ func (w *view) stand(part *model.PartWork) standView {
 	return s
 }
 
-// stands sums a programme up: the day all its parts are ready, and how many
-// sessions it goes without.
-func (p programmeView) stands() (ready model.Date, leftOut int) {
+// together sums a programme up: the day all its parts are ready, zero where one
+// is not, and how many sessions they lack.
+func (w *view) together(p *programmeView) (ready model.Date, lacks int) {
+	var stands []model.Stand
 	for _, s := range p.Parts {
-		ready = max(ready, s.Ready)
-		leftOut += s.LeftOut
+		if t := w.stands[s.Part]; t != nil {
+			stands = append(stands, *t)
+		}
 	}
-	return ready, leftOut
+	return model.Together(stands)
+}
+
+// over tells whether nothing of a programme lies ahead.
+func (p *programmeView) over() bool {
+	return len(p.Parts) > 0 && !slices.ContainsFunc(p.Parts, func(s standView) bool { return !s.Over })
+}
+
+// readyOn writes the day on which something stands ready; where it does not, that
+// there is none.
+func (v *voice) readyOn(d model.Date) string {
+	if d == 0 && !v.plain() {
+		return "-"
+	}
+	return v.day(d)
 }
 
 func (w *view) sayProgrammes(all []programmeView) {
@@ -115,8 +141,8 @@ func (w *view) programmesTable(all []programmeView) *table.Table {
 		t.Columns = append([]table.Column{{Name: "id"}}, t.Columns...)
 	}
 	for _, p := range all {
-		ready, out := p.stands()
-		row := []string{p.Title, fmt.Sprint(len(p.Parts)), v.day(ready), v.day(p.First), "", fmt.Sprint(out)}
+		ready, out := w.together(&p)
+		row := []string{p.Title, fmt.Sprint(len(p.Parts)), v.readyOn(ready), v.day(p.First), "", fmt.Sprint(out)}
 		if ready != 0 {
 			row[4] = fmt.Sprint(int(p.First - ready))
 		}
@@ -142,14 +168,14 @@ func (w *view) sayProgramme(p programmeView) {
 		t.Columns[1].Name = "work"
 	}
 	for _, s := range p.Parts {
-		row := []string{s.Work, v.day(s.Arrives), v.day(s.Read), v.day(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut)}
+		row := []string{s.Work, v.day(s.Arrives), v.day(s.Read), v.readyOn(s.Ready), v.day(s.ReadyBy), fmt.Sprint(s.LeftOut)}
 		if v.plain() {
 			row = append([]string{s.Part}, row...)
 		}
 		t.Row(row...)
 	}
 	v.table(t)
-	if _, out := p.stands(); out > 0 {
+	if _, out := w.together(&p); out > 0 {
 		v.space()
 	}
 	for _, s := range p.Parts {

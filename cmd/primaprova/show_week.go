@@ -32,24 +32,19 @@ func (w *view) sayWeek(week weekView) {
 	v := w.say
 	v.title("Week %s, %s to %s", week.Week, v.day(week.From), v.day(week.To))
 	t := &table.Table{Columns: []table.Column{{Name: "day"}, {Name: "services", Right: true, From: phone}, {Name: "planned", Right: true},
-		{Name: "cap", Right: true, From: phone}, {Name: "listening", Right: true, From: phone}, {Name: "what (×: visits)", Wraps: true}}}
+		{Name: "most", Right: true, From: phone}, {Name: "listening", Right: true, From: phone}, {Name: "what (×: visits)", Wraps: true}}}
 	if v.plain() {
 		t.Columns[0].Name, t.Columns[5].Name = "date", "what"
 	}
-	var sum loadView
 	for _, d := range week.Days {
 		l := d.Load
-		sum.Services += l.Services
-		sum.WarmUp += l.WarmUp
-		sum.Planned += l.Planned
-		sum.Cap += l.Cap
-		sum.Listening += l.Listening
-		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Cap), v.min(l.Listening), w.inShort(d))
+		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Most), v.min(l.Listening), w.inShort(d))
 	}
 	v.space()
 	v.table(t)
 	v.space()
-	v.line("Playing %s here and %s in services, of %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.Services.Hours(), sum.Cap.Hours(), sum.Listening.Hours())
+	sum := w.loads.During(model.Range{From: week.From, To: week.To})
+	v.line("Playing %s here and %s in services, of %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.Services().Hours(), sum.Most.Hours(), sum.Listening.Hours())
 	if next := w.nextRehearsal(week.From); next != nil {
 		v.line("First rehearsal of %s: %s.", next.Programme, v.day(next.Date))
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -20,17 +19,19 @@ type view struct {
 	history  *model.History
 	most     model.Minutes // most playing of a day that the player would ever do; 0: the caps
 	sheets   *model.Sheets
+	loads    *model.Loads
+	stands   map[string]*model.Stand
 	work     []model.PartWork
 	parts    map[string]*model.PartWork
 	passages map[string]*model.PassageWork
 	days     map[model.Date][]*model.Session
 	byPart   map[string][]*model.Session
-	leftOut  map[string][]*model.Unplaced // by part
+	leftOut  map[string][]*model.Unplaced // by part, what it lacks
 }
 
 // newView looks at a season with its record and its plan; both may be nil.
 func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view {
-	v := &view{say: say, season: s, plan: p, history: h, sheets: s.Sheets(p, h), work: s.Work(h),
+	v := &view{say: say, season: s, plan: p, history: h, sheets: s.Sheets(p, h), loads: s.Loads(p), work: s.Work(h), stands: map[string]*model.Stand{},
 		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
 	for i := range v.work {
@@ -49,9 +50,14 @@ func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view
 			v.byPart[s.Part] = append(v.byPart[s.Part], s)
 		}
 	}
-	for i := range p.Unplaced {
-		u := &p.Unplaced[i]
-		v.leftOut[u.Part] = append(v.leftOut[u.Part], u)
+	stands := s.Stands(p, h)
+	for i := range stands {
+		t := &stands[i]
+		v.stands[t.Part] = t
+		for j := range t.Lacks {
+			u := t.Lacks[j].LeftOut()
+			v.leftOut[t.Part] = append(v.leftOut[t.Part], &u)
+		}
 	}
 	return v
 }
@@ -138,29 +144,6 @@ func (w *view) nature(passage string) string {
 		s = join(s, "exposed")
 	}
 	return s
-}
-
-// lastVisit gives the day of a part's last planned visit or read-through: the
-// day from which it is ready, given that nothing of it is left out.
-func (w *view) lastVisit(part string) model.Date {
-	var last model.Date
-	for _, s := range w.byPart[part] {
-		if s.Stage == model.PassageStage || s.Stage == model.ReadStage {
-			last = max(last, s.Date)
-		}
-	}
-	return last
-}
-
-// dayOf gives the plan's own sums of a day, or those of a day without a plan.
-func (w *view) dayOf(d model.Date) model.Day {
-	if w.plan != nil {
-		if i, ok := slices.BinarySearchFunc(w.plan.Days, d, func(x model.Day, d model.Date) int { return cmp.Compare(x.Date, d) }); ok {
-			return w.plan.Days[i]
-		}
-	}
-	r := w.season.RoomOn(d)
-	return model.Day{Date: d, Cap: r.Cap, Services: r.Services, Rest: r.Rest}
 }
 
 // today gives the date to show: the one asked for, else today where the season

@@ -130,11 +130,7 @@ func (y *asking) factWords(g *group, f *solver.Fact) string {
 	case solver.ReturnFact:
 		return "the cap comes back slowly after time off"
 	case solver.ServicesFact:
-		var sum model.Minutes
-		for _, x := range s.Programmes[f.Programme()].Services {
-			sum += x.PlayingMinutes()
-		}
-		return fmt.Sprintf("services of %s, %d min of playing", s.Programmes[f.Programme()].Title, sum)
+		return fmt.Sprintf("services of %s, %d min of playing", s.Programmes[f.Programme()].Title, model.PlayingIn(s.Programmes[f.Programme()].Services))
 	case solver.WarmUpFact:
 		return fmt.Sprintf("warm-up of %d min", s.Limits.WarmUp)
 	case solver.HoursFact:

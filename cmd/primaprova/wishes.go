@@ -17,7 +17,7 @@ const mostLeftOut = 6
 // sayPlan says on one screen what a plan comes to.
 func (w *view) sayPlan(p *model.Plan) {
 	v := w.say
-	all, loads := w.programmes(), w.loads()
+	all, loads := w.programmesAhead(), w.weekLoads()
 	v.title("%s, %s to %s: %s", w.season.Title, v.day(p.From), v.day(p.To), statusWords[p.Provenance.Status])
 	v.space()
 	v.table(w.programmesTable(all))

@@ -71,7 +71,7 @@ func (d *data) label(on model.Date) (label string, begins bool) {
 func (s *sheet) off(d *data, y0, y1 vg.Length) {
 	for _, x := range d.days {
 		if x.off {
-			s.rect(d.x(x.Date), y0, d.x(x.Date+1), y1, band, nil)
+			s.rect(d.x(x.Days.From), y0, d.x(x.Days.To+1), y1, band, nil)
 		}
 	}
 }

@@ -13,28 +13,22 @@ type data struct {
 	title, span, note string
 	from, to          model.Date
 	days              []day
-	weeks             []week
+	weeks             []model.WeekLoad
 	programmes        []programme
 	readyDays, heavy  int
 	chances           bool // some part has one
 }
 
 type day struct {
-	model.Day
+	model.Load
 	off bool
-}
-
-// week is an ISO week, as far as it lies in the season.
-type week struct {
-	from, to               model.Date
-	services, planned, cap model.Minutes
 }
 
 type programme struct {
 	title          string
 	first, readyBy model.Date
 	parts          []way
-	ready          model.Date // the last visit of all its parts; zero: none is planned or done
+	ready          model.Date // the last visit of all its parts; zero where one lacks something
 	leftOut        int
 }
 
@@ -44,7 +38,8 @@ type way struct {
 	arrives           model.Date
 	listening, visits []model.Date // return to the recordings included
 	read              model.Date
-	ready             model.Date // last visit, or the read-through
+	last              model.Date // last visit, or the read-through; zero: there is none
+	ready             model.Date // last, zero where it lacks something
 	leftOut           int
 	chance            float64 // below 0: there is none
 }
@@ -54,56 +49,43 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *data {
 	d := &data{locale: l, title: s.Title, from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy, chances: len(o.Chances) > 0}
 	d.span = l.Long(s.From) + " to " + l.Long(s.To)
 	d.note = fmt.Sprintf("Caps are the player's own. A day above %d %% of its cap counts as heavy. That is guidance, not a safe dose; pain is a reason to stop.", s.Limits.Heavy)
-	planned := map[model.Date]model.Day{}
-	for _, x := range p.Days {
-		planned[x.Date] = x
-	}
+	loads := s.Loads(p)
+	d.weeks = loads.Weeks()
 	for on := s.From; on <= s.To; on++ {
-		x, ok := planned[on]
-		if !ok {
-			r := s.RoomOn(on)
-			x = model.Day{Date: on, Cap: r.Cap, Services: r.Services, Rest: r.Rest}
-		}
-		d.days = append(d.days, day{x, s.Limits.OffOn(on)})
-		if on == s.From || on == on.Monday() {
-			d.weeks = append(d.weeks, week{from: on})
-		}
-		w := &d.weeks[len(d.weeks)-1]
-		w.to = on
-		w.services += x.Services
-		w.planned += x.WarmUp + x.Planned
-		w.cap += x.Cap
+		d.days = append(d.days, day{loads.On(on), s.Limits.OffOn(on)})
 	}
 	d.parts(s, p, h, o.Chances)
 	return d
 }
 
 func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances map[string]float64) {
-	sessions, out := map[string][]*model.Session{}, map[string]int{}
+	sessions, stands := map[string][]*model.Session{}, map[string]model.Stand{}
 	for i := range p.Sessions {
 		sessions[p.Sessions[i].Part] = append(sessions[p.Sessions[i].Part], &p.Sessions[i])
 	}
-	for i := range p.Unplaced {
-		out[p.Unplaced[i].Part]++
+	for _, t := range s.Stands(p, h) {
+		stands[t.Part] = t
 	}
 	work := s.Work(h)
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
 		g := programme{title: p.Title, first: p.FirstRehearsal()}
 		g.readyBy = g.first - model.Date(s.Habits.ReadyDays)
+		var all []model.Stand
 		for j := range work {
 			if work[j].Programme != p {
 				continue
 			}
 			w := wayOf(&work[j], sessions[work[j].Name])
-			w.leftOut, w.chance = out[work[j].Name], -1
+			t := stands[work[j].Name]
+			all = append(all, t)
+			w.last, w.ready, w.leftOut, w.chance = t.Last, t.Ready, len(t.Lacks), -1
 			if c, ok := chances[work[j].Name]; ok {
 				w.chance = c
 			}
 			g.parts = append(g.parts, w)
-			g.ready = max(g.ready, w.ready)
-			g.leftOut += w.leftOut
 		}
+		g.ready, g.leftOut = model.Together(all)
 		d.programmes = append(d.programmes, g)
 	}
 }
@@ -131,10 +113,6 @@ func wayOf(p *model.PartWork, sessions []*model.Session) way {
 		default:
 			see(&w.listening, s.Date)
 		}
-	}
-	w.ready = w.read
-	for _, on := range w.visits {
-		w.ready = max(w.ready, on)
 	}
 	return w
 }

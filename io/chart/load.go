@@ -18,10 +18,14 @@ type column struct {
 	services, planned, cap model.Minutes
 }
 
+func (d *data) column(l *model.Load, inset vg.Length) column {
+	return column{d.x(l.Days.From), d.x(l.Days.To + 1), inset, l.Services(), l.WarmUp + l.Planned, l.Most}
+}
+
 func (s *sheet) days(d *data, y vg.Length) {
 	var list []column
 	for _, x := range d.days {
-		list = append(list, column{d.x(x.Date), d.x(x.Date + 1), (d.x(x.Date+1) - d.x(x.Date)) / 10, x.Services, x.WarmUp + x.Planned, x.Cap})
+		list = append(list, d.column(&x.Load, (d.x(x.Days.To+1)-d.x(x.Days.From))/10))
 	}
 	s.load(d, y, "Playing by day, hours", list, true)
 }
@@ -29,7 +33,7 @@ func (s *sheet) days(d *data, y vg.Length) {
 func (s *sheet) weeks(d *data, y vg.Length) {
 	var list []column
 	for _, w := range d.weeks {
-		list = append(list, column{d.x(w.from), d.x(w.to + 1), 2, w.services, w.planned, w.cap})
+		list = append(list, d.column(&w.Load, 2))
 	}
 	s.load(d, y, "Playing by week, hours", list, false)
 }

@@ -11,11 +11,10 @@ const barsEnd = end - 220
 
 const leastScale = 7 // days: a short margin shall not look like a long one
 
-// margins draws for each programme the days from the last visit of its parts
-// to its first rehearsal.
+// margins draws for each programme the days from when it stands ready to its
+// first rehearsal.
 func (s *sheet) margins(d *data, y vg.Length) {
-	s.head(y, "Days to spare", entry{swatch(true, true), "from the last visit to the first rehearsal"},
-		entry{swatch(false, true), "the same, with something left out"},
+	s.head(y, "Days to spare", entry{swatch(true, true), "from the day it stands ready to the first rehearsal"},
 		entry{dashed, fmt.Sprintf("ready by: %d days before", d.readyDays)})
 	y0 := y + headHeight
 	y1 := y0 + rowHeight*vg.Length(len(d.programmes))
@@ -37,10 +36,8 @@ func (s *sheet) margins(d *data, y vg.Length) {
 		row := y0 + rowHeight*vg.Length(i)
 		s.text(edge, row+rowHeight*.72, p.title, style{size: 8.5, most: left - edge - 8})
 		bar := at(p.margin())
-		if p.margin() > 0 && p.leftOut == 0 {
+		if p.margin() > 0 {
 			s.rect(left, row+2, bar, row+rowHeight-2, planned, ink)
-		} else if p.margin() > 0 {
-			s.rect(left, row+2, bar, row+rowHeight-2, nil, ink)
 		}
 		words := style{size: 8, most: end - barsEnd - 14}
 		if p.leftOut > 0 {
@@ -53,8 +50,8 @@ func (s *sheet) margins(d *data, y vg.Length) {
 	s.line(fine, dashes, ink, vg.Point{X: x, Y: y0}, vg.Point{X: x, Y: y1})
 }
 
-// margin gives the days from the last visit to the first rehearsal, 0 where
-// nothing is planned.
+// margin gives the days from standing ready to the first rehearsal, 0 where it
+// never does.
 func (p *programme) margin() int {
 	if p.ready == 0 {
 		return 0
@@ -63,8 +60,11 @@ func (p *programme) margin() int {
 }
 
 func (p *programme) words(d *data) string {
-	if p.ready == 0 {
+	if p.ready == 0 && p.leftOut == 0 {
 		return "nothing is planned"
+	}
+	if p.ready == 0 {
+		return fmt.Sprintf("not ready, %d left out, first rehearsal %s", p.leftOut, d.locale.Day(p.first))
 	}
 	out := fmt.Sprintf("%d days, first rehearsal %s", p.margin(), d.locale.Day(p.first))
 	if p.margin() == 1 {

@@ -12,7 +12,7 @@ const rowHeight vg.Length = 13
 // stands ready.
 func (s *sheet) ways(d *data, y vg.Length) {
 	s.head(y, "From arrival to ready", entry{arrival, "arrives"}, entry{ring, "listening, recordings"}, entry{cross, "read-through"},
-		entry{tick, "visits"}, entry{disc, "last visit"}, entry{dashed, "ready by"}, entry{diamond, "first rehearsal"})
+		entry{tick, "visits"}, entry{disc, "stands ready"}, entry{dashed, "ready by"}, entry{diamond, "first rehearsal"})
 	y0 := y + headHeight
 	y1 := y0 + rowHeight*vg.Length(d.rows())
 	for i, at := 0, y0; i < len(d.programmes); i++ {
@@ -58,8 +58,8 @@ func (s *sheet) part(d *data, w *way, y vg.Length) {
 	mid, line := y+rowHeight/2, y+rowHeight*.72
 	s.text(edge+8, line, w.work, style{size: 8.5, most: left - edge - 16})
 	from, to := d.x(min(max(w.arrives, d.from), d.to))-half, d.middle(w.arrives) // it is there when its day begins
-	if w.ready != 0 {
-		to = d.middle(w.ready)
+	if w.last != 0 {
+		to = d.middle(w.last)
 	}
 	s.line(fine, nil, quiet, vg.Point{X: from, Y: mid}, vg.Point{X: to, Y: mid})
 	for _, on := range w.visits {

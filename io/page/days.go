@@ -19,18 +19,14 @@ func (g *gathering) weeks() []week {
 		if from == to {
 			w.Dates = l.Day(from)
 		}
-		var services, planned, most model.Minutes
 		for d := from; d <= to; d++ {
-			x := g.sums(d)
-			services += x.Services
-			planned += x.WarmUp + x.Planned
-			most += x.Cap
-			w.Days = append(w.Days, g.day(d, x))
+			w.Days = append(w.Days, g.day(d))
 		}
-		w.Load, w.Cap = (services + planned).Hours(), most.Hours()
-		if all := max(most, services+planned); all > 0 {
-			w.Bar.Services = int(100 * services / all)
-			w.Bar.Planned = int(100 * planned / all)
+		sum := g.loads.During(model.Range{From: from, To: to})
+		w.Load, w.Cap = sum.Playing().Hours(), sum.Most.Hours()
+		if all := max(sum.Most, sum.Playing()); all > 0 {
+			w.Bar.Services = int(100 * sum.Services() / all)
+			w.Bar.Planned = int(100 * (sum.WarmUp + sum.Planned) / all)
 		}
 		out = append(out, w)
 		from = to + 1
@@ -38,19 +34,10 @@ func (g *gathering) weeks() []week {
 	return out
 }
 
-// sums gives the plan's own sums of a day, or those of a day without a plan.
-func (g *gathering) sums(on model.Date) model.Day {
-	if d, ok := g.days[on]; ok {
-		return d
-	}
-	r := g.s.RoomOn(on)
-	return model.Day{Date: on, Cap: r.Cap, Services: r.Services, Rest: r.Rest}
-}
-
-func (g *gathering) day(on model.Date, sums model.Day) day {
+func (g *gathering) day(on model.Date) day {
 	d := day{Name: g.o.Locale.Day(on), Today: on == g.o.Today}
-	if sums.Load() > 0 {
-		d.Load = sums.Load().Hours() + " of " + sums.Cap.Hours()
+	if sum := g.loads.On(on); sum.Playing() > 0 {
+		d.Load = sum.OfMost()
 	}
 	for i := range g.s.Programmes {
 		p := &g.s.Programmes[i]
@@ -79,7 +66,7 @@ func (g *gathering) day(on model.Date, sums model.Day) day {
 	case len(d.Groups) > 0 || len(d.Services) > 0:
 	case g.s.Limits.OffOn(on):
 		d.Note = "day off"
-	case sums.Rest:
+	case g.s.Limits.RestOn(on):
 		d.Note = "rest day"
 	default:
 		d.Note = "nothing is planned"

@@ -75,13 +75,14 @@ type gathering struct {
 	sheets   *model.Sheets
 	passages map[string]*model.PassageWork
 	byPart   map[string][]*model.Session
-	days     map[model.Date]model.Day
+	loads    *model.Loads
+	stands   map[string]*model.Stand
 	out      map[string][]*model.Unplaced
 }
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{},
-		byPart: map[string][]*model.Session{}, days: map[model.Date]model.Day{}, out: map[string][]*model.Unplaced{}}
+		byPart: map[string][]*model.Session{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
 	work := s.Work(h)
 	for i := range work {
 		for j := range work[i].Passages {
@@ -91,11 +92,14 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	for i := range p.Sessions {
 		g.byPart[p.Sessions[i].Part] = append(g.byPart[p.Sessions[i].Part], &p.Sessions[i])
 	}
-	for i := range p.Unplaced {
-		g.out[p.Unplaced[i].Part] = append(g.out[p.Unplaced[i].Part], &p.Unplaced[i])
-	}
-	for _, d := range p.Days {
-		g.days[d.Date] = d
+	stands := s.Stands(p, h)
+	for i := range stands {
+		t := &stands[i]
+		g.stands[t.Part] = t
+		for j := range t.Lacks {
+			u := t.Lacks[j].LeftOut()
+			g.out[t.Part] = append(g.out[t.Part], &u)
+		}
 	}
 	v := &view{Title: s.Title, Instrument: s.Instrument, Span: o.Locale.Long(s.From) + " to " + o.Locale.Long(s.To), HalfDays: o.Locale.HalfDays, Weeks: g.weeks()}
 	for _, w := range v.Weeks {
@@ -107,7 +111,7 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 		v.Programmes = append(v.Programmes, g.programme(&s.Programmes[i], work))
 	}
 	for i := range work {
-		if out := g.out[work[i].Name]; len(out) > 0 {
+		if out := g.out[work[i].Name]; len(out) > 0 && !work[i].Over {
 			v.LeftOut = append(v.LeftOut, leftOut{work[i].Part.Work, g.missing(out)})
 		}
 	}
@@ -118,36 +122,33 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 func (g *gathering) programme(p *model.Programme, work []model.PartWork) programme {
 	l, first := g.o.Locale, p.FirstRehearsal()
 	out := programme{Title: p.Title, First: l.Day(first)}
-	var ready model.Date
+	var stands []model.Stand
 	for i := range work {
 		if work[i].Programme != p {
 			continue
 		}
-		x, last := g.part(&work[i], first)
-		ready = max(ready, last)
-		out.LeftOut += len(g.out[work[i].Name])
-		out.Parts = append(out.Parts, x)
+		out.Parts = append(out.Parts, g.part(&work[i], first))
+		stands = append(stands, *g.stands[work[i].Name])
 	}
-	if ready != 0 {
+	var ready model.Date
+	if ready, out.LeftOut = model.Together(stands); ready != 0 {
 		out.Ready, out.Margin = l.Day(ready), fmt.Sprint(max(0, int(first-ready)))
 	}
 	return out
 }
 
 // part says of a part when it is there, when it is ready, and each passage's
-// days. It gives the day of its last visit too, or that of its read-through.
-func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date) {
+// days.
+func (g *gathering) part(w *model.PartWork, first model.Date) part {
 	l := g.o.Locale
 	out := part{Work: w.Part.Work, Facts: []fact{{"arrives", l.Day(w.Part.Arrives)}}}
 	stages := map[model.Stage]model.Date{model.ListeningStage: w.Listened, model.ReadStage: w.Read, model.RecordingsStage: w.Recorded}
 	visits := map[string]map[int]model.Date{}
-	ready := w.Read
 	for i := range w.Passages {
 		ps := &w.Passages[i]
 		visits[ps.Name] = map[int]model.Date{}
 		for k, on := range ps.Done {
 			visits[ps.Name][k+1] = on
-			ready = max(ready, on)
 		}
 	}
 	for _, s := range g.byPart[w.Name] {
@@ -156,9 +157,6 @@ func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date)
 			stages[s.Stage] = s.Date
 		case s.Visit != nil && visits[*s.Passage] != nil:
 			visits[*s.Passage][*s.Visit] = s.Date
-		}
-		if s.Stage == model.ReadStage || s.Stage == model.PassageStage {
-			ready = max(ready, s.Date)
 		}
 	}
 	for _, x := range []model.Stage{model.ListeningStage, model.ReadStage, model.RecordingsStage} {
@@ -179,7 +177,7 @@ func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date)
 		}
 		out.Passages = append(out.Passages, passage{ps.Passage.Where(), marked(&ps.Passage), strings.Join(days, " · ")})
 	}
-	switch n := len(g.out[w.Name]); {
+	switch n, ready := len(g.out[w.Name]), g.stands[w.Name].Ready; {
 	case n > 0:
 		out.State = fmt.Sprintf("%d left out", n)
 	case ready != 0:
@@ -187,5 +185,5 @@ func (g *gathering) part(w *model.PartWork, first model.Date) (part, model.Date)
 	default:
 		out.State = "nothing is planned"
 	}
-	return out, ready
+	return out
 }

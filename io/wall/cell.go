@@ -74,7 +74,7 @@ func (d *diary) markWords(m mark, title string) []string {
 	at := d.locale.Clock(m.at)
 	switch m.kind {
 	case readyMark:
-		return []string{"ready: " + title, "ready"}
+		return []string{"ready by: " + title, "ready by"}
 	case firstMark:
 		return []string{at + " first rehearsal: " + title, at + " first rehearsal", "first rehearsal " + at, "1st rehearsal " + at, "first " + at, "first", "1st"}
 	case concertMark:
@@ -185,15 +185,15 @@ func (d *diary) bar(s *sheet, x *day, at box, m measures) {
 		return
 	}
 	if m.figures {
-		text := itoa(int(x.load)) + "/" + itoa(int(x.room.Cap))
+		text := itoa(int(x.load)) + "/" + itoa(int(x.most))
 		size := min(m.text*0.92, at.h/(ascent+descent))
 		w := s.fonts.measure("888/888", true, size)
-		s.writeRight(text, style{size, x.load > x.room.Cap, black}, box{at.right() - w, at.y, w, at.h})
+		s.writeRight(text, style{size, x.load > x.most, black}, box{at.right() - w, at.y, w, at.h})
 		at.w -= w + m.text*0.4
 	}
 	unit := at.w / float64(d.greatest)
 	cap := at
-	cap.w = unit * float64(x.room.Cap)
+	cap.w = unit * float64(x.most)
 	left := at.x
 	for _, sh := range x.shares {
 		part := box{left, at.y, unit * float64(sh.minutes), at.h}

@@ -13,9 +13,11 @@ import (
 type diary struct {
 	season     *model.Season
 	locale     model.Locale
-	programmes []programme // by first rehearsal; letters follow this order
-	days       []day       // of the whole season
-	greatest   model.Minutes
+	programmes []programme   // by first rehearsal; letters follow this order
+	days       []day         // of the whole season
+	greatest   model.Minutes // the longest bar: the highest cap, or a load above it
+	highest    model.Minutes // cap
+	loads      *model.Loads
 	parts      map[string]*part
 	sheets     *model.Sheets
 }
@@ -77,11 +79,12 @@ type day struct {
 	pieces    []piece
 	shares    []share
 	load      model.Minutes
+	most      model.Minutes // what the day's limits allow
 	listening model.Minutes
 }
 
 func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
-	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), parts: map[string]*part{}}
+	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), loads: s.Loads(p), parts: map[string]*part{}}
 	for i := range s.Programmes {
 		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i]))
 	}
@@ -94,16 +97,14 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 			d.parts[name] = &part{f.title(short(clean(q.Parts[j].Work)), q.Parts[j].ID), clean(q.Parts[j].ID), i}
 		}
 	}
-	for _, u := range p.Unplaced {
-		if q := d.parts[u.Part]; q != nil {
-			d.programmes[q.programme].leftOut++
-		}
+	for _, t := range s.Stands(p, h) {
+		d.programmes[d.parts[t.Part].programme].leftOut += len(t.Lacks)
 	}
 	byDate := p.ByDate()
 	for date := s.From; date <= s.To; date++ {
 		d.days = append(d.days, d.day(date, byDate[date]))
 		last := &d.days[len(d.days)-1]
-		d.greatest = max(d.greatest, last.room.Cap, last.load)
+		d.greatest, d.highest = max(d.greatest, last.most, last.load), max(d.highest, last.most)
 	}
 	return d
 }
@@ -138,7 +139,8 @@ func short(title string) string {
 }
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {
-	out := day{date: date, room: d.season.RoomOn(date)}
+	sum := d.loads.On(date)
+	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening}
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {
@@ -159,9 +161,6 @@ func (d *diary) day(date model.Date, sessions []*model.Session) day {
 	}
 	slices.SortStableFunc(out.marks, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
 	for _, s := range sessions {
-		if !s.Playing {
-			out.listening += s.Minutes
-		}
 		q := d.parts[s.Part]
 		if q == nil { // a warm-up, or a part that the season no longer has
 			if s.Playing {
@@ -196,7 +195,6 @@ func inOrder(all []model.Service, date model.Date) []model.Service {
 }
 
 func (d *day) add(s share) {
-	d.load += s.minutes
 	for i := range d.shares {
 		if d.shares[i].programme == s.programme && d.shares[i].service == s.service {
 			d.shares[i].minutes += s.minutes
@@ -229,14 +227,10 @@ func (d *diary) on(date model.Date) *day {
 	return &d.days[date-d.season.From]
 }
 
-// sums gives the load of some days, those outside the season left out.
-func (d *diary) sum(days model.Range) (load model.Minutes) {
-	for date := days.From; date <= days.To; date++ {
-		if x := d.on(date); x != nil {
-			load += x.load
-		}
-	}
-	return load
+// sum gives the load of some days, those outside the season left out.
+func (d *diary) sum(days model.Range) model.Minutes {
+	load := d.loads.During(days)
+	return load.Playing()
 }
 
 // during gives the programmes that concern some days.

@@ -13,7 +13,8 @@ const caution = "Pain, numbness or tingling: stop. If it stays or comes back, se
 // The foot of a page: programmes in columns, lines to write on beside or below
 // them, the key of marks, the caution.
 const (
-	entryWidth  = 33.0 // of a programme, in sizes of its text
+	entryWidth  = 33.0 // of a programme at least, in sizes of its text
+	entryIndent = 5.7  // of its words, beside its chip and pattern
 	entryHeight = 2.85
 	notesWidth  = 34.0
 	leastNotes  = 4   // lines to write on, where the programmes leave less
@@ -26,6 +27,7 @@ const (
 type footer struct {
 	size, width   float64 // of its text; of the page
 	columns, rows int     // of programmes
+	entry         float64 // the width of one
 	shown         []*programme
 	more          int // programmes for which there is no room
 	signs         []sign
@@ -38,8 +40,15 @@ type footer struct {
 func (d *diary) footer(f0 *fonts, days model.Range, width, most, size float64, says ...string) footer {
 	f := footer{size: size, width: width, shown: d.during(days), signs: d.signs(f0, size*keySize, says)}
 	f.spots, f.lines = keyed(f.signs, width, size*keySize)
-	f.columns = max(1, int((width-notesWidth*size)/(entryWidth*size)))
+	room := width - notesWidth*size
+	f.columns, f.entry = max(1, int(room/(entryWidth*size))), entryWidth*size
 	rows := max(1, int(most/(entryHeight*size)))
+	if wide := d.widestEntry(f0, f.shown, size); wide > f.entry { // fewer columns rather than words cut off
+		if c := max(1, min(f.columns, int(room/wide))); len(f.shown) <= c*rows {
+			f.columns = c
+		}
+		f.entry = max(f.entry, min(wide, room/float64(f.columns)))
+	}
 	if n := len(f.shown) - f.columns*rows; n > 0 {
 		f.more = n + 1
 		f.shown = f.shown[:len(f.shown)-f.more]
@@ -49,6 +58,15 @@ func (d *diary) footer(f0 *fonts, days model.Range, width, most, size float64, s
 		f.rows = (n + min(1, f.more) + f.columns - 1) / f.columns
 	}
 	return f
+}
+
+// widestEntry gives how wide the words of a programme's entry would be.
+func (d *diary) widestEntry(f *fonts, shown []*programme, size float64) float64 {
+	most := 0.0
+	for _, q := range shown {
+		most = max(most, f.measure(q.title, true, size), f.measure(d.dates(q), false, size*keySize))
+	}
+	return most + (entryIndent+2)*size
 }
 
 // height is the foot's whole height, with the room above it.
@@ -69,17 +87,17 @@ func (d *diary) foot(s *sheet, page box, f footer) {
 	at := box{page.x, page.bottom() - f.height() + f.above(), page.w, f.height() - f.above()}
 	high := f.high()
 	spot := func(i int) box {
-		return box{at.x + float64(i/f.rows)*entryWidth*size, at.y + float64(i%f.rows)*entryHeight*size, (entryWidth - 1) * size, entryHeight * size}
+		return box{at.x + float64(i/f.rows)*f.entry, at.y + float64(i%f.rows)*entryHeight*size, f.entry - size, entryHeight * size}
 	}
 	for i, q := range f.shown {
 		d.entry(s, q, spot(i), size)
 	}
 	if f.more > 0 {
-		s.write("and "+several(f.more, "more programme"), style{size, false, black}, spot(len(f.shown)).beside(5.7*size))
+		s.write("and "+several(f.more, "more programme"), style{size, false, black}, spot(len(f.shown)).beside(entryIndent*size))
 	}
 	left := 0.0
 	if len(f.shown) > 0 {
-		left = float64(f.columns) * entryWidth * size
+		left = float64(f.columns) * f.entry
 	}
 	notes := box{at.x + left, at.y, at.w - left, high}
 	s.write("Notes", style{size, true, quiet}, notes)
@@ -99,7 +117,7 @@ func (d *diary) entry(s *sheet, q *programme, at box, size float64) {
 	s.add(area{box: chip, ink: q.look.tone})
 	s.writeMid(q.look.letter, style{size, true, paper}, chip.below(size*0.14))
 	s.add(texture{box{at.x + 2*size, at.y + size*0.1, size * 3.2, size * 1.25}, q.look})
-	text := at.beside(5.7 * size)
+	text := at.beside(entryIndent * size)
 	s.write(q.title, style{size, true, black}, text.below(size*0.05))
 	s.write(d.dates(q), style{size * keySize, false, black}, text.below(size*1.3))
 }
@@ -108,7 +126,7 @@ func (d *diary) entry(s *sheet, q *programme, at box, size float64) {
 func (d *diary) dates(q *programme) string {
 	var out []string
 	if q.ready != 0 {
-		out = append(out, "ready "+d.locale.Brief(q.ready))
+		out = append(out, "ready by "+d.locale.Brief(q.ready))
 	}
 	if q.first != 0 {
 		out = append(out, "first rehearsal "+d.locale.Brief(q.first))
@@ -162,7 +180,7 @@ func (d *diary) signs(f *fonts, size float64, says []string) []sign {
 	with("playing in services", func(b box) item { return area{box: b, ink: black} })
 	with("planned", func(b box) item { return texture{b, look{tone: black, pattern: pattern{rising, false}}} })
 	with("warm-up", func(b box) item { return area{box: b, ink: faint} })
-	with("the day's cap (longest "+d.greatest.String()+")", func(b box) item { return frame{b, 0.5, quiet, false} })
+	with("the day's cap (highest "+d.highest.String()+")", func(b box) item { return frame{b, 0.5, quiet, false} })
 	for _, text := range says {
 		out = append(out, sign{f.measure(text, false, size), func(s *sheet, at box) { s.write(text, plain, at.below(size*0.13)) }})
 	}

@@ -62,7 +62,7 @@ func (d *diary) ways(s *sheet, shown []*programme, days model.Range) int {
 	}
 	h := min(tallPart*k, rows.h/float64(max(1, count)))
 	d.months(s, a, box{body.x, body.y, body.w, months + (weeksHeight+8)*k + h*float64(count)}, months, 6.6*k)
-	d.loads(s, a, box{body.x, body.y + months, body.w, weeksHeight * k}, 6.6*k)
+	d.columns(s, a, box{body.x, body.y + months, body.w, weeksHeight * k}, 6.6*k)
 	y := rows.y
 	for _, q := range shown[:n] {
 		d.way(s, a, q, box{body.x, y, titleWidth * k, h}, k)
@@ -84,13 +84,13 @@ func (d *diary) months(s *sheet, a scale, at box, height, size float64) {
 	}
 }
 
-// loads draws the weeks' playing as columns, each in a frame as high as the caps
-// of its days, those of rest days left out.
-func (d *diary) loads(s *sheet, a scale, at box, size float64) {
+// columns draws the weeks' playing as columns, each in a frame as high as what
+// its days allow together.
+func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 	type week struct {
 		days   model.Range
 		shares day
-		cap    model.Minutes
+		load   model.Load
 	}
 	var weeks []week
 	most := model.Minutes(1)
@@ -101,11 +101,9 @@ func (d *diary) loads(s *sheet, a scale, at box, size float64) {
 			for _, sh := range x.shares {
 				w.shares.add(sh)
 			}
-			if !x.room.Rest {
-				w.cap += x.room.Cap
-			}
 		}
-		most = max(most, w.cap, w.shares.load)
+		w.load = d.loads.During(w.days)
+		most = max(most, w.load.Most, w.load.Playing())
 		weeks = append(weeks, w)
 	}
 	text := at.left(a.x - at.x - size)
@@ -120,8 +118,8 @@ func (d *diary) loads(s *sheet, a scale, at box, size float64) {
 			y = part.y
 			d.share(s, sh, part)
 		}
-		if w.cap > 0 {
-			h := unit * float64(w.cap)
+		if w.load.Most > 0 {
+			h := unit * float64(w.load.Most)
 			s.add(frame{box{column.x, at.bottom() - h, column.w, h}, 0.5, quiet, false})
 		}
 	}

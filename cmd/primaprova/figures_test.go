@@ -1,0 +1,285 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"html"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"primaprova/io/chart"
+	"primaprova/io/page"
+	"primaprova/io/wall"
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver"
+)
+
+// figures are what one output says of a season: of each week the playing and the
+// most there may be, of each programme the day it stands ready and what it lacks.
+type figures struct {
+	weeks      []string // "12:46 of 17:00"
+	programmes []string // "2027-02-03, 0", or "-, 12"
+}
+
+// tenSeasons gives seasons of all kinds, with days that are no room and with
+// services on some of them, and for each a plan that need not be good.
+func tenSeasons(t *testing.T) []*view {
+	t.Helper()
+	var out []*view
+	for i, z := range invent.Sizes(7)[:10] {
+		s := invent.Season(z.Size)
+		s.Title = z.Name
+		s.Limits.DaysOff = append(s.Limits.DaysOff, model.Range{From: s.From + 2, To: s.From + 3})
+		s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: s.From + 4, To: s.From + 4}})
+		first := s.Programmes[0].FirstRehearsal()
+		s.Limits.RestDates = append(s.Limits.RestDates, model.Range{From: first, To: first}) // it stands all the same
+		p, err := solver.Greedy(s, solver.Options{})
+		if err != nil {
+			t.Fatal(z.Name, err)
+		}
+		if i%2 == 1 { // one part is let go of altogether
+			part := p.Sessions[len(p.Sessions)-1].Part
+			for _, v := range p.Sessions {
+				if v.Part == part {
+					p.Unplaced = append(p.Unplaced, model.Unplaced{ID: v.ID, Stage: v.Stage, Part: v.Part, Passage: v.Passage, Visit: v.Visit, Minutes: v.Minutes})
+				}
+			}
+			p.Sessions = slices.DeleteFunc(p.Sessions, func(v model.Session) bool { return v.Part == part && part != "" })
+			s.Finish(p)
+		}
+		out = append(out, newView(&voice{locale: model.DefaultLocale()}, s, p, nil))
+	}
+	return out
+}
+
+// TestOneSetOfNumbers compares what terminal, JSON, page, chart and wall say of
+// ten seasons.
+func TestOneSetOfNumbers(t *testing.T) {
+	lacking := 0
+	for _, w := range tenSeasons(t) {
+		var words bytes.Buffer
+		w.say.out, w.say.width = &words, 120
+		outputs := map[string]figures{"JSON": w.inJSON(t), "terminal": w.inTerminal(t, &words), "page": w.inPage(t), "chart": w.inChart(t), "wall": w.onWall(t)}
+		want := outputs["JSON"]
+		for _, p := range want.programmes {
+			if strings.HasPrefix(p, "-") {
+				lacking++
+			}
+		}
+		for name, got := range outputs {
+			weeks := want.weeks
+			if name == "wall" { // a week off has no sheet
+				weeks = slices.DeleteFunc(slices.Clone(weeks), func(s string) bool { return s == "0:00 of 0:00" })
+			}
+			if name != "chart" && !slices.Equal(got.weeks, weeks) { // which draws weeks and names no figures
+				t.Errorf("%s, %s: weeks %q, in JSON %q", w.season.Title, name, got.weeks, weeks)
+			}
+			if !slices.Equal(got.programmes, want.programmes) {
+				t.Errorf("%s, %s: programmes %q, in JSON %q", w.season.Title, name, got.programmes, want.programmes)
+			}
+		}
+	}
+	if lacking < 3 {
+		t.Errorf("%d programmes lack something: too few to show that those are never called ready", lacking)
+	}
+}
+
+func (w *view) inJSON(t *testing.T) (out figures) {
+	t.Helper()
+	var loads loadsView
+	var all []programmeView
+	for _, x := range []struct{ from, to any }{{w.weekLoads(), &loads}, {w.programmes(), &all}} {
+		b, err := json.Marshal(x.from)
+		if err == nil {
+			err = json.Unmarshal(b, x.to)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, l := range loads.Weeks {
+		out.weeks = append(out.weeks, l.load().Hours()+" of "+l.Cap.Hours())
+	}
+	for _, p := range all {
+		ready, lacks, whole := model.Date(0), 0, true
+		for _, s := range p.Parts {
+			ready, lacks, whole = max(ready, s.Ready), lacks+s.LeftOut, whole && s.Ready != 0
+		}
+		if !whole {
+			ready = 0
+		}
+		out.programmes = append(out.programmes, says(ready, lacks))
+	}
+	return out
+}
+
+func says(ready model.Date, lacks int) string {
+	if ready == 0 {
+		return fmt.Sprintf("-, %d", lacks)
+	}
+	return fmt.Sprintf("%s, %d", ready, lacks)
+}
+
+var weekSum = regexp.MustCompile(`Playing (\d+):(\d+) here and (\d+):(\d+) in\s+services,\s+of\s+(\d+:\d+)`)
+
+func (w *view) inTerminal(t *testing.T, words *bytes.Buffer) (out figures) {
+	t.Helper()
+	for d := w.season.From; d <= w.season.To; d = d.Monday() + 7 {
+		words.Reset()
+		say, _, err := showWeek(w, d, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		say()
+		m := weekSum.FindStringSubmatch(words.String())
+		if m == nil {
+			t.Fatalf("no sum of the week in\n%s", words)
+		}
+		var h, min, hours, minutes int
+		fmt.Sscan(m[1], &h)
+		fmt.Sscan(m[2], &min)
+		fmt.Sscan(m[3], &hours)
+		fmt.Sscan(m[4], &minutes)
+		out.weeks = append(out.weeks, model.Minutes(60*(h+hours)+min+minutes).Hours()+" of "+m[5])
+	}
+	for _, r := range w.programmesTable(w.programmes()).Rows {
+		out.programmes = append(out.programmes, w.dated(r[2])+", "+r[5])
+	}
+	return out
+}
+
+// dated turns a day as people read it into its date; "-" where there is none.
+func (w *view) dated(text string) string {
+	for d := w.season.From; d <= w.season.To; d++ {
+		if w.say.locale.Day(d) == text {
+			return d.String()
+		}
+	}
+	return "-"
+}
+
+var (
+	pageWeek      = regexp.MustCompile(`<summary><span class="name">Week \d+</span> <span class="dates">[^<]*</span> <span class="sum">([^<]*)</span>`)
+	pageProgramme = regexp.MustCompile(`data-name="stands ready">([^<]*)</td>.*data-name="left out">([^<]*)</td>`)
+)
+
+func (w *view) inPage(t *testing.T) (out figures) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := page.Write(&b, w.season, w.plan, nil, page.Options{Locale: w.say.locale}); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range pageWeek.FindAllStringSubmatch(b.String(), -1) {
+		out.weeks = append(out.weeks, m[1])
+	}
+	for _, m := range pageProgramme.FindAllStringSubmatch(b.String(), -1) {
+		out.programmes = append(out.programmes, w.dated(m[1])+", "+m[2])
+	}
+	return out
+}
+
+var (
+	svgText   = regexp.MustCompile(`<text[^>]*>([^<]*)</text>`)
+	svgMargin = regexp.MustCompile(`^(?:(\d+) days?|not ready|nothing is planned)(?:, (\d+) left out)?, first rehearsal [^,]*(?:, (\d+) left out)?$`)
+)
+
+func (w *view) inChart(t *testing.T) (out figures) {
+	t.Helper()
+	var b bytes.Buffer
+	o := chart.Options{Format: chart.SVG, Panels: []chart.Panel{chart.Margins}, Locale: w.say.locale}
+	if _, err := chart.Write(&b, w.season, w.plan, nil, o); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range svgText.FindAllStringSubmatch(b.String(), -1) {
+		f := svgMargin.FindStringSubmatch(html.UnescapeString(m[1]))
+		if f == nil {
+			continue
+		}
+		ready, lacks, days := "-", "0", 0
+		if f[1] != "" {
+			fmt.Sscan(f[1], &days)
+			ready = (w.season.Programmes[len(out.programmes)].FirstRehearsal() - model.Date(days)).String()
+		}
+		if n := f[2] + f[3]; n != "" {
+			lacks = n
+		}
+		out.programmes = append(out.programmes, ready+", "+lacks)
+	}
+	return out
+}
+
+// onWall reads sheets of weeks with a program that shares no code with ours. They
+// say of each week its hours, and of a programme what it lacks; when it is ready
+// they don't say, so that is taken over.
+func (w *view) onWall(t *testing.T) (out figures) {
+	t.Helper()
+	var b bytes.Buffer
+	o := wall.Options{Locale: w.say.locale, Sheets: []wall.Sheet{wall.Weeks, wall.Parts}}
+	if _, err := wall.Write(&b, w.season, w.plan, nil, o); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "wall.pdf")
+	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	texts := pdfTexts(t, path)
+	lacks := map[string]string{}
+	for _, text := range texts {
+		if m := wallWeek.FindStringSubmatch(text); m != nil {
+			most := model.Minutes(0)
+			for _, day := range wallDay.FindAllStringSubmatch(text, -1) {
+				n := 0
+				fmt.Sscan(day[1], &n)
+				most += model.Minutes(n)
+			}
+			out.weeks = append(out.weeks, m[1]+" of "+most.Hours())
+		}
+		for _, m := range wallProgramme.FindAllStringSubmatch(text, -1) {
+			if lacks[m[1]] = m[2]; m[2] == "" {
+				lacks[m[1]] = "0"
+			}
+		}
+	}
+	for i, p := range w.inJSON(t).programmes {
+		ready, _, _ := strings.Cut(p, ",")
+		out.programmes = append(out.programmes, ready+", "+lacks[fmt.Sprint(i+1)])
+	}
+	return out
+}
+
+var (
+	wallWeek      = regexp.MustCompile(`^Week \d+, .* (\d+:\d+) of playing`)
+	wallDay       = regexp.MustCompile(`(?m)^\d+/(\d+)\r?$`)
+	wallProgramme = regexp.MustCompile(`(?m)^[A-Z] Programme (\d+)\r?\n(?:ready by [^\n]*?, )?first rehearsal [^\n]*?(?:, (\d+) left out)?\r?$`)
+)
+
+func pdfTexts(t *testing.T, path string) []string {
+	t.Helper()
+	where, err := filepath.Abs("../../.deps/python")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command("python3", "../../testdata/python/sheets.py")
+	cmd.Env = append(os.Environ(), "PYTHONPATH="+where, "PYTHONDONTWRITEBYTECODE=1")
+	cmd.Stdin = strings.NewReader(fmt.Sprintf(`{"files": [{"path": %q}]}`, path))
+	got, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("sheets.py: %v", err)
+	}
+	var answer struct {
+		Files []struct {
+			Texts []string `json:"texts"`
+		} `json:"files"`
+	}
+	if err := json.Unmarshal(got, &answer); err != nil {
+		t.Fatal(err)
+	}
+	return answer.Files[0].Texts
+}
