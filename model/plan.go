@@ -24,6 +24,8 @@ type Plan struct {
 	Season      SeasonFile   `json:"season"`
 	From        Date         `json:"from"`
 	To          Date         `json:"to"`
+	Changed     Date         `json:"changed,omitempty"`  // the day of the last planning that changed a session
+	Warned      []string     `json:"warned,omitempty"`   // warnings of the season file that were told with it
 	Calendar    string       `json:"calendar,omitempty"` // Season.CalendarKey of the first plan of the season; see Follow
 	Provenance  Provenance   `json:"provenance"`
 	Sessions    []Session    `json:"sessions"`

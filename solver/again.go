@@ -25,12 +25,44 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 	if st := old.Provenance.Status; st != model.Proven && st != model.WithinGap {
 		return nil, false
 	}
-	if !samePast(s, o.History, old) || len(s.Audit(old, o.History)) > 0 {
+	plan := withoutOver(s, o.History, old)
+	if !samePast(s, o.History, old) || len(s.Audit(plan, o.History)) > 0 {
 		return nil, false
 	}
+	return plan, true
+}
+
+// withoutOver gives a plan that leaves out nothing any more of parts whose first
+// rehearsal has come since. What they went without, w, is settled: it goes from
+// the value of coverage, and from its bound b too, since any plan of the rest
+// leaves out b − w at least.
+func withoutOver(s *model.Season, h *model.History, old *model.Plan) *model.Plan {
 	plan := *old
-	plan.Sessions = slices.Clone(old.Sessions)
-	return &plan, true
+	plan.Sessions, plan.Unplaced = slices.Clone(old.Sessions), nil
+	over, gone := map[string]bool{}, 0.0
+	for _, t := range s.Stands(old, h) {
+		over[t.Part] = t.Over
+		for i := range t.Lacks {
+			if t.Over {
+				gone += float64(t.Lacks[i].Value)
+			}
+		}
+	}
+	for _, u := range old.Unplaced {
+		if !over[u.Part] {
+			plan.Unplaced = append(plan.Unplaced, u)
+		}
+	}
+	if len(plan.Unplaced) == len(old.Unplaced) {
+		return &plan
+	}
+	plan.Provenance.Wishes = slices.Clone(old.Provenance.Wishes)
+	for i := range plan.Provenance.Wishes {
+		if x := &plan.Provenance.Wishes[i]; x.Name == model.Coverage.String() {
+			x.Value, x.Bound = max(0, x.Value-gone), max(0, x.Bound-gone)
+		}
+	}
+	return &plan
 }
 
 // samePast tells whether the days gone by are in the plan what they are in the

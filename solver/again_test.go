@@ -251,7 +251,7 @@ func TestSeasonsSolvedAgain(t *testing.T) {
 					t.Fatal(err)
 				}
 				same.Follow(l.plan)
-				if !reflect.DeepEqual(same, l.plan) {
+				if !reflect.DeepEqual(same, withoutOver(s, o.History, l.plan)) {
 					t.Fatalf("season %d, %v, %d days later: nothing happened, and the plan changed", seed, today, days)
 				}
 			}

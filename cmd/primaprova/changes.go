@@ -39,6 +39,7 @@ type changeView struct {
 
 // changesView is what changed between two plans, for programs.
 type changesView struct {
+	On       model.Date   `json:"planned"` // the planning that made them; empty where it is not known
 	Sessions []changeView `json:"sessions"`
 	Days     []dayChange  `json:"days"`
 	of       int          // sessions of the later plan that could have changed

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"primaprova/io/planfile"
+	"primaprova/io/seasonfile"
 	"primaprova/io/table"
 	"primaprova/model"
 )
@@ -27,8 +28,10 @@ room      what the days leave for them, services and warm-ups taken off, from
 tightest  the days that are used up most; what they need is the work of all
           programmes that has to be done there if nothing is left out, orders
           and gaps considered; what they have is their room
-short     what does not fit there: something is left out for certain; nothing
-          short is no promise, since sessions can't be cut to fill every gap`,
+short     needs less has: something is left out for certain; nothing short is no
+          promise, since sessions can't be cut to fill every gap
+no day    what no day is left for before its first rehearsal, by order and gaps,
+          whatever else is planned; the lines below say of what`,
 		Args: atMost(1),
 	}
 	addSettings(c, "today", "unrecorded", "learn", "width")
@@ -37,7 +40,9 @@ short     what does not fit there: something is left out for certain; nothing
 		if err != nil {
 			return err
 		}
-		a.warnings(f)
+		if len(f.Warnings) > 0 {
+			a.say.aside("%s", seasonfile.Text(f.Warnings))
+		}
 		standing, err := planfile.Read(planPath(f.Path))
 		if err != nil && !isMissing(err) {
 			return (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))
@@ -62,7 +67,7 @@ func (a *app) sayNeeds(h *happened) int {
 		titles[s.Programmes[i].ID] = s.Programmes[i].Title
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true, From: phone},
-		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}}}
+		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}, {Name: "no day", Right: true, From: hall}}}
 	stretches, roomless := s.Stretches(h.history), s.Roomless(h.history)
 	tightest := map[string]*model.Stretch{}
 	var tight *model.Stretch
@@ -87,18 +92,19 @@ func (a *app) sayNeeds(h *happened) int {
 	needs := s.Needs(h.history)
 	for i := range needs {
 		n := &needs[i]
-		x, row := tightest[n.Programme], [4]string{}
-		short := past[n.Programme]
+		x, row := tightest[n.Programme], [5]string{}
 		if x != nil {
-			short += model.Minutes(x.Short())
-			row = [4]string{a.stretch(x.Days), v.min(model.Minutes(x.Need)), v.min(model.Minutes(x.Has))}
+			row = [5]string{a.stretch(x.Days), v.min(model.Minutes(x.Need)), v.min(model.Minutes(x.Has))}
+			if short := model.Minutes(x.Short()); short > 0 {
+				row[3] = v.min(short)
+			}
 		} else if v.plain() {
-			row = [4]string{"", "0", "0"}
+			row = [5]string{"", "0", "0"}
 		}
-		if short > 0 {
-			row[3] = v.min(short)
+		if none := past[n.Programme]; none > 0 {
+			row[4] = v.min(none)
 		}
-		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), row[0], row[1], row[2], row[3])
+		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), row[0], row[1], row[2], row[3], row[4])
 	}
 	v.title("%s: need against room, in %s of playing", s.Title, map[bool]string{true: "minutes", false: "hours"}[v.plain()])
 	v.space()
@@ -110,7 +116,11 @@ func (a *app) sayNeeds(h *happened) int {
 	case tight == nil && troubles == 0:
 		v.line("Nothing is to be worked at.")
 	case tight != nil && tight.Short() == 0:
-		v.line("Tightest: %s to %s, with %s to spare in %s.", v.day(tight.Days.From), v.day(tight.Days.To),
+		days := v.day(tight.Days.From)
+		if tight.Days.Days() > 1 {
+			days += " to " + v.day(tight.Days.To)
+		}
+		v.line("Tightest: %s, with %s to spare in %s.", days,
 			model.Minutes(tight.Has-tight.Need).Hours(), several(tight.Days.Days(), "day", "days"))
 	}
 	w.sayNoRest(s.WithoutRest())

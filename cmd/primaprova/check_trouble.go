@@ -74,18 +74,19 @@ func (w *view) between(r model.Range) string {
 // sayRoomless says, part by part, for how much no day is left even if no other
 // part were planned, and gives the number of such parts.
 func (w *view) sayRoomless(all []model.Slot) int {
-	parts := 0
+	var parts []string
 	for i := 0; i < len(all); {
 		n := i
 		var minutes model.Minutes
 		for ; i < len(all) && all[i].Part == all[n].Part; i++ {
 			minutes += all[i].Minutes
 		}
-		parts++
-		w.say.line("%s: no day is left for %s (%d min), whatever else is planned: order, gaps and the days' room leave none before the first rehearsal.",
-			w.shortTitle(all[n].Part), several(i-n, "session", "sessions"), minutes)
+		parts = append(parts, fmt.Sprintf("%s of %s (%d min)", several(i-n, "session", "sessions"), w.shortTitle(all[n].Part), minutes))
 	}
-	return parts
+	if len(parts) > 0 {
+		w.say.line("No day is left for %s, whatever else is planned: order, gaps and the days' room leave none before the first rehearsal.", strings.Join(parts, ", "))
+	}
+	return len(parts)
 }
 
 // mostRuns is how many runs without a day of rest are said.

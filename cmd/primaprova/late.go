@@ -14,7 +14,7 @@ import (
 
 // mostDays is how many days late shows before it leaves the rest to show
 // changes.
-const mostDays = 14
+const mostDays = 4
 
 // news is what late is told.
 type news struct {
@@ -22,6 +22,7 @@ type news struct {
 	listening, read, recordings             string
 	passages                                []string
 	try, fromToday                          bool
+	form                                    *details
 	part                                    string // the one that comes, programme/part; set by edit
 }
 
@@ -61,6 +62,7 @@ Exit code 3: the plan leaves something out.`,
 	f.StringVar(&n.instead, "instead-of", "", "the `part` that the new one replaces")
 	f.BoolVar(&n.try, "try", false, "say what would move, and write nothing")
 	f.BoolVar(&n.fromToday, "from-today", false, "plan today's work too, in place of leaving it as it stands")
+	n.form = addDetails(c)
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
@@ -230,9 +232,16 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 	standing, err := planfile.Read(path)
 	switch {
 	case isMissing(err):
-		w.sayPlan(p)
+		standing = nil
+		if err := w.sayPlanned(nil, *n.form, h.today); err != nil {
+			return err
+		}
 	case err != nil:
 		return fileTrouble(err)
+	case n.form.asJSON || n.form.asMarkdown:
+		if err := w.sayPlanned(standing, *n.form, h.today); err != nil {
+			return err
+		}
 	default:
 		a.sayLate(w, f, h, standing, p, n)
 	}
@@ -276,18 +285,43 @@ func (a *app) keep(f, edited *seasonfile.File, p *model.Plan, h *happened) error
 	return nil
 }
 
-// sayLate says what moves, day by day, and what it costs each wish.
+// sayLate says what moves, day by day, what is left out, and how sure the part
+// is; with --details what it costs each wish.
 func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *model.Plan, n *news) {
 	v := a.say
 	v.title("%s: what moves", w.season.Title)
 	c := w.changes(standing, p, h.history.Today)
-	w.sayChanges(c, mostDays)
+	days := mostDays
+	if n.form.all {
+		days = 0
+	}
+	w.sayChanges(c, days)
 	v.space()
 	if c.of > 0 {
 		n := c.movedBeside(n.part)
 		v.line("Other parts: %s moved, %.1f %% of what lies ahead.", several(n, "session", "sessions"), 100*float64(n)/float64(c.of))
 	}
-	v.line("Left out: %s; before: %d.", several(len(p.Unplaced), "session", "sessions"), len(standing.Unplaced))
-	v.space()
-	v.sayCost(f.Season.With(h.history).Measure(standing, h.history, nil), h.season.Measure(p, h.history, standing))
+	w.sayMissing()
+	before := newView(v, f.Season.With(h.history), standing, h.history)
+	if was, is := before.chanceOf(n.part), w.chanceOf(n.part); is != "" {
+		if was != "" && was != is {
+			is += ", before " + was
+		}
+		v.line("%s is ready in time with a chance of %s; show chances says what would help.", w.shortTitle(n.part), is)
+	}
+	if n.form.all {
+		v.space()
+		v.sayCost(before.season.Measure(standing, h.history, nil), h.season.Measure(p, h.history, standing))
+	}
+}
+
+// chanceOf gives how sure a part is to be ready, empty where that is no matter of
+// luck.
+func (w *view) chanceOf(part string) string {
+	for _, c := range w.chances().Parts {
+		if c.Part == part {
+			return percent(c.Chance)
+		}
+	}
+	return ""
 }

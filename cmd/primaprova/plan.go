@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -46,6 +47,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 	}
 	fromToday := c.Flags().Bool("from-today", false, "plan today's work too, in place of leaving it as it stands")
 	anew := c.Flags().Bool("anew", false, "plan as if nothing stood but days gone by")
+	form := addDetails(c)
 	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -60,6 +62,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err := writable(planPath(f.Path)); err != nil {
 			return err
 		}
+		stood, _ := planfile.Read(planPath(f.Path)) // nil where there is none that can be read
 		p, h, err := a.plan(c.Context(), f, *anew, *fromToday)
 		if err != nil {
 			return err
@@ -67,7 +70,10 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err := a.alone(f.Path, func() error { return a.putPlan(f.Path, p, h) }); err != nil {
 			return err
 		}
-		newView(a.say, h.season, p, h.history).sayPlan(p)
+		w := newView(a.say, h.season, p, h.history)
+		if err := w.sayPlanned(stood, *form, a.today(f.Season)); err != nil {
+			return err
+		}
 		a.sayPins(h, p)
 		a.say.aside("Wrote %s.", planPath(f.Path))
 		a.say.next("show %s", quoted(f.Path))
@@ -120,6 +126,10 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
 	p.Renumber(standing, h.today)
+	p.Warned = told(f.Warnings)
+	if p.Changed = a.today(f.Season); standing != nil && sameSessions(standing, p) {
+		p.Changed = standing.Changed
+	}
 	return p, h, nil
 }
 
@@ -238,9 +248,29 @@ func interruptible(ctx context.Context) (context.Context, func()) {
 	return ctx, cancel
 }
 
-// warnings says what is odd in a season but does not stand in the way.
+// warnings says what is odd in a season but does not stand in the way, as far as
+// it was not told with the plan that stands: a player who reads the same lines
+// every evening reads none.
 func (a *app) warnings(f *seasonfile.File) {
-	if len(f.Warnings) > 0 {
-		a.say.aside("%s", seasonfile.Text(f.Warnings))
+	var before []string
+	if p, err := planfile.Read(planPath(f.Path)); err == nil {
+		before = p.Warned
 	}
+	fresh := slices.DeleteFunc(slices.Clone(f.Warnings), func(w seasonfile.Fault) bool { return slices.Contains(before, told([]seasonfile.Fault{w})[0]) })
+	if len(fresh) > 0 {
+		a.say.aside("%s", seasonfile.Text(fresh))
+	}
+	if n := len(f.Warnings) - len(fresh); n > 0 {
+		a.say.aside("%s as before; check has them.", several(n, "warning", "warnings"))
+	}
+}
+
+// told gives what warnings are known by from plan to plan: not their lines,
+// which move.
+func told(warnings []seasonfile.Fault) []string {
+	var out []string
+	for _, w := range warnings {
+		out = append(out, w.Path+": "+w.Text)
+	}
+	return out
 }

@@ -102,7 +102,7 @@ that a wide terminal would show; --json gives more than both.`,
 		}
 		switch {
 		case what == "changes" && *since != "":
-			name = *since
+			name = sincePrefix + *since
 		case what == "changes":
 			name = earlierPath(f.Path)
 		case *since != "":

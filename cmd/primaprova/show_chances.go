@@ -212,18 +212,29 @@ func raiseWords(v *voice, r *chance.Raise) string {
 	return "everything in its minutes"
 }
 
-// sayLeastSure names on the screen after planning the parts that are least sure.
+// unsure is the chance below which a part is named after planning.
+const unsure = 0.5
+
+// sayLeastSure names on the screen after planning the parts that most likely
+// lack something at their first rehearsal if nothing were planned again. How
+// likely that is stands in show chances, beside what would help.
 func (w *view) sayLeastSure() {
 	const named = 3
-	c := w.chances()
 	var list []string
-	for _, p := range c.Parts {
-		if p.nothing || len(list) == named {
-			continue // what the plan leaves out is said elsewhere
+	more := 0
+	for _, p := range w.chances().Parts {
+		switch {
+		case p.nothing || p.LeftOut > 0 || p.Chance >= unsure: // what the plan leaves out is said elsewhere
+		case len(list) < named:
+			list = append(list, w.shortTitle(p.Part))
+		default:
+			more++
 		}
-		list = append(list, fmt.Sprintf("%s %s (±%s)", w.shortTitle(p.Part), percent(p.Chance), give(p.Error)))
+	}
+	if more > 0 {
+		list = append(list, fmt.Sprintf("%d more", more))
 	}
 	if len(list) > 0 {
-		w.say.line("Least sure to be ready at the first rehearsal, in %d runs: %s.", c.Runs, strings.Join(list, ", "))
+		w.say.line("With the least to spare should days be lost: %s; show chances says what would help.", strings.Join(list, ", "))
 	}
 }

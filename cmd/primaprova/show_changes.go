@@ -12,6 +12,9 @@ import (
 	"primaprova/model"
 )
 
+// sincePrefix marks a plan that was named by the player.
+const sincePrefix = "since:"
+
 // earlierPath gives the plan before the one that stands: season.yaml has
 // season.plan.earlier.json.
 func earlierPath(season string) string {
@@ -28,9 +31,7 @@ func (a *app) putPlan(season string, p *model.Plan, h *happened) error {
 	if disk.Sum(planPath(season)) != h.stood {
 		return wrong("%s: was made anew by somebody else meanwhile; this plan was not written", planPath(season)).then("plan %s", quoted(season))
 	}
-	if stood, err := planfile.Read(planPath(season)); err == nil && !slices.EqualFunc(stood.Sessions, p.Sessions, func(a, b model.Session) bool {
-		return a.ID == b.ID && a.Date == b.Date && a.Minutes == b.Minutes && alike(a.Start, b.Start)
-	}) {
+	if stood, err := planfile.Read(planPath(season)); err == nil && !sameSessions(stood, p) {
 		b, err := os.ReadFile(planPath(season))
 		if err != nil {
 			return fileTrouble(err)
@@ -46,9 +47,17 @@ func (a *app) putPlan(season string, p *model.Plan, h *happened) error {
 	return nil
 }
 
+// sameSessions tells whether two plans hold the same sessions at the same times.
+func sameSessions(p, q *model.Plan) bool {
+	return slices.EqualFunc(p.Sessions, q.Sessions, func(a, b model.Session) bool {
+		return a.ID == b.ID && a.Date == b.Date && a.Minutes == b.Minutes && alike(a.Start, b.Start)
+	})
+}
+
 // showChanges shows what changed since an earlier plan: the file given, or the
 // one that the last planning left behind.
 func showChanges(w *view, _ model.Date, earlier string) (func(), any, error) {
+	earlier, since := strings.CutPrefix(earlier, sincePrefix)
 	p, err := planfile.Read(earlier)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, wrong("%s: there is no earlier plan; --since names a plan file to compare with", earlier).then("show changes --help")
@@ -59,8 +68,15 @@ func showChanges(w *view, _ model.Date, earlier string) (func(), any, error) {
 		return nil, nil, t
 	}
 	c := w.changes(p, w.plan, 0)
+	if !since {
+		c.On = w.plan.Changed
+	}
 	return func() {
-		w.say.title("%s: what changed since the earlier plan", w.season.Title)
+		if c.On != 0 {
+			w.say.title("%s: what the planning of %s changed, the last to change anything", w.season.Title, w.say.day(c.On))
+		} else {
+			w.say.title("%s: what changed since the earlier plan", w.season.Title)
+		}
 		w.sayChanges(c, 0)
 	}, c, nil
 }

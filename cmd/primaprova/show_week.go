@@ -38,7 +38,7 @@ func (w *view) sayWeek(week weekView) {
 	}
 	for _, d := range week.Days {
 		l := d.Load
-		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Most), v.min(l.Listening), w.inShort(d))
+		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Most), v.min(l.Listening), w.inShort(d, 0))
 	}
 	v.space()
 	v.table(t)
@@ -51,8 +51,8 @@ func (w *view) sayWeek(week weekView) {
 }
 
 // inShort says a day in a line: services, then what is worked at of each work
-// and how many visits it gets.
-func (w *view) inShort(d dayView) string {
+// and how many visits it gets; of so many works at most (0: all).
+func (w *view) inShort(d dayView, most int) string {
 	var out []string
 	for _, s := range d.Services {
 		out = append(out, s.Kind)
@@ -72,7 +72,11 @@ func (w *view) inShort(d dayView) string {
 			stages[s.Part] = join(stages[s.Part], string(s.Stage))
 		}
 	}
-	for _, part := range parts {
+	for i, part := range parts {
+		if most > 0 && i == most && len(parts) > most+1 {
+			out = append(out, several(len(parts)-most, "more work", "more works"))
+			break
+		}
 		text := w.shortTitle(part)
 		if stages[part] != "" {
 			text += ": " + stages[part]

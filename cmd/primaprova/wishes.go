@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"primaprova/io/table"
 	"primaprova/model"
 )
 
@@ -25,15 +24,10 @@ func (w *view) sayPlan(p *model.Plan) {
 	if loads.Tightest != "" {
 		v.line("%s", w.tightestLine(loads))
 	}
-	w.sayLeftOut(all, p)
+	w.sayMissing()
+	w.sayLeftOutByPart(all)
+	v.line("%s", w.timeWords())
 	w.sayLeastSure()
-	v.line("%s", wishWords(p))
-	v.space()
-	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit", From: phone}}}
-	for _, x := range p.Provenance.Wishes {
-		t.Row(x.Name, amount(x.Value), amount(x.Bound), x.Unit)
-	}
-	v.table(t)
 }
 
 var statusWords = map[model.PlanStatus]string{
@@ -41,16 +35,6 @@ var statusWords = map[model.PlanStatus]string{
 	model.WithinGap: "planned",
 	model.CutShort:  "planned, cut short",
 	model.FirstPlan: "first plan only",
-}
-
-func (w *view) sayLeftOut(all []programmeView, p *model.Plan) {
-	if len(p.Unplaced) == 0 {
-		w.say.line("Nothing is left out.")
-		return
-	}
-	v := w.leftOutAll()
-	w.say.line("%s", v.Decided)
-	w.sayLeftOutByPart(all)
 }
 
 // sayLeftOutByPart names what is left out, as far as one screen goes.

@@ -31,8 +31,9 @@ type Table struct {
 func (t *Table) Row(cells ...string) { t.Rows = append(t.Rows, cells) }
 
 const (
-	gap       = 2  // blanks between two columns
-	leastWrap = 12 // a column that wraps keeps at least this width
+	gap        = 2  // blanks between two columns
+	leastWrap  = 12 // a column that wraps keeps at least this width
+	narrowWrap = 6  // and where that is too much, this
 )
 
 // Write lays the table out in at most `width` columns of a terminal, as far as
@@ -130,19 +131,25 @@ func (t *Table) fit(width int) []int {
 			out[i] = max(out[i], Width(c))
 		}
 	}
-	for {
-		sum, widest := gap*(len(out)-1), -1
-		for i, c := range t.Columns {
-			sum += out[i]
-			if c.Wraps && out[i] > leastWrap && (widest < 0 || out[i] > out[widest]) {
-				widest = i
+	for _, least := range []int{leastWrap, narrowWrap} {
+		for {
+			sum, widest := gap*(len(out)-1), -1
+			for i, c := range t.Columns {
+				sum += out[i]
+				if c.Wraps && out[i] > least && (widest < 0 || out[i] > out[widest]) {
+					widest = i
+				}
 			}
+			if sum <= width {
+				return out
+			}
+			if widest < 0 {
+				break
+			}
+			out[widest]--
 		}
-		if sum <= width || widest < 0 {
-			return out
-		}
-		out[widest]--
 	}
+	return out
 }
 
 func (t *Table) filled(row []string) []string {

@@ -1,0 +1,236 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"primaprova/model"
+)
+
+// What is read each evening, after planning again: what moved, tomorrow, the
+// load of its week, what is not in, late or far apart, which first rehearsals
+// come next. All of it stands on one small screen; the rest is in the views of
+// show, and behind --details.
+
+// nextRehearsals is how many programmes to come are named in the evening, and
+// worksADay of how many works a day is named.
+const (
+	nextRehearsals = 2
+	worksADay      = 3
+)
+
+// sayEvening says what a player wants to know after planning again.
+func (w *view) sayEvening(c changesView, today model.Date) {
+	v := w.say
+	v.title("%s: %s", w.season.Title, strings.Replace(statusWords[w.plan.Provenance.Status], "planned", "planned again", 1))
+	v.line("%s", w.movedWords(c))
+	tomorrow := max(today+1, w.season.From)
+	if tomorrow <= w.season.To {
+		v.line("%s", w.dayWords(tomorrow, tomorrow == today+1))
+		v.line("%s", w.weekWords(tomorrow))
+	}
+	w.sayMissing()
+	v.line("%s", w.timeWords())
+	w.sayRehearsals(today)
+}
+
+// movedWords says in a line what the planning moved.
+func (w *view) movedWords(c changesView) string {
+	if len(c.Sessions) > 0 {
+		return w.changeWords(c)
+	}
+	if on := w.plan.Changed; on != 0 {
+		return fmt.Sprintf("Nothing moved; the last planning that changed something was on %s.", w.say.day(on))
+	}
+	return "Nothing moved."
+}
+
+// dayWords says a day to come in a line or two.
+func (w *view) dayWords(d model.Date, isTomorrow bool) string {
+	name := w.say.day(d)
+	if isTomorrow {
+		name = "Tomorrow, " + name
+	}
+	sheet, load := w.sheet(d), w.loads.On(d)
+	var out []string
+	if load.Playing() > 0 {
+		out = append(out, "playing "+load.OfMost())
+	}
+	if load.Listening > 0 {
+		out = append(out, "listening "+load.Listening.Hours())
+	}
+	what := w.inShort(sheet, worksADay)
+	if len(out) == 0 {
+		return name + ": " + cmp.Or(what, "nothing is planned") + "."
+	}
+	return name + ": " + strings.Join(out, ", ") + ": " + what + "."
+}
+
+// weekWords says how full a week is.
+func (w *view) weekWords(d model.Date) string {
+	days := w.say.locale.WeekOf(d)
+	load := w.loads.During(days)
+	out := fmt.Sprintf("The week to %s: playing %s", w.say.day(load.Days.To), load.OfMost())
+	if load.Heavy > 0 {
+		out += fmt.Sprintf(", %s above %d %% of the cap", several(load.Heavy, "day", "days"), w.season.Limits.Heavy)
+	}
+	return out + "."
+}
+
+// missing counts what lies ahead and is not in the plan, as a player would.
+type missing struct {
+	stages     []string // of them listening and read-throughs, by work
+	untouched  int      // passages that are worked at not once
+	visits     int      // visits of other passages, the last one apart
+	checks     int      // last visits of other passages
+	recordings int
+	minutes    model.Minutes
+}
+
+func (w *view) missing() (m missing, sessions int) {
+	planned := map[string]bool{} // passages that have a visit, planned or done
+	for name, p := range w.passages {
+		planned[name] = len(p.Done) > 0
+	}
+	for _, s := range w.plan.Sessions {
+		if s.Passage != nil {
+			planned[*s.Passage] = true
+		}
+	}
+	untouched := map[string]bool{}
+	for i := range w.work {
+		t := w.stands[w.work[i].Name]
+		if t.Over {
+			continue
+		}
+		for _, x := range t.Lacks {
+			sessions++
+			m.minutes += x.Minutes
+			switch {
+			case x.Stage == model.RecordingsStage:
+				m.recordings++
+			case x.Stage != model.PassageStage:
+				m.stages = append(m.stages, string(x.Stage)+" of "+w.shortTitle(x.Part))
+			case !planned[x.Passage]:
+				untouched[x.Passage] = true
+			case x.Visit == x.Visits:
+				m.checks++
+			default:
+				m.visits++
+			}
+		}
+	}
+	m.untouched = len(untouched)
+	return m, sessions
+}
+
+// sayMissing says what is not in the plan: what is not worked at at all apart
+// from a last check less.
+func (w *view) sayMissing() {
+	m, sessions := w.missing()
+	if sessions == 0 {
+		w.say.line("Nothing is left out.")
+		return
+	}
+	var out []string
+	const named = 2
+	for i, s := range m.stages {
+		if i == named && len(m.stages) > named+1 {
+			out = append(out, fmt.Sprintf("%d more of listening and reading", len(m.stages)-named))
+			break
+		}
+		out = append(out, s)
+	}
+	say := func(n int, one, many string) {
+		if n > 0 {
+			out = append(out, several(n, one, many))
+		}
+	}
+	say(m.untouched, "passage that is not worked at", "passages that are not worked at")
+	say(m.visits, "visit", "visits")
+	say(m.checks, "last check", "last checks")
+	say(m.recordings, "return to the recordings", "returns to the recordings")
+	tail := ""
+	if m.untouched == 0 && len(m.stages) == 0 {
+		tail = "; every part is read, every passage worked at"
+	}
+	w.say.line("Left out are %s (%s)%s.", strings.Join(out, ", "), m.minutes, tail)
+}
+
+// timeWords says what is late and how well visits are spread.
+func (w *view) timeWords() string {
+	late, by, apart, visits := 0, model.Date(0), 0, 0
+	for i := range w.work {
+		if w.work[i].Over {
+			continue
+		}
+		days := map[string]map[int]model.Date{}
+		for _, s := range w.byPart[w.work[i].Name] {
+			if s.Passage == nil || s.Visit == nil {
+				continue
+			}
+			if days[*s.Passage] == nil {
+				days[*s.Passage] = map[int]model.Date{}
+			}
+			days[*s.Passage][*s.Visit] = s.Date
+		}
+		for j := range w.work[i].Passages {
+			p := &w.work[i].Passages[j]
+			var before, last model.Date
+			for k := range p.Recipe {
+				on := days[p.Name][k+1]
+				if k < len(p.Done) {
+					before = p.Done[k]
+					continue
+				}
+				if on == 0 {
+					before = 0
+					continue
+				}
+				visits++
+				if before != 0 && int(on-before) > p.Recipe[k].Preferred {
+					apart++
+				}
+				before, last = on, max(last, on)
+			}
+			if last > p.Ready {
+				late++
+				by = max(by, last-p.Ready)
+			}
+		}
+	}
+	out := "Every passage is done by its ready-by date"
+	if late > 0 {
+		out = fmt.Sprintf("%s after the ready-by date, by %s at most", several(late, "passage is done", "passages are done"), several(int(by), "day", "days"))
+	}
+	if visits == 0 {
+		return "No visit lies ahead."
+	}
+	if apart == 0 {
+		return out + "; no visit comes later after the one before than preferred."
+	}
+	return out + fmt.Sprintf("; of %[2]s %[1]d come later after the one before than preferred.", apart, several(visits, "visit", "visits"))
+}
+
+// sayRehearsals names the programmes that come next, and whether they stand ready.
+func (w *view) sayRehearsals(today model.Date) {
+	all := slices.DeleteFunc(w.programmesAhead(), func(p programmeView) bool { return p.First <= today || len(p.Parts) == 0 })
+	slices.SortStableFunc(all, func(a, b programmeView) int { return cmp.Compare(a.First, b.First) })
+	for i := range all {
+		if i == nextRehearsals {
+			return
+		}
+		p := &all[i]
+		ready, lacks := w.together(p)
+		text := fmt.Sprintf("%s: first rehearsal %s, in %s; ", p.Title, w.say.day(p.First), several(int(p.First-today), "day", "days"))
+		switch {
+		case ready == 0:
+			text += fmt.Sprintf("lacks %s", several(lacks, "session", "sessions"))
+		default:
+			text += "stands ready " + w.say.day(ready)
+		}
+		w.say.line("%s.", text)
+	}
+}
