@@ -43,7 +43,7 @@ func (s *Season) Needs(h *History) []Need {
 	var out []Need
 	var jobs []job
 	for _, w := range s.Work(h) {
-		if w.Over {
+		if w.past() {
 			continue
 		}
 		if len(out) == 0 || out[len(out)-1].Programme != w.Programme.ID {
@@ -87,11 +87,14 @@ func (s *Season) jobs(w *PartWork, today Date) []job {
 			out = append(out, job{minutes: m, first: int(max(days.From, today) - s.From), last: int(days.To - s.From)})
 		}
 	}
-	if w.Read == 0 {
+	if w.Read == 0 && !w.Over {
 		add(w.Part.ReadThrough, w.Window)
 	}
 	for i := range w.Passages {
 		p := &w.Passages[i]
+		if p.Over {
+			continue
+		}
 		add(RecipeMinutes(p.Recipe[min(len(p.Done), len(p.Recipe)):]), w.VisitDays(p))
 	}
 	return out

@@ -7,7 +7,7 @@ type Stand struct {
 	Last  Date     // of its last visit, or its read-through, planned or done; zero: there is none
 	Ready Date     // Last where nothing is lacking but recordings, else zero
 	Lacks []Wanted // what is asked for and neither planned nor done
-	Over  bool     // its first rehearsal has come: what it lacks is no matter of the plan any more
+	Over  bool     // nothing of it lies ahead: what it lacks is no matter of the plan any more
 }
 
 // Stands gives each part's stand, in the order of the season file. Plan and
@@ -34,14 +34,14 @@ func (s *Season) Stands(p *Plan, h *History) []Stand {
 	out := make([]Stand, len(work))
 	for i := range work {
 		w := &work[i]
-		t := Stand{Part: w.Name, Last: max(w.Read, last[w.Name]), Over: w.Over}
+		t := Stand{Part: w.Name, Last: max(w.Read, last[w.Name]), Over: w.past()}
 		for j := range w.Passages {
 			for _, d := range w.Passages[j].Done {
 				t.Last = max(t.Last, d)
 			}
 		}
 		ready := true
-		for _, x := range s.undone(w) {
+		for _, x := range s.undone(w, false) {
 			if !placed[x.ID] {
 				t.Lacks = append(t.Lacks, x)
 				ready = ready && x.Stage == RecordingsStage
@@ -53,6 +53,16 @@ func (s *Season) Stands(p *Plan, h *History) []Stand {
 		out[i] = t
 	}
 	return out
+}
+
+// past tells whether nothing of a part lies ahead any more.
+func (w *PartWork) past() bool {
+	for i := range w.Passages {
+		if !w.Passages[i].Over {
+			return false
+		}
+	}
+	return w.Over
 }
 
 // Together gives when several parts are ready, zero unless all of them are, and

@@ -14,25 +14,24 @@ type Wanted struct {
 }
 
 // Wanted gives the sessions that are to be planned, part by part in the order
-// of the season file; of parts whose first rehearsal has come none. The history
-// may be nil.
+// of the season file; what was due by a first rehearsal that has come is not
+// among them. The history may be nil.
 func (s *Season) Wanted(h *History) []Wanted { return s.wanted(s.Work(h)) }
 
 func (s *Season) wanted(work []PartWork) []Wanted {
 	var out []Wanted
 	for i := range work {
-		if !work[i].Over {
-			out = append(out, s.undone(&work[i])...)
-		}
+		out = append(out, s.undone(&work[i], true)...)
 	}
 	return out
 }
 
-// undone gives a part's sessions that the record does not call done.
-func (s *Season) undone(w *PartWork) []Wanted {
+// undone gives a part's sessions that the record does not call done, all of them
+// or those that lie ahead.
+func (s *Season) undone(w *PartWork, ahead bool) []Wanted {
 	var out []Wanted
 	stage := func(stage Stage, minutes Minutes, done Date) {
-		if minutes > 0 && done == 0 {
+		if minutes > 0 && done == 0 && !(ahead && w.Over) {
 			out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes,
 				Value: s.Habits.StageWorth(stage, minutes)})
 		}
@@ -41,6 +40,9 @@ func (s *Season) undone(w *PartWork) []Wanted {
 	stage(ReadStage, w.Part.ReadThrough, w.Read)
 	for j := range w.Passages {
 		p := &w.Passages[j]
+		if ahead && p.Over {
+			continue
+		}
 		for k := len(p.Done); k < len(p.Recipe); k++ {
 			out = append(out, Wanted{
 				ID: VisitID(p.Name, k+1), Stage: PassageStage, Part: w.Name, Passage: p.Name,

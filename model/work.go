@@ -18,8 +18,8 @@ type PartWork struct {
 	Passages  []PassageWork
 	// What the record says was done, zero while it lies ahead.
 	Listened, Read, Recorded Date
-	// Over: no day is left, since the first rehearsal has come. Nothing is wanted of
-	// it any more, so nothing of it is planned, left out or warned of.
+	// Over: its first rehearsal has come. Of what was due by then nothing is wanted
+	// any more, so nothing of it is planned, left out or warned of.
 	Over bool
 }
 
@@ -31,6 +31,7 @@ type PassageWork struct {
 	Deadline Date   // first day that is too late
 	Ready    Date   // last day on which its last visit costs nothing
 	Fresh    Date   // first day on which its last visit costs nothing
+	Over     bool   // it was due, and the part's first rehearsal has come: nothing of it is wanted any more
 	Done     []Date // days of the visits that the record says were done, in order
 }
 
@@ -78,7 +79,10 @@ func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) Part
 		}
 		w.Passages = append(w.Passages, pw)
 	}
-	w.Over = h != nil && h.Today > w.Window.To && !slices.ContainsFunc(w.Passages, func(p PassageWork) bool { return h.Today < p.Deadline })
+	w.Over = h != nil && h.Today > w.Window.To
+	for j := range w.Passages {
+		w.Passages[j].Over = w.Over && h.Today >= w.Passages[j].Deadline
+	}
 	return w
 }
 

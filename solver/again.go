@@ -32,24 +32,26 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 	return plan, true
 }
 
-// withoutOver gives a plan that leaves out nothing any more of parts whose first
-// rehearsal has come since. What they went without, w, is settled: it goes from
+// withoutOver gives a plan that leaves out nothing any more that was due by a first
+// rehearsal that has come since. What they went without, w, is settled: it goes from
 // the value of coverage, and from its bound b too, since any plan of the rest
 // leaves out b − w at least.
 func withoutOver(s *model.Season, h *model.History, old *model.Plan) *model.Plan {
 	plan := *old
 	plan.Sessions, plan.Unplaced = slices.Clone(old.Sessions), nil
-	over, gone := map[string]bool{}, 0.0
+	wanted, worth, gone := map[string]bool{}, map[string]int{}, 0.0
+	for _, w := range s.Wanted(h) {
+		wanted[w.ID] = true
+	}
 	for _, t := range s.Stands(old, h) {
-		over[t.Part] = t.Over
 		for i := range t.Lacks {
-			if t.Over {
-				gone += float64(t.Lacks[i].Value)
-			}
+			worth[t.Lacks[i].ID] = t.Lacks[i].Value
 		}
 	}
 	for _, u := range old.Unplaced {
-		if !over[u.Part] {
+		if v, lacks := worth[u.ID]; lacks && !wanted[u.ID] {
+			gone += float64(v)
+		} else {
 			plan.Unplaced = append(plan.Unplaced, u)
 		}
 	}

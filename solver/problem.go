@@ -223,23 +223,18 @@ func (p *problem) addPart(w *model.PartWork, at, pins map[string]int, refused ma
 		}
 	}
 	q.readDone = w.Read != 0
-	if w.Over {
-		q.last = q.first
-		p.parts = append(p.parts, q)
-		return
-	}
-	if w.Listened == 0 {
+	if w.Listened == 0 && !w.Over {
 		q.listen = int(w.Part.Listening)
 	}
-	if !q.readDone {
+	if !q.readDone && !w.Over {
 		q.read = int(w.Part.ReadThrough)
 	}
-	if w.Recorded == 0 {
+	if w.Recorded == 0 && !w.Over {
 		q.rec = int(w.Part.Recordings)
 	}
 	for i := range w.Passages {
 		pw := &w.Passages[i]
-		if len(pw.Done) >= len(pw.Recipe) {
+		if len(pw.Done) >= len(pw.Recipe) || pw.Over {
 			continue
 		}
 		p.passages = append(p.passages, p.passage(len(p.parts), w, pw, at, pins))
