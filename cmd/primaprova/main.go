@@ -36,7 +36,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	a := &app{in: stdin, say: newVoice(stdout, stderr)}
 	root := rootCommand(a)
 	root.SetArgs(args)
-	err := root.ExecuteContext(context.Background())
+	command := "primaprova"
+	if c, _, err := root.Find(args); err == nil {
+		command = c.CommandPath()
+	}
+	err := unbroken(command, func() error { return root.ExecuteContext(context.Background()) })
 	if a.say.broken != nil && err == nil {
 		err = a.say.broken
 	}
