@@ -43,6 +43,7 @@ no day    what no day is left for before its first rehearsal, by order and gaps,
 		if len(f.Warnings) > 0 {
 			a.say.aside("%s", seasonfile.Text(f.Warnings))
 		}
+		a.keepCopies(f, true)
 		standing, err := planfile.Read(planPath(f.Path))
 		if err != nil && !isMissing(err) {
 			return (&trouble{code: exitInput, err: err}).then("plan --anew %s", quoted(f.Path))

@@ -51,7 +51,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 		if err != nil {
 			return err
 		}
-		f, err := a.season(a.seasonName(args))
+		f, err := a.standingSeason(a.seasonName(args))
 		if err != nil {
 			return err
 		}

@@ -33,7 +33,11 @@ func (a *app) seasonName(args []string) string {
 // season reads a season file. Faults end the command; warnings are left to
 // whoever wants to say them.
 func (a *app) season(path string) (*seasonfile.File, error) {
-	f, err := seasonfile.Read(path)
+	return a.seasonFrom(path, a.sources(path))
+}
+
+func (a *app) seasonFrom(path string, from seasonfile.Sources) (*seasonfile.File, error) {
+	f, err := seasonfile.ReadFrom(path, from)
 	if err == nil {
 		return f, nil
 	}

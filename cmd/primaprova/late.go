@@ -276,6 +276,7 @@ func (a *app) keep(f, edited *seasonfile.File, p *model.Plan, h *happened) error
 	if err != nil {
 		return err
 	}
+	a.keepCopies(f, false)
 	if edited.SHA256 == f.SHA256 {
 		a.say.aside("%s says so already. Wrote %s.", f.Path, planPath(f.Path))
 	} else {

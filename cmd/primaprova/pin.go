@@ -44,7 +44,7 @@ Only this pin changes in the file. The plan changes when it is made again.`,
 // pin writes a pin, or takes one out. Who calls it holds the season, so that what
 // is read is still there when it is written.
 func (a *app) pin(path string, args []string, off bool) error {
-	f, err := a.season(path)
+	f, err := a.standingSeason(path)
 	if err != nil {
 		return err
 	}

@@ -70,6 +70,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 		if err := a.alone(f.Path, func() error { return a.putPlan(f.Path, p, h) }); err != nil {
 			return err
 		}
+		a.keepCopies(f, false)
 		w := newView(a.say, h.season, p, h.history)
 		if err := w.sayPlanned(stood, *form, a.today(f.Season)); err != nil {
 			return err
@@ -256,7 +257,9 @@ func (a *app) warnings(f *seasonfile.File) {
 	if p, err := planfile.Read(planPath(f.Path)); err == nil {
 		before = p.Warned
 	}
-	fresh := slices.DeleteFunc(slices.Clone(f.Warnings), func(w seasonfile.Fault) bool { return slices.Contains(before, told([]seasonfile.Fault{w})[0]) })
+	fresh := slices.DeleteFunc(slices.Clone(f.Warnings), func(w seasonfile.Fault) bool {
+		return !slices.Contains(f.StandIns, w) && slices.Contains(before, told([]seasonfile.Fault{w})[0])
+	})
 	if len(fresh) > 0 {
 		a.say.aside("%s", seasonfile.Text(fresh))
 	}

@@ -42,7 +42,7 @@ Exit code 3 says that something was left as it is.`,
 	replace := c.Flags().Bool("replace", false, "write also over what was edited or removed by hand")
 	addSettings(c, append([]string{"server", "credentials", "calendar", "colour", "alarm", "day_alarm", "services"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		f, err := a.season(a.seasonName(args))
+		f, err := a.standingSeason(a.seasonName(args))
 		if err != nil {
 			return err
 		}

@@ -53,7 +53,7 @@ for a physician or physiotherapist to judge, not for a plan.`,
 		if len(args) > 0 && isSeason(args[0]) {
 			path, args = args[0], args[1:]
 		}
-		f, err := a.season(path)
+		f, err := a.standingSeason(path)
 		if err != nil {
 			return err
 		}

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"primaprova/io/webcal"
 )
 
 // app is what the commands share.
@@ -14,6 +16,8 @@ type app struct {
 	in  io.Reader
 	say *voice
 	set *settings
+
+	kept *webcal.Store // of the season that is read to be planned
 }
 
 const about = `primaprova plans an orchestral player's work on the parts of a season, so that

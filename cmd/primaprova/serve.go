@@ -87,7 +87,7 @@ front of it that speaks https.`,
 
 // served is the calendar of the plan that stands.
 func (a *app) served(season string) ([]byte, error) {
-	f, err := a.season(season)
+	f, err := a.standingSeason(season)
 	if err != nil {
 		return nil, err
 	}

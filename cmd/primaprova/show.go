@@ -79,7 +79,7 @@ that a wide terminal would show; --json gives more than both.`,
 		case *asMarkdown:
 			a.say.write(inMarkdown)
 		}
-		f, err := a.season(path)
+		f, err := a.standingSeason(path)
 		if err != nil {
 			return err
 		}

@@ -62,11 +62,10 @@ name. Without --take nothing is written.`,
 		if len(args) > 1 {
 			return wrong("why: there is no use for %s", args[1]).then("why --help")
 		}
-		y, err := a.asking(c.Context(), path)
+		y, err := a.asking(c.Context(), path, *take)
 		if err != nil {
 			return err
 		}
-		y.take = *take
 		if c.Flags().Changed("take") && y.take < 1 {
 			return wrong("--take: offers are counted from 1")
 		}
@@ -96,14 +95,18 @@ type asking struct {
 }
 
 // asking reads what stands and makes ready to ask.
-func (a *app) asking(ctx context.Context, path string) (*asking, error) {
+func (a *app) asking(ctx context.Context, path string, take int) (*asking, error) {
 	limit := a.set.time("limit")
 	if limit == 0 {
 		limit = whyTime
 	}
-	y := &asking{a: a, until: time.Now().Add(limit)}
+	y := &asking{a: a, take: take, until: time.Now().Add(limit)}
 	var err error
-	if y.f, err = a.season(path); err != nil {
+	read := a.standingSeason
+	if y.take > 0 { // it will be planned
+		read = a.season
+	}
+	if y.f, err = read(path); err != nil {
 		return nil, err
 	}
 	if y.plan, err = a.standing(y.f); err != nil {

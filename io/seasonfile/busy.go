@@ -42,6 +42,7 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 	if !ok {
 		return false
 	}
+	src.spare = true
 	found, ok := r.happenings(&src, s)
 	if !ok {
 		return false

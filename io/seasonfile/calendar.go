@@ -1,7 +1,6 @@
 package seasonfile
 
 import (
-	"bytes"
 	"fmt"
 	"time"
 
@@ -19,6 +18,8 @@ type source struct {
 	instead *time.Location
 	columns map[string]string // of a table: what it calls the columns
 	dates   string            // of a table: how it writes dates
+	faulty  string            // what is wanted of a calendar at fault, one of ways; "": refuse
+	spare   bool              // who works from a plan that stands can do without it
 }
 
 // reader gives the zone in which dates and times without a zone are read.
@@ -36,7 +37,7 @@ func (r *reader) source(f field, s *model.Season, keys ...string) (source, table
 	var t table
 	if f.kind() != "a single value" {
 		var ok bool
-		if t, ok = r.table(f, append([]string{"file", "time_zone"}, keys...)...); !ok {
+		if t, ok = r.table(f, append([]string{"file", "time_zone", "faulty"}, keys...)...); !ok {
 			return out, t, false
 		}
 		t.needs("file")
@@ -46,6 +47,7 @@ func (r *reader) source(f field, s *model.Season, keys ...string) (source, table
 				out.instead, _ = time.LoadLocation(name)
 			}
 		})
+		t.read("faulty", func(f field) { value(r, f, &out.faulty, parseWay) })
 		if out.file, ok = t.fields["file"]; !ok {
 			return out, t, false
 		}
@@ -56,23 +58,6 @@ func (r *reader) source(f field, s *model.Season, keys ...string) (source, table
 	}
 	out.zone = zone
 	return out, t, true
-}
-
-// happenings reads a calendar for the days of the season and the days around
-// it. Its faults stand in the season file when there is no such file, and in
-// the file itself otherwise.
-func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence, bool) {
-	path, b, ok := r.fetch(src.file, loadCalendar)
-	if !ok {
-		return nil, false
-	}
-	src.path = path
-	found, faults := calendar.Read(bytes.NewReader(b), calendar.Options{Zone: src.reader(), Instead: src.instead,
-		From: (s.From - 1).Time().AddDate(0, 0, -1), To: (s.To + 2).Time().AddDate(0, 0, 1)})
-	for _, w := range faults {
-		r.faults = append(r.faults, Fault{File: src.path, Line: w.Line, Value: w.Value, Text: w.Text, Advice: w.Advice})
-	}
-	return found, len(faults) == 0
 }
 
 // when is a run of time on the season's clock: parts of days, in order.

@@ -263,7 +263,7 @@ func (f *File) edited(changes []change, want *model.Season) (*File, error) {
 // reread reads what an edit made, and refuses it where it is not what was
 // wanted.
 func (f *File) reread(source []byte, others map[string]Named, want *model.Season, refusal Errors) (*File, error) {
-	out, err := parse(f.Path, source, others)
+	out, err := parse(f.Path, source, others, f.sources)
 	var wrong Errors
 	if errors.As(err, &wrong) {
 		// The season is read before it is written: its lines are those it would have.

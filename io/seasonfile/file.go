@@ -35,31 +35,39 @@ type File struct {
 	Warnings []Fault          // what is odd but does not stand in the way
 	Source   []byte           // the file as it was read
 	Others   map[string]Named // the files it names, by their names in it
+
+	Calendars map[string][]byte // other people's, that could be used as they are, by their names in it
+	StandIns  []Fault           // what was taken in place of others that could not; among Warnings, too
+	sources   Sources
 }
 
 // Read reads a season file and the files it names. The error, when the input
 // is wrong, is an Errors that holds every fault.
-func Read(path string) (*File, error) {
+func Read(path string) (*File, error) { return ReadFrom(path, Sources{}) }
+
+// ReadFrom is Read with calendars from elsewhere.
+func ReadFrom(path string, s Sources) (*File, error) {
 	b, err := load(path)
 	if err != nil {
 		return nil, err
 	}
-	return Parse(path, b)
+	return parse(path, b, nil, s)
 }
 
 // Parse reads a season file's bytes. Files that it names are looked for
 // beside path.
-func Parse(path string, b []byte) (*File, error) { return parse(path, b, nil) }
+func Parse(path string, b []byte) (*File, error) { return parse(path, b, nil, Sources{}) }
 
 // parse is Parse with other files as they would be after an edit.
-func parse(path string, b []byte, others map[string]Named) (*File, error) {
-	r := &reader{others: map[string]Named{}, file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
+func parse(path string, b []byte, others map[string]Named, from Sources) (*File, error) {
+	r := &reader{sources: from, calendars: map[string][]byte{}, others: map[string]Named{}, file: path, dir: filepath.Dir(path), text: newText(b), places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
 	maps.Copy(r.others, others)
 	season := r.document(b)
 	if season != nil {
 		r.validate(season)
 	}
 	inOrder(r.faults, path)
+	inOrder(r.standIns, path)
 	var wrong Errors
 	var warnings []Fault
 	for _, f := range r.faults {
@@ -73,7 +81,8 @@ func parse(path string, b []byte, others map[string]Named) (*File, error) {
 		return nil, wrong
 	}
 	return &File{Path: path, SHA256: sum(path, b, r.others), Season: season, Places: r.places,
-		Warnings: warnings, Source: b, Others: r.others}, nil
+		Warnings: warnings, Source: b, Others: r.others,
+		Calendars: r.calendars, StandIns: r.standIns, sources: from}, nil
 }
 
 // Place gives where a path stands, or where the nearest thing around it does

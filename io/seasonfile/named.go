@@ -21,6 +21,9 @@ type Named struct {
 
 // beside gives the path of a file that the season file names.
 func (r *reader) beside(name string) string {
+	if isAddress(name) {
+		return discreet(name)
+	}
 	if filepath.IsAbs(name) {
 		return name
 	}
@@ -50,6 +53,12 @@ func (r *reader) fetch(f field, load func(string) ([]byte, error)) (path string,
 	if n, known := r.others[name]; known {
 		path, b = n.Path, n.Source
 	} else {
+		if isAddress(name) {
+			if b, ok = r.address(f, name); ok {
+				r.others[name] = Named{discreet(name), b}
+			}
+			return discreet(name), b, ok
+		}
 		path = r.beside(name)
 		var err error
 		b, err = load(path)

@@ -19,6 +19,10 @@ type reader struct {
 	spoiled map[string]bool // paths of faults, see validate
 	above   map[string]bool // what holds them
 	others  map[string]Named
+
+	sources   Sources
+	calendars map[string][]byte // that could be used as they are, by name
+	standIns  []Fault
 }
 
 // field is a value with its path and place: a YAML node, or a cell of a table
@@ -36,7 +40,7 @@ func (r *reader) wrong(f field, advice, form string, args ...any) {
 		r.spoil(f.path)
 	}
 	r.faults = append(r.faults, Fault{File: f.place.File, Line: f.place.Line, Column: f.place.Column, Path: f.path,
-		Value: f.written(), Text: fmt.Sprintf(form, args...), Advice: advice})
+		Value: discreet(f.written()), Text: fmt.Sprintf(form, args...), Advice: advice})
 }
 
 // written gives a scalar as the player wrote it, "" for anything else.

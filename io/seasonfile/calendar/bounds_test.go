@@ -63,7 +63,7 @@ func TestBadCalendars(t *testing.T) {
 		{"a gigabyte of zeros", &endless{again: "\x00", left: gigabyte}, "0 is larger than 32 MiB", 64 << 20},
 		{"a gigabyte of nesting", &endless{begin: "BEGIN:VCALENDAR\n", again: "BEGIN:X\n", left: gigabyte}, "21 does not belong here", 1 << 20},
 		{"a picture", strings.NewReader("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), "1 is no line of iCalendar", 1 << 20},
-		{"a page", strings.NewReader("<!DOCTYPE html>\n<html lang=en>"), "1 is no line of iCalendar", 1 << 20},
+		{"a page", strings.NewReader("<!DOCTYPE html>\n<html lang=en>"), "1 is a web page and no calendar", 1 << 20},
 		{"a page with colons", strings.NewReader("https://skerry.invalid/calendar\n"), "1 is not an iCalendar file: it does not begin with BEGIN:VCALENDAR", 1 << 20},
 		{"cut off", strings.NewReader("BEGIN:VCALENDAR\nBEGIN:VEVENT\nDTSTART:20270601T100000\n"), "0 is cut off", 1 << 20},
 		{"cut off between events", strings.NewReader("BEGIN:VCALENDAR\n" + event("DTSTART:20270601T100000")), "0 is cut off", 1 << 20},

@@ -1,6 +1,7 @@
 package calendar
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -180,6 +181,11 @@ func (e *entry) finish(f *file) *Fault {
 	case e.end != nil && e.end.allDay == e.start.allDay && e.end.zone == e.start.zone && e.end.wall.Before(e.start.wall):
 		// Undefined by the RFC. The time between the two is all that it can mean.
 		e.start, *e.end = *e.end, e.start
+	}
+	for _, r := range slices.Concat(e.rules, e.but) {
+		if _, w := parseRule(r.line, r.text, e.start.wall, e.start.allDay); w != nil {
+			return w
+		}
 	}
 	return nil
 }

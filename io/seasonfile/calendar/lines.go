@@ -19,8 +19,9 @@ type line struct {
 const byteOrderMark = "\xef\xbb\xbf"
 
 // readLines calls each with every content line, in order, until it gives
-// false. It keeps one line in memory.
-func readLines(in io.Reader, each func(line) bool) *Fault {
+// false; whole tells that it did not. It keeps one line in memory. What is no
+// content line is a fault, unless odd, which is told of it, takes it upon itself.
+func readLines(in io.Reader, each func(line) bool, odd func(Fault) bool) (whole bool, fault *Fault) {
 	limited := &io.LimitedReader{R: in, N: MostBytes + 1}
 	r := bufio.NewReaderSize(limited, 1<<16)
 	var buf []byte
@@ -32,6 +33,9 @@ func readLines(in io.Reader, each func(line) bool) *Fault {
 		l, f := split(begun, strings.ToValidUTF8(string(buf), "\ufffd"))
 		buf, begun = buf[:0], 0
 		if f != nil {
+			if odd(*f) {
+				return true, nil
+			}
 			return false, f
 		}
 		return each(l), nil
@@ -39,10 +43,10 @@ func readLines(in io.Reader, each func(line) bool) *Fault {
 	for {
 		raw, whole, err := physical(r)
 		if limited.N <= 0 {
-			return &Fault{Text: "is larger than 32 MiB, which no calendar of a player is"}
+			return false, &Fault{Text: "is larger than 32 MiB, which no calendar of a player is"}
 		}
 		if err != nil && !errors.Is(err, io.EOF) {
-			return &Fault{Text: "can't be read: " + err.Error()}
+			return false, &Fault{Text: "can't be read: " + err.Error()}
 		}
 		if len(raw) > 0 || whole {
 			number++
@@ -51,7 +55,7 @@ func readLines(in io.Reader, each func(line) bool) *Fault {
 			}
 			if i := bytes.IndexByte(raw, 0); i >= 0 {
 				f := wrong(number, "", "is not an iCalendar file: it holds bytes that no text has")
-				return &f
+				return false, &f
 			}
 			switch {
 			case len(bytes.TrimSpace(raw)) == 0:
@@ -59,14 +63,13 @@ func readLines(in io.Reader, each func(line) bool) *Fault {
 				buf = append(buf, raw[1:min(len(raw), 1+max(0, mostLine-len(buf)))]...)
 			default:
 				if more, f := flush(); f != nil || !more {
-					return f
+					return false, f
 				}
 				buf, begun = append(buf[:0], raw...), number
 			}
 		}
 		if err != nil {
-			_, f := flush()
-			return f
+			return flush()
 		}
 	}
 }
@@ -93,6 +96,9 @@ func split(number int, s string) (line, *Fault) {
 	end := strings.IndexAny(s, ";:")
 	if end < 0 {
 		f := wrong(number, s, "is no line of iCalendar: it has no colon")
+		if page := strings.ToLower(strings.TrimSpace(s)); number == 1 && (strings.HasPrefix(page, "<!doctype html") || strings.HasPrefix(page, "<html")) {
+			f = wrong(number, s, "is a web page and no calendar; was a login needed where it came from?")
+		}
 		return l, &f
 	}
 	l.name = strings.ToUpper(strings.TrimSpace(s[:end]))

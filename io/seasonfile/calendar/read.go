@@ -2,6 +2,7 @@ package calendar
 
 import (
 	"cmp"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ type Options struct {
 	From, To time.Time      // what happens between these instants is wanted
 	Zone     *time.Location // of the reader: of times without a zone, and of whole days
 	Instead  *time.Location // stands in for zones that nobody knows; nil: they are faults
+	Without  bool           // the entries at fault, which are named and left out
 }
 
 // Occurrence is one time at which something happens.
@@ -39,40 +41,55 @@ type file struct {
 	found     int  // occurrences so far
 	left      int  // work that may still be done
 	faults    []Fault
+	more      int  // faults beside those
+	broken    bool // nothing can be given, whatever is left out
 }
 
 // Read gives what happens in a span of time, by time; or else every fault that
 // keeps the calendar from being used, at most twenty. There is no half of a
-// calendar: with a fault nothing is given.
+// calendar: with a fault the list is nil. Only where Options.Without says so
+// what is sound is given beside the faults of the rest.
 //
 // Cancelled and transparent entries are given too, and say so.
 func Read(in io.Reader, o Options) ([]Occurrence, []Fault) {
 	f := &file{options: o, zones: map[string]*zone{}, described: map[string]*description{}, expanded: map[string]*expanded{}, left: mostWork,
 		own: &zone{id: o.Zone.String(), known: true, iana: o.Zone}}
 	p := &parser{f: f}
-	if fault := readLines(in, p.line); fault != nil {
+	odd := func(w Fault) bool { return o.Without && f.fault(&w) }
+	whole, fault := readLines(in, p.line, odd)
+	if fault != nil {
 		return nil, append(f.faults, *fault)
 	}
-	p.end()
-	if len(f.faults) >= mostFaults {
+	if whole {
+		p.end()
+	}
+	f.broken = f.broken || !whole
+	if f.broken && o.Without || len(f.faults) >= mostFaults && !o.Without {
 		return nil, f.faults
 	}
 	// After a fault too: rules and zones may have theirs.
 	f.settle()
 	out := f.occurrences()
-	if len(f.faults) > 0 {
-		slices.SortStableFunc(f.faults, func(a, b Fault) int { return cmp.Compare(a.Line, b.Line) })
+	slices.SortStableFunc(f.faults, func(a, b Fault) int { return cmp.Compare(a.Line, b.Line) })
+	switch {
+	case f.broken, len(f.faults) > 0 && !o.Without:
 		return nil, f.faults
+	case f.more > 0:
+		f.faults = append(f.faults, Fault{Text: fmt.Sprintf("and %d faults more", f.more)})
 	}
-	return out, nil
+	return append([]Occurrence{}, out...), f.faults
 }
 
 // fault notes a fault, and tells whether reading goes on.
 func (f *file) fault(w *Fault) bool {
-	if w != nil {
+	switch {
+	case w == nil:
+	case len(f.faults) < mostFaults || !f.options.Without:
 		f.faults = append(f.faults, *w)
+	default:
+		f.more++
 	}
-	return len(f.faults) < mostFaults
+	return len(f.faults) < mostFaults || f.options.Without
 }
 
 // parser keeps where in the nested components the reader stands.
@@ -92,6 +109,9 @@ func (p *parser) line(l line) bool {
 	value := strings.ToUpper(strings.TrimSpace(l.value))
 	if !p.seen && (l.name != "BEGIN" || value != "VCALENDAR") {
 		w := wrong(l.number, l.name, "is not an iCalendar file: it does not begin with BEGIN:VCALENDAR")
+		if strings.Contains(l.value, "\r") {
+			w = wrong(l.number, "", "ends its lines with carriage returns alone; iCalendar has a line feed after each")
+		}
 		p.f.fault(&w)
 		return false
 	}
@@ -239,10 +259,12 @@ func (f *file) full(line int) *Fault {
 // end judges the end of the file.
 func (p *parser) end() {
 	switch {
-	case len(p.f.faults) > 0:
+	case len(p.f.faults) > 0 && !p.f.options.Without:
 	case !p.seen:
+		p.f.broken = true
 		p.f.fault(&Fault{Text: "is not an iCalendar file: it is empty"})
 	case len(p.open) > 0:
+		p.f.broken = true
 		w := wrong(0, "", "is cut off: it does not end with END:VCALENDAR")
 		p.f.fault(&w)
 	}

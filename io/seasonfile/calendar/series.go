@@ -28,10 +28,11 @@ func (f *file) occurrences() []Occurrence {
 		}
 		all[i] = nil
 		out = append(out, s.occurrences()...)
-		if len(f.faults) >= mostFaults {
+		if len(f.faults) >= mostFaults && !f.options.Without || f.broken {
 			return nil
 		}
 		if f.found > mostInWindow {
+			f.broken = true
 			f.fault(&Fault{Text: fmt.Sprintf("holds more than %d times in the days of the season", mostInWindow)})
 			return nil
 		}
@@ -115,6 +116,7 @@ func (s *series) occurrences() []Occurrence {
 	for _, m := range s.masters {
 		if !s.instances(m) {
 			if s.f.found <= mostInWindow { // else that is what is said
+				s.f.broken = true
 				s.f.fault(tooOften(m.Line, m.Title))
 			}
 			return nil
