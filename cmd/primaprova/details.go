@@ -1,8 +1,6 @@
 package main
 
 import (
-	"encoding/json"
-
 	"github.com/spf13/cobra"
 
 	"primaprova/io/table"
@@ -47,12 +45,8 @@ func (w *view) sayPlanned(stood *model.Plan, d details, today model.Date) error 
 	}
 	switch {
 	case d.asJSON:
-		b, err := json.MarshalIndent(plannedView{w.season.Title, w.plan.From, w.plan.To, w.plan.Provenance.Status, w.programmesAhead(),
-			w.weekLoads(), w.leftOutAll(), w.plan.Provenance.Wishes, c}, "", "  ")
-		if err != nil {
-			return err
-		}
-		w.say.result(string(b) + "\n")
+		return w.say.json(plannedView{w.season.Title, w.plan.From, w.plan.To, w.plan.Provenance.Status, w.programmesAhead(),
+			w.weekLoads(), w.leftOutAll(), w.plan.Provenance.Wishes, c})
 	case d.all || d.asMarkdown:
 		if d.asMarkdown {
 			w.say.write(inMarkdown)

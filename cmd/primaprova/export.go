@@ -115,6 +115,6 @@ func sheet(w *view) ([]byte, error) {
 	for d := w.season.From; d <= w.season.To; d++ {
 		sessions = append(sessions, w.sheet(d).Sessions...)
 	}
-	err := w.sessionTable(sessions).CSV(&b, w.say.formulas)
+	err := w.sessionTable(sessions, false).CSV(&b, w.say.formulas)
 	return b.Bytes(), err
 }

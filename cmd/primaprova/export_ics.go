@@ -29,7 +29,7 @@ func (a *app) calendarOptions() ical.Options {
 		m := model.Minutes(d / time.Minute)
 		o.Alarm = &m
 	}
-	if c, err := model.ParseClock(a.set.get("day_alarm")); err == nil {
+	if c, err := model.SaidClock(a.set.get("day_alarm")); err == nil {
 		o.DayAlarm = &c
 	}
 	return o
@@ -54,9 +54,9 @@ func (n *narrowing) only(s *model.Season) (ical.Only, error) {
 		if x.value == "" {
 			continue
 		}
-		d, err := model.ParseDate(x.value)
+		d, err := model.SaidDate(x.value)
 		if err != nil {
-			return o, wrong("export: --%s: %q: is not a date like 2027-01-31", x.flag, x.value)
+			return o, wrong("export: --%s: %v", x.flag, err)
 		}
 		*x.date = d
 	}

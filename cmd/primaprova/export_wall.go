@@ -54,7 +54,9 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 		o.Font = b
 	}
 	var b bytes.Buffer
+	done := a.say.working("Drawing the sheets")
 	missing, err := wall.Write(&b, h.season, p, h.history, o)
+	done()
 	if err != nil && font != "" {
 		return wrong("%s: %v", font, err)
 	}

@@ -73,7 +73,7 @@ Exit code 3: the plan leaves something out.`,
 		if err != nil {
 			return err
 		}
-		edited, err := n.edit(f, args)
+		edited, err := n.edit(f, args, a.today(f.Season))
 		if err != nil {
 			return err
 		}
@@ -83,11 +83,11 @@ Exit code 3: the plan leaves something out.`,
 }
 
 // edit changes the season as it was told.
-func (n *news) edit(f *seasonfile.File, args []string) (*seasonfile.File, error) {
+func (n *news) edit(f *seasonfile.File, args []string, today model.Date) (*seasonfile.File, error) {
 	if n.arrives == "" {
 		return nil, wrong("late: say when it comes with --arrives DATE").then("late --help")
 	}
-	d, err := model.ParseDate(n.arrives)
+	d, err := saidDay(n.arrives, today)
 	if err != nil {
 		return nil, wrong("--arrives: %v", err)
 	}

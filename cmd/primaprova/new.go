@@ -42,7 +42,7 @@ given; then what was there is kept as season.kept.yaml.`,
 		var err error
 		if *from == "" {
 			start.From = a.nextMonday(start.TimeZone)
-		} else if start.From, err = model.ParseDate(*from); err != nil {
+		} else if start.From, err = model.SaidDate(*from); err != nil {
 			return wrong("--from: %v", err)
 		}
 		path := a.seasonName(args)

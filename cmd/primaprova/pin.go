@@ -77,7 +77,7 @@ func (a *app) pin(path string, args []string, off bool) error {
 // pinDay gives the date of the arguments, or the one the session stands on.
 func (a *app) pinDay(f *seasonfile.File, args []string) (model.Date, error) {
 	if len(args) > 1 {
-		d, err := model.ParseDate(args[1])
+		d, err := saidDay(args[1], a.today(f.Season))
 		if err != nil {
 			return 0, wrong("pin: %v", err).then("pin --help")
 		}

@@ -134,7 +134,7 @@ func TestWishWords(t *testing.T) {
 
 func TestProgressLine(t *testing.T) {
 	s := solver.Progress{Step: "windows", Done: 0.25, Wishes: []model.WishValue{wish(model.Coverage, 0, 0), wish(model.ReadyBy, 30, 18)}}
-	if got, want := progressLine(s, 10*time.Second, 0), " 25 %; about 30s left; windows; ready-by 30, at best 18"; got != want {
+	if got, want := progressLine(s, 10*time.Second, 0), " 25 %; about 30s left; going over it, some weeks at a time"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	for limit, want := range map[time.Duration]string{0: "  0 %", 30 * time.Second: "  0 %; about 29s left", time.Millisecond: "  0 %; about 0s left"} {
@@ -142,7 +142,7 @@ func TestProgressLine(t *testing.T) {
 			t.Errorf("limit %s: got %q, want %q", limit, got, want)
 		}
 	}
-	if got, want := progressLine(s, 10*time.Second, 15*time.Second), " 25 %; about 5s left; windows; ready-by 30, at best 18"; got != want {
+	if got, want := progressLine(s, 10*time.Second, 15*time.Second), " 25 %; about 5s left; going over it, some weeks at a time"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -50,8 +50,8 @@ func (p *progress) end() {
 	}
 }
 
-// progressLine says how far it is, about how long it will take, and how good
-// the plan is against what is proven.
+// progressLine says how far it is, about how long it will take, and what is
+// being done.
 func progressLine(s solver.Progress, took, limit time.Duration) string {
 	parts := []string{fmt.Sprintf("%3.0f %%", 100*s.Done)}
 	left := time.Duration(-1)
@@ -64,13 +64,33 @@ func progressLine(s solver.Progress, took, limit time.Duration) string {
 	if left >= 0 {
 		parts = append(parts, fmt.Sprintf("about %s left", left.Round(time.Second)))
 	}
-	if s.Step != "" {
-		parts = append(parts, s.Step)
-	}
-	for _, w := range s.Wishes {
-		if w.Value != w.Bound && w.Name != model.Closeness.String() {
-			parts = append(parts, fmt.Sprintf("%s %.0f, at best %.0f", w.Name, w.Value, w.Bound))
-		}
+	if words := stepWords[s.Step]; words != "" {
+		parts = append(parts, words)
 	}
 	return strings.Join(parts, "; ")
+}
+
+// stepWords says in a player's words what the solver is at.
+var stepWords = map[string]string{
+	model.Coverage.String():  "placing what is asked for",
+	model.ReadyBy.String():   "getting parts ready by their dates",
+	model.Closeness.String(): "keeping to the plan that stood",
+	model.Body.String():      "evening out days and weeks",
+	model.Spacing.String():   "spreading the visits",
+	"frames":                 "finding when to read each part",
+	"dive":                   "placing the visits",
+	"windows":                "going over it, some weeks at a time",
+	"whole":                  "looking for the best of all plans",
+	"the hours of each day":  "choosing the hours of each day",
+}
+
+// working says that something takes a while: on a terminal a line that the
+// function given takes away again, elsewhere a line of its own.
+func (v *voice) working(what string) (done func()) {
+	if !v.live {
+		v.aside("%s …", what)
+		return func() {}
+	}
+	fmt.Fprintf(v.err, "\r\x1b[K%s …", what)
+	return func() { fmt.Fprint(v.err, "\r\x1b[K") }
 }

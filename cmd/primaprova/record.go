@@ -70,7 +70,11 @@ for a physician or physiotherapist to judge, not for a plan.`,
 		case !o.says(c.Flags()):
 			return b.list(o)
 		}
-		return b.record([]*sayings{o})
+		all, err := o.eachDay(b.happened.today)
+		if err != nil {
+			return err
+		}
+		return b.record(all)
 	}
 	return c
 }
@@ -87,7 +91,7 @@ type sayings struct {
 
 func recordFlags(f *pflag.FlagSet) *sayings {
 	o := &sayings{}
-	f.StringVar(&o.on, "on", "", "the `date` it happened on; empty: today")
+	f.StringVar(&o.on, "on", "", "the `date` it happened on, or yesterday, -2; from..to: each day of them; empty: today")
 	f.IntVar(&o.minutes, "minutes", 0, "`minutes` that it really took, playing or listening")
 	f.IntVar(&o.tempo, "tempo", 0, "`beats` a minute at which the passage worked")
 	f.BoolVar(&o.notDone, "not-done", false, "it was not done and is planned again")
@@ -104,6 +108,24 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 	f.Lookup("undo").NoOptDefVal = "last"
 	f.StringVar(&o.note, "note", "", "`words` to remember it by")
 	return o
+}
+
+// eachDay gives what is said of a run of days once for each of them.
+func (o *sayings) eachDay(today model.Date) ([]*sayings, error) {
+	if !strings.Contains(o.on, "..") {
+		return []*sayings{o}, nil
+	}
+	days, err := saidDays(o.on, today)
+	if err != nil {
+		return nil, wrong("--on: %v", err)
+	}
+	var out []*sayings
+	for d := days.From; d <= days.To; d++ {
+		one := *o
+		one.on = d.String()
+		out = append(out, &one)
+	}
+	return out, nil
 }
 
 // says tells whether anything was said beside the day.
@@ -258,7 +280,7 @@ func (o *sayings) goTogether(kinds int) error {
 func (b *book) day(o *sayings) (model.Date, error) {
 	on := b.happened.today
 	if o.on != "" {
-		d, err := model.ParseDate(o.on)
+		d, err := saidDay(o.on, on)
 		if err != nil {
 			return 0, fmt.Errorf("--on: %v", err)
 		}
@@ -269,6 +291,9 @@ func (b *book) day(o *sayings) (model.Date, error) {
 	switch {
 	case o.undo != "":
 	case !season.Holds(on):
+		if o.on == "" {
+			return 0, fmt.Errorf("today, %v, lies outside the season (%v); name a day with --on", on, season)
+		}
 		return 0, fmt.Errorf("--on: %v lies outside the season (%v)", on, season)
 	case on > b.happened.today && !o.dayLost:
 		return 0, fmt.Errorf("--on: %v lies ahead: only a day that will be lost can be recorded beforehand", on)

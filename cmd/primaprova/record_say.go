@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"primaprova/io/disk"
@@ -34,7 +35,7 @@ func (b *book) list(o *sayings) error {
 	if len(sheet.Sessions) == 0 {
 		v.line("Nothing is planned.")
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "min", Right: true}, {Name: "work", Wraps: true, From: phone}, {Name: "what", Wraps: true}, {Name: "visit"}, {Name: "record"}}}
+	t := &table.Table{Columns: []table.Column{{Name: itemColumn, Right: true}, {Name: "min", Right: true}, {Name: "work", Wraps: true, From: phone}, {Name: "what", Wraps: true}, {Name: "visit"}, {Name: "record"}}}
 	for _, s := range sheet.Sessions {
 		what, visit := b.view.what(s)
 		work := ""
@@ -53,8 +54,10 @@ func (b *book) list(o *sayings) error {
 			v.line("The record says: %s.", eventWords(&e))
 		}
 	}
-	if len(sheet.Sessions) > 0 {
+	if slices.ContainsFunc(sheet.Sessions, func(s sessionView) bool { return s.Stage != model.WarmUpStage && said[s.Key()] == "" }) {
 		v.next("record %s all", quoted(b.f.Path))
+	} else {
+		v.next("plan %s", quoted(b.f.Path))
 	}
 	return nil
 }

@@ -211,7 +211,17 @@ func (v *voice) table(t *table.Table) {
 
 // aside says something that is no result.
 func (v *voice) aside(format string, args ...any) {
-	fmt.Fprintf(v.err, "%s\n", fmt.Sprintf(format, args...))
+	v.besides(fmt.Sprintf(format, args...))
+}
+
+// besides writes lines that are no result, broken at words on a terminal.
+func (v *voice) besides(text string) {
+	for line := range strings.SplitSeq(text, "\n") {
+		if v.errWidth > 0 {
+			line = strings.Join(wrap(line, v.errWidth), "\n")
+		}
+		fmt.Fprintln(v.err, line)
+	}
 }
 
 // next gives the command that would naturally follow.
@@ -226,7 +236,7 @@ func (v *voice) trouble(t *trouble) {
 		lines = strings.Split(t.err.Error(), "\n")
 	}
 	for _, l := range lines {
-		fmt.Fprintln(v.err, l)
+		v.besides(l)
 	}
 	if t.next != "" {
 		v.next("%s", t.next)

@@ -26,9 +26,16 @@ func (w *view) what(s sessionView) (what, visit string) {
 	return what, visit
 }
 
-// sessionTable lists sessions with all that a program may want of them.
-func (w *view) sessionTable(sessions []sessionView) *table.Table {
+// itemColumn heads the numbers by which record takes the sessions of a day.
+const itemColumn = "item"
+
+// sessionTable lists sessions with all that a program may want of them; those of
+// one day with their numbers.
+func (w *view) sessionTable(sessions []sessionView, ofADay bool) *table.Table {
 	t := &table.Table{}
+	if ofADay {
+		t.Columns = append(t.Columns, table.Column{Name: itemColumn})
+	}
 	for _, n := range []string{"date", "start", "ends", "minutes", "stage", "part", "work", "passage", "visit", "visits"} {
 		t.Columns = append(t.Columns, table.Column{Name: n})
 	}
@@ -56,6 +63,9 @@ func (w *view) sessionTable(sessions []sessionView) *table.Table {
 				tempo = s.Tempo.String()
 			}
 			row = append(row, tempo, s.Do)
+		}
+		if ofADay {
+			row = append([]string{fmt.Sprint(s.Number)}, row...)
 		}
 		t.Row(row...)
 	}

@@ -85,7 +85,7 @@ func dateOrNone(s string) error {
 	if s == "" {
 		return nil
 	}
-	if _, err := model.ParseDate(s); err != nil {
+	if _, err := model.SaidDate(s); err != nil {
 		return errors.New("is not a date like 2027-01-31")
 	}
 	return nil
@@ -99,7 +99,7 @@ func length(s string) error {
 }
 
 func clockTime(s string) error {
-	if _, err := model.ParseClock(s); err != nil {
+	if _, err := model.SaidClock(s); err != nil {
 		return errors.New("is not a time like 08:00")
 	}
 	return nil
@@ -263,7 +263,7 @@ func (s *settings) tolerance() model.Tolerance {
 }
 
 func (s *settings) date(name string) model.Date {
-	d, _ := model.ParseDate(s.get(name))
+	d, _ := model.SaidDate(s.get(name))
 	return d
 }
 

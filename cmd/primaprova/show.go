@@ -5,7 +5,6 @@ import (
 	"os"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -50,7 +49,7 @@ that a wide terminal would show; --json gives more than both.`,
 			return []string{"day", "week", "part", "programme", "load", "changes", "chances", "left-out"}, cobra.ShellCompDirectiveDefault
 		},
 	}
-	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31; empty: today")
+	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31, or tomorrow, -1; day also takes from..to; empty: today")
 	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
 	asJSON := c.Flags().Bool("json", false, "write JSON")
 	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
@@ -64,12 +63,8 @@ that a wide terminal would show; --json gives more than both.`,
 		if name != "" && what != "part" && what != "programme" && what != "chances" {
 			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
 		}
-		var asked model.Date
-		if *on != "" {
-			var err error
-			if asked, err = model.ParseDate(*on); err != nil {
-				return wrong("--on: %v", err)
-			}
+		if _, err := saidDays(*on, a.set.date("today")+1); *on != "" && err != nil {
+			return wrong("--on: %v", err) // before any file is looked at
 		}
 		switch {
 		case *asJSON && *asCSV || *asJSON && *asMarkdown || *asCSV && *asMarkdown:
@@ -94,11 +89,25 @@ that a wide terminal would show; --json gives more than both.`,
 		a.sayNewer(f.Path, h, p)
 		w := newView(a.say, h.season, p, h.history)
 		w.most = model.Minutes(a.set.number("most"))
-		date := w.today(asked, a.set.date("today"), time.Now())
+		date, asked := a.today(f.Season), model.Range{}
+		if *on != "" {
+			if asked, err = saidDays(*on, date); err != nil {
+				return wrong("--on: %v", err)
+			}
+			if date = asked.From; what != "day" && asked.To != asked.From {
+				return wrong("show %s: --on %s: takes one day", what, *on).then("show %s --on %s", what, asked.From)
+			}
+		}
 		if what == "day" || what == "week" {
-			if date, err = inside(a.say, f.Season, date, asked != 0); err != nil {
+			if date, err = inside(a.say, f.Season, date, *on != ""); err != nil {
 				return err
 			}
+		}
+		if asked.Days() > 1 {
+			if _, err = inside(a.say, f.Season, asked.To, true); err != nil {
+				return err
+			}
+			return a.showDays(w, asked, *asJSON)
 		}
 		switch {
 		case what == "changes" && *since != "":
@@ -113,12 +122,7 @@ that a wide terminal would show; --json gives more than both.`,
 			return err
 		}
 		if *asJSON {
-			b, err := json.MarshalIndent(value, "", "  ")
-			if err != nil {
-				return err
-			}
-			a.say.result(string(b) + "\n")
-			return nil
+			return a.say.json(value)
 		}
 		say()
 		if what == "left-out" && len(p.Unplaced) > 0 {
@@ -127,6 +131,34 @@ that a wide terminal would show; --json gives more than both.`,
 		return nil
 	}
 	return c
+}
+
+// showDays shows the sheets of a run of days, one after the other.
+func (a *app) showDays(w *view, days model.Range, asJSON bool) error {
+	var all []dayView
+	for d := days.From; d <= days.To; d++ {
+		all = append(all, w.sheet(d))
+	}
+	if asJSON {
+		return a.say.json(all)
+	}
+	for i, d := range all {
+		if i > 0 {
+			a.say.space()
+		}
+		w.sayDay(d)
+	}
+	return nil
+}
+
+// json says a value for programs.
+func (v *voice) json(value any) error {
+	b, err := json.MarshalIndent(value, "", "  ")
+	if err != nil {
+		return err
+	}
+	v.result(string(b) + "\n")
+	return nil
 }
 
 // showArgs sorts out what is to be shown, from which season file, and the name

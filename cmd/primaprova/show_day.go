@@ -176,11 +176,11 @@ func (w *view) ahead(on model.Date, r rehearsalView) string {
 // What to do stands in a column of its own where there is room, else below.
 func (w *view) dayTable(d dayView) *table.Table {
 	if w.say.plain() {
-		return w.sessionTable(d.Sessions)
+		return w.sessionTable(d.Sessions, true)
 	}
 	narrow, wide := w.say.width < phone, w.say.width >= hall
 	// The numbers are those by which record takes sessions.
-	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: itemColumn, Right: true}}}
 	clocked := slices.ContainsFunc(d.Sessions, func(s sessionView) bool { return s.Start != nil })
 	if clocked {
 		t.Columns = append(t.Columns, table.Column{Name: "at"})

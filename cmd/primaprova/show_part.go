@@ -91,7 +91,7 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	v := w.say
 	v.title("%s, %s", part.Work, part.Part)
 	if v.plain() {
-		v.table(w.sessionTable(part.Sessions))
+		v.table(w.sessionTable(part.Sessions, false))
 	} else {
 		v.line("%s. Arrives %s, ready by %s, first rehearsal %s.", part.Programme, v.day(part.Arrives), v.day(part.ReadyBy), v.day(part.First))
 		v.space()

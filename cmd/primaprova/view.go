@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"primaprova/model"
 )
@@ -144,23 +143,6 @@ func (w *view) nature(passage string) string {
 		s = join(s, "exposed")
 	}
 	return s
-}
-
-// today gives the date to show: the one asked for, else today where the season
-// is at home, kept inside the season.
-func (w *view) today(asked, set model.Date, now time.Time) model.Date {
-	d := asked
-	if d == 0 {
-		d = set
-	}
-	if d == 0 {
-		zone, err := time.LoadLocation(w.season.TimeZone)
-		if err != nil {
-			zone = time.UTC
-		}
-		d = model.DateIn(now, zone)
-	}
-	return d
 }
 
 // several writes "1 visit", "3 visits".

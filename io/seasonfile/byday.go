@@ -10,9 +10,11 @@ import (
 // weekdayNames are the days as they are written, from Sunday as in package time.
 var weekdayNames = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
 
+// parseWeekday reads a weekday by its name or by its first letters, three at least.
 func parseWeekday(s string) (time.Weekday, bool) {
+	s = strings.TrimSuffix(strings.ToLower(strings.TrimSpace(s)), ".")
 	for i, name := range weekdayNames {
-		if strings.EqualFold(s, name) {
+		if s == name || len(s) >= 3 && strings.HasPrefix(name, s) || s == name+"s" {
 			return time.Weekday(i), true
 		}
 	}

@@ -142,7 +142,7 @@ func (r *reader) serviceRow(row []string, header map[string]int, src *source, at
 // parseForeignDate reads 2027-02-03, 3.2.2027, and with strokes what the season
 // file says of them: 3/2/2027 is in March for some and in February for others.
 func parseForeignDate(s, order string) (model.Date, error) {
-	if d, err := model.ParseDate(s); err == nil {
+	if d, err := model.SaidDate(s); err == nil {
 		return d, nil
 	}
 	var y, m, d int

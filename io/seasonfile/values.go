@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"time"
 	"unicode"
 
 	"primaprova/model"
@@ -66,18 +65,17 @@ func parseWords(s string) (string, error) {
 func (r *reader) date(f field, to *model.Date) bool { return value(r, f, to, parseDate) }
 
 func parseDate(s string) (model.Date, error) {
-	d, err := model.ParseDate(s)
+	d, err := model.SaidDate(s)
 	if err == nil {
 		return d, nil
 	}
-	if _, wrong := time.Parse(time.DateOnly, s); wrong != nil {
-		var p *time.ParseError
-		if errors.As(wrong, &p) && strings.HasSuffix(p.Message, "out of range") {
-			return 0, advised{text: "there is no such day in the calendar"}
-		}
-		return 0, advised{text: "is not a date like 2027-01-31"}
+	switch text := strings.TrimPrefix(err.Error(), strconv.Quote(s)+" "); {
+	case strings.HasPrefix(text, "can be read"):
+		return 0, advised{text: text}
+	case strings.HasSuffix(text, "of the calendar"):
+		return 0, advised{text: "there is no such day in the calendar"}
 	}
-	return 0, advised{text: "is out of range"}
+	return 0, advised{text: "is not a date like 2027-01-31"}
 }
 
 func parseRange(s string) (model.Range, error) {
@@ -167,7 +165,7 @@ func parseFlag(s string) (bool, error) {
 }
 
 func parseClock(s string) (model.Clock, error) {
-	c, err := model.ParseClock(s)
+	c, err := model.SaidClock(s)
 	if err != nil {
 		return 0, advised{text: "is not a time of day like 21:00"}
 	}
@@ -176,8 +174,8 @@ func parseClock(s string) (model.Clock, error) {
 
 func parseSpan(s string) (model.Span, error) {
 	from, to, two := strings.Cut(s, "-")
-	a, err1 := model.ParseClock(strings.TrimSpace(from))
-	b, err2 := model.ParseClock(strings.TrimSpace(to))
+	a, err1 := model.SaidClock(from)
+	b, err2 := model.SaidClock(to)
 	if !two || err1 != nil || err2 != nil {
 		return model.Span{}, advised{text: "is not a span of time like 09:30-12:30"}
 	}
@@ -194,12 +192,15 @@ type moment struct {
 }
 
 func parseMoment(s string) (moment, error) {
-	day, clock, two := strings.Cut(s, " ")
+	day, clock, two := s, "", false
+	if at := strings.LastIndexByte(s, ' '); at > 0 { // 4. 1. 2027 10:00 has more than one
+		day, clock, two = s[:at], s[at+1:], true
+	}
 	d, err := parseDate(day)
 	if err != nil && two {
 		return moment{}, err
 	}
-	c, wrong := model.ParseClock(strings.TrimSpace(clock))
+	c, wrong := model.SaidClock(clock)
 	if err != nil || wrong != nil || c == 24*60 {
 		return moment{}, advised{text: "is not a date and time like 2027-02-03 10:00"}
 	}
