@@ -20,10 +20,23 @@ type Fact struct {
 	// Bundle is the same number for facts that can't be spared together, while
 	// of each alone that could not be told; 0 for others.
 	Bundle int
+	// Alone tells whether some plan does without this fact alone, all other lines of
+	// the season standing; Unknown where that was not found out.
+	Alone Answer
 
 	programme, part, index int // of the season's lists
 	weekday                time.Weekday
 }
+
+// Answer is what is known of a question.
+type Answer string
+
+// The answers.
+const (
+	Unknown Answer = ""
+	Yes     Answer = "yes"
+	No      Answer = "no"
+)
 
 // FactKind says what a fact is about.
 type FactKind string
@@ -35,6 +48,7 @@ const (
 	ArrivalFact   FactKind = "arrival"         // the part is there from the first day
 	RehearsalFact FactKind = "first rehearsal" // it lies after the season's last day
 	DueFact       FactKind = "due dates"       // passages are due at the first rehearsal
+	FoundFact     FactKind = "found"           // passages are known from the part's arrival on
 	CapFact       FactKind = "cap"             // no cap on these days
 	RestFact      FactKind = "rest days"       // these are none
 	OffFact       FactKind = "days off"        // these are none
@@ -88,6 +102,15 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 			if slices.ContainsFunc(w.Passages, func(q model.PassageWork) bool { return q.Passage.Due != 0 }) {
 				of.Kind, of.Days = DueFact, model.Range{}
 				add(of, "programmes[%d].parts[%d].passages", i, j)
+			}
+			of.Kind, of.Days, of.Paths = FoundFact, model.Range{}, nil
+			for k := range w.Part.Passages {
+				if w.Part.Passages[k].Found != 0 {
+					of.Paths = append(of.Paths, fmt.Sprintf("programmes[%d].parts[%d].passages[%d].found", i, j, k))
+				}
+			}
+			if len(of.Paths) > 0 {
+				out = append(out, of)
 			}
 			n++
 		}
@@ -212,7 +235,7 @@ func capRuns(all, stretch model.Range) []model.Range {
 // Rule gives the rule of the audit that a fact belongs to; none for work.
 func (f *Fact) Rule() model.RuleID {
 	switch f.Kind {
-	case ArrivalFact, RehearsalFact, DueFact:
+	case ArrivalFact, RehearsalFact, DueFact, FoundFact:
 		return model.WindowRule
 	case CapFact, ServicesFact, WarmUpFact, BeforeFact, TwoFact, ReturnFact, LightFact:
 		return model.CapRule

@@ -24,9 +24,9 @@ import (
 // easing is the order in which facts are tried away by the demand test, trying
 // where each trial may take the engine, which wants few parts first.
 var (
-	easing = []FactKind{PinFact, HoursFact, ListeningFact, PassagesFact, OnceFact, OrderFact, GapFact, WarmUpFact, DueFact, WorkFact, ArrivalFact, RehearsalFact,
+	easing = []FactKind{PinFact, HoursFact, ListeningFact, PassagesFact, OnceFact, OrderFact, GapFact, WarmUpFact, DueFact, FoundFact, WorkFact, ArrivalFact, RehearsalFact,
 		ServicesFact, CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
-	trying = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OnceFact, OrderFact, GapFact, DueFact, ArrivalFact, RehearsalFact,
+	trying = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OnceFact, OrderFact, GapFact, DueFact, FoundFact, ArrivalFact, RehearsalFact,
 		CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
 )
 
@@ -58,7 +58,7 @@ func (k *question) shrink(ctx context.Context) (untried int, err error) {
 		if n == 0 || len(untold) < len(left) {
 			best, left = slices.Clone(k.in), untold
 		}
-		if len(untold) == 0 || ctx.Err() != nil || !k.bar(ctx, start, barred, untold) {
+		if len(untold) == 0 || ctx.Err() != nil || k.judge.over() || !k.bar(ctx, start, barred, untold) {
 			break
 		}
 	}
@@ -245,11 +245,15 @@ func (k *question) verdict(ctx context.Context, quick bool) (verdict, error) {
 	if v, ok := k.told[string(key)]; ok {
 		return v, nil
 	}
+	if k.judge.over() {
+		return untold, nil
+	}
 	p, ordered := k.without()
+	k.judge.spendBuild(p)
 	v, err := untold, error(nil)
 	if quick {
 		k.judge.asked++
-		if p.tooCrowded(ordered) {
+		if k.judge.spendDemand(p); p.tooCrowded(ordered) {
 			v = fitsNot
 		}
 	} else {
@@ -280,6 +284,7 @@ func (k *question) state(scope map[int]bool, stretch model.Range) {
 			}
 		}
 	}
+	k.drop(scope)
 }
 
 // concerns tells whether a fact is about a part or programme whose work is in;

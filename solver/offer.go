@@ -14,8 +14,9 @@ import (
 // in its smallest form: the fewest days by which a part would have to come
 // earlier, the fewest days with more minutes, and so on. No offer is made that
 // was not solved: it carries the season as it would be and a plan of it that
-// passed the audit, in which everything asked about is placed and nothing that
-// was placed is left out, but for what the offer itself gives up.
+// passed the audit. It was found with everything asked about placed, and nothing left out
+// that was placed, but for what the offer itself gives up; what the season's own wishes
+// make of that is what it says (Out, Gone).
 //
 // A season of more than a few parts is not placed anew for each trial: the parts
 // near those asked about are (around), soonest due first and as near to their
@@ -55,6 +56,11 @@ type Offer struct {
 	Asked    int             // what all sessions asked about are worth
 	Smallest bool            // nothing smaller of its kind does; otherwise that could not be told
 
+	// What comes of it once the season is planned by its wishes: other work may have room
+	// then that counts more.
+	Out  []string // ids of the sessions asked about that its season asks for and Plan leaves out
+	Gone []string // ids of those that are placed now, and that Plan leaves out
+
 	Season        *model.Season // as it would be
 	Plan          *model.Plan   // a plan of it, audited
 	Before, After model.Measures
@@ -81,15 +87,20 @@ type trial struct {
 // about are placed anew, the others staying where they stand; only a small
 // season is judged as a whole.
 func (l *looking) try(ctx context.Context, c change) (verdict, *trial, error) {
+	if l.judge.over() {
+		return untold, nil, nil
+	}
 	p := build(c.season, l.o.History, l.o.Standing)
+	l.judge.spendBuild(p)
 	t := &trial{change: c, p: p}
 	t.cut, t.back = p.cut(c.bid(p), func(int) bool { return true })
 	l.judge.asked++
-	if t.cut.tooCrowded(true) {
+	if l.judge.spendDemand(t.cut); t.cut.tooCrowded(true) {
 		return fitsNot, nil, nil
 	}
 	rest, inner, back := t.cut.around(func(i int) bool { return l.meets[t.cut.parts[i].work.Name] })
-	if st, ok := inner.soonestNear(uint64(l.o.Seed)); ok {
+	st, tries, ok := inner.soonestNear(uint64(l.o.Seed))
+	if l.judge.spendTurns(inner, tries); ok {
 		rest.join(st, back)
 		t.state = rest
 		return fits, t, nil
@@ -119,12 +130,19 @@ func (l *looking) close() map[string]bool {
 }
 
 // offer makes an offer of a trial that fits: what the plan left out besides is
-// placed where it still goes, and the wishes are worked at a little.
+// placed where it still goes, and the wishes are worked at a little, first with what is
+// promised worth more than all else, then as the season has it. Nil where that leaves
+// nothing of what is asked about.
 func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
 	q := l.Inquiry
 	t.p.promise(t.bid(t.p))
 	st := newState(t.p)
 	st.join(t.state, t.back)
+	q.polish(ctx, st)
+	st = st.in(build(t.season, q.o.History, q.o.Standing))
+	im := newImprover(st, uint64(q.o.Seed))
+	im.free = st.p.unplanned(st)
+	im.run(ctx, model.Coverage, settleMoves)
 	q.polish(ctx, st)
 	options := q.o
 	plan, err := finish(st, options, nil, model.CutShort, 0)
@@ -135,7 +153,57 @@ func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) 
 	o.Before = q.p.season.Measure(q.o.Standing, q.o.History, q.o.Standing)
 	o.After = t.season.Measure(plan, q.o.History, q.o.Standing)
 	o.GivenUp = worthOf(q.p.season, q.o.History) - worthOf(t.season, q.o.History)
+	if got := o.settle(l); got == 0 && len(o.Out) > 0 {
+		return nil, nil
+	}
 	return &o, nil
+}
+
+// settle notes what an offer's plan leaves out, and counts what of the sessions asked
+// about it places.
+func (o *Offer) settle(l *looking) (got int) {
+	in := map[string]bool{}
+	for i := range o.Plan.Sessions {
+		in[o.Plan.Sessions[i].ID] = true
+	}
+	for _, w := range o.Season.Wanted(l.o.History) {
+		switch {
+		case in[w.ID] && l.all[w.ID]:
+			got++
+		case in[w.ID]:
+		case l.all[w.ID]:
+			o.Out = append(o.Out, w.ID)
+		case l.placed[w.ID]:
+			o.Gone = append(o.Gone, w.ID)
+		}
+	}
+	return got
+}
+
+// in gives the same plan in another form of the same season, whose sessions are worth
+// something else.
+func (s *state) in(p *problem) *state {
+	out := newState(p)
+	for i, f := range s.frames {
+		out.setFrame(i, f)
+	}
+	for k, days := range s.sched {
+		if len(days) > 0 {
+			out.place(k, days)
+		}
+	}
+	return out
+}
+
+// settleMoves is how many moves coverage gets once nothing is promised any more.
+const settleMoves = 1000
+
+// one is a list of an offer, empty where there is none.
+func one(o *Offer) []Offer {
+	if o == nil {
+		return nil
+	}
+	return []Offer{*o}
 }
 
 // worthOf gives the worth of all sessions that a season asks for.
@@ -185,8 +253,8 @@ func (q *Inquiry) polish(ctx context.Context, st *state) {
 
 // Offers looks for all kinds of offer for what a reason is about. most gives
 // the most minutes of playing, services and warm-up included, that the player
-// would ever do in a day; 0: no more than the caps. What was found before the
-// context ended comes back.
+// would ever do in a day; 0: no more than the caps. What was found before the work was
+// spent or the context ended comes back.
 func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (out []Offer, err error) {
 	l := q.looking(r, most)
 	l.prices = sync.OnceValue(func() []float64 { return l.priced(ctx) })
@@ -221,7 +289,7 @@ func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (ou
 // beside gives the same search with a judge of its own.
 func (l *looking) beside() *looking {
 	own, q := *l, *l.Inquiry
-	q.judge.runs, q.judge.days = DefaultRuns, nil
+	q.judge.runs, q.judge.work, q.judge.days = DefaultRuns, q.o.share(offerWork), nil
 	own.Inquiry = &q
 	return &own
 }
@@ -243,7 +311,8 @@ type looking struct {
 	*Inquiry
 	r     *Reason
 	most  model.Minutes
-	asked map[string]bool
+	asked map[string]bool // in part: those that are looked for
+	all   map[string]bool // asked about
 	parts map[string]bool // asked about
 	meets map[string]bool // parts whose days meet theirs, or those of the reason
 	worth map[string]int  // of each session of the season
@@ -253,9 +322,9 @@ type looking struct {
 }
 
 func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
-	l := &looking{Inquiry: q, r: r, most: most, asked: map[string]bool{}, parts: map[string]bool{}}
+	l := &looking{Inquiry: q, r: r, most: most, asked: map[string]bool{}, all: map[string]bool{}, parts: map[string]bool{}}
 	for _, id := range r.Asked {
-		l.asked[id] = true
+		l.asked[id], l.all[id] = true, true
 	}
 	for i := range q.p.parts {
 		if q.p.asks(i, l.asked) {

@@ -27,10 +27,7 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 		return nil, err
 	}
 	o, err := l.offer(ctx, Offer{Kind: DailyOffer, Passages: names, Smallest: smallest}, t)
-	if err != nil {
-		return nil, err
-	}
-	return []Offer{*o}, nil
+	return one(o), err
 }
 
 // spaced gives the passages whose least gaps could be given up.

@@ -35,7 +35,7 @@ func (l *looking) earlier(ctx context.Context) (out []Offer, err error) {
 		if err != nil {
 			return out, err
 		}
-		out = append(out, *o)
+		out = append(out, one(o)...)
 	}
 	return out, nil
 }

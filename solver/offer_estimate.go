@@ -51,7 +51,7 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 		if err != nil {
 			return out, err
 		}
-		out = append(out, *o)
+		out = append(out, one(o)...)
 	}
 	return out, nil
 }

@@ -28,10 +28,7 @@ func (l *looking) leave(ctx context.Context) (out []Offer, err error) {
 	}
 	slices.Reverse(names)
 	o, err := l.offer(ctx, Offer{Kind: LeaveOffer, Passages: names, Smallest: smallest}, t)
-	if err != nil {
-		return nil, err
-	}
-	return []Offer{*o}, nil
+	return one(o), err
 }
 
 // without leaves passages out of the season.

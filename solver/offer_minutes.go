@@ -43,10 +43,7 @@ func (l *looking) minutes(ctx context.Context) ([]Offer, error) {
 		o.Caps = append(o.Caps, cap(d, n))
 	}
 	made, err := l.offer(ctx, o, t)
-	if err != nil {
-		return nil, err
-	}
-	return []Offer{*made}, nil
+	return one(made), err
 }
 
 // raisable gives the days on which a higher cap could help: those of the caps

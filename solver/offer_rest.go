@@ -21,10 +21,10 @@ func (l *looking) rest(ctx context.Context) ([]Offer, error) {
 			continue
 		}
 		o, err := l.offer(ctx, Offer{Kind: RestOffer, Dates: []model.Date{d}, Smallest: true}, t)
-		if err != nil {
-			return nil, err
+		if o == nil && err == nil {
+			continue
 		}
-		return []Offer{*o}, nil
+		return one(o), err
 	}
 	return nil, nil
 }

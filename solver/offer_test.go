@@ -32,7 +32,7 @@ func offersOf(t testing.TB, c *tiny, plan *model.Plan, most model.Minutes) (aske
 
 // TestOffersKeepWhatTheyPromise: applied to the season each offer has a plan
 // that passes the audit, places what it promises of what was asked about, and leaves nothing out
-// that was placed, but for what the offer gives up; its figures are those that
+// that was placed, but for what the offer gives up or says; its figures are those that
 // the model measures.
 func TestOffersKeepWhatTheyPromise(t *testing.T) {
 	seen, inPart := map[OfferKind]int{}, 0
@@ -184,13 +184,18 @@ func keepsPromise(t interface{ Errorf(string, ...any) }, q *Inquiry, o *Offer, h
 		placed[o.Plan.Sessions[i].ID] = true
 	}
 	for _, id := range o.Promised {
-		if wanted[id] && !placed[id] {
-			t.Errorf("%s: %s was promised and is not placed", o.Kind, id)
+		if wanted[id] && !placed[id] && !slices.Contains(o.Out, id) {
+			t.Errorf("%s: %s was promised, is not placed, and that is not said", o.Kind, id)
+		}
+	}
+	for _, id := range slices.Concat(o.Out, o.Gone) {
+		if placed[id] || !wanted[id] {
+			t.Errorf("%s: %s is said to be left out, and is placed or not asked for", o.Kind, id)
 		}
 	}
 	for id := range q.placed {
-		if wanted[id] && !placed[id] {
-			t.Errorf("%s: %s was placed and is left out", o.Kind, id)
+		if wanted[id] && !placed[id] && !slices.Contains(o.Gone, id) {
+			t.Errorf("%s: %s was placed, is left out, and that is not said", o.Kind, id)
 		}
 	}
 }

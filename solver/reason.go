@@ -26,8 +26,8 @@ import (
 // (some hundred microseconds), then days filled soonest due first (a millisecond),
 // then moves from the plan that stands (mostMoves at most), then an engine run
 // (judgeWork iterations at most) where the program is small; nearly all end
-// with the second. Inquiry.Runs bounds the engine runs, and the context the
-// time; what was not told by then stays, and is counted.
+// with the second. The engine runs are bounded, and all work is (reasonWork); what was
+// not told by then stays, and is counted.
 
 // Inquiry asks a season and its plan why.
 type Inquiry struct {
@@ -98,7 +98,8 @@ type question struct {
 }
 
 // Why tells why some sessions, given by their ids, can't be placed beside what
-// is placed. An ended context ends it early; what it has by then is told.
+// is placed. It ends early when its work is spent, or the context ends; what it has by
+// then is told.
 //
 // Where days are not too crowded for that alone, a plan may still have left
 // room that nothing fits. Then everything the parts want is the bid, if it
@@ -116,8 +117,12 @@ func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
 			k.asked[i] = true
 		}
 	}
+	q.judge.work = q.o.share(reasonWork)
 	began := q.judge
 	err := k.answer(ctx, r)
+	if err == nil && r.Outcome == Forced {
+		err = q.changedAlone(ctx, r, q.p.bidOf(q.placed, ids))
+	}
 	r.Bids, r.Runs = q.judge.asked-began.asked, q.judge.ran-began.ran
 	return r, err
 }
@@ -134,7 +139,7 @@ func (k *question) answer(ctx context.Context, r *Reason) (err error) {
 		return find(k.asked, model.Range{})
 	}
 	near := k.near()
-	if _, ok := k.beside(near).soonest(k.judge.seed, true); ok {
+	if _, _, ok := k.beside(near).soonest(k.judge.seed, true); ok {
 		r.Outcome = Placed
 		return nil
 	}

@@ -310,8 +310,11 @@ func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
 			for i := range w.Passages {
 				if p := &w.Passages[i]; strings.HasPrefix(b.Name, p.Name+"/") {
 					own = p.Passage.Due != 0
-					if b.Date < p.Passage.Found {
+					if b.Date < p.Passage.Found && has(FoundFact, of) {
 						return false
+					}
+					if b.Date < p.Passage.Found && b.Date >= w.Window.From {
+						return true
 					}
 				}
 			}

@@ -97,7 +97,7 @@ func (f *Fact) key() factKey {
 	switch f.Kind {
 	case RehearsalFact, ServicesFact:
 		return factKey{f.Kind, f.programme}
-	case WorkFact, ArrivalFact, DueFact:
+	case WorkFact, ArrivalFact, DueFact, FoundFact:
 		return factKey{f.Kind, f.part}
 	case PinFact:
 		return factKey{f.Kind, f.index}
@@ -127,6 +127,7 @@ func (p *problem) widen(i int, without map[factKey]bool) {
 	q := &p.parts[i]
 	from := p.season.From
 	arrival, due := without[factKey{ArrivalFact, i}], without[factKey{DueFact, i}]
+	found := without[factKey{FoundFact, i}]
 	rehearsal := without[factKey{RehearsalFact, p.programmeOf(q)}]
 	if arrival {
 		q.winLo = p.today
@@ -156,8 +157,14 @@ func (p *problem) widen(i int, without map[factKey]bool) {
 	for k := q.first; k < q.last; k++ {
 		v := &p.passages[k]
 		v.visits = slices.Clone(v.visits)
-		if arrival {
-			v.lo = max(p.today, int(v.work.Passage.Found-from))
+		if arrival || found {
+			v.lo = p.today
+			if !arrival {
+				v.lo = max(v.lo, int(q.work.Part.Arrives-from))
+			}
+			if !found {
+				v.lo = max(v.lo, int(v.work.Passage.Found-from))
+			}
 			if q.readDone && v.done == 0 {
 				v.lo = max(v.lo, int(q.work.Read-from)+1)
 			}

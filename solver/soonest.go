@@ -42,11 +42,11 @@ const (
 )
 
 // soonest looks for days on which a whole bid can be placed. Where order is not
-// kept there is no state to show for it.
-func (p *problem) soonest(seed uint64, ordered bool) (st *state, ok bool) {
+// kept there is no state to show for it. It gives the number of orders that were tried, too.
+func (p *problem) soonest(seed uint64, ordered bool) (st *state, tries int, ok bool) {
 	spans, ok := p.spans(ordered)
 	if !ok {
-		return nil, false
+		return nil, 0, false
 	}
 	return p.fillInTurns(p.errands(spans), seed, ordered)
 }
@@ -56,15 +56,15 @@ func (p *problem) soonest(seed uint64, ordered bool) (st *state, ok bool) {
 var sooner = []int{0, 1, 2, 4, 8, 16}
 
 // soonestNear is soonest with what stands as near to its day as that goes.
-func (p *problem) soonestNear(seed uint64) (st *state, ok bool) {
+func (p *problem) soonestNear(seed uint64) (st *state, tries int, ok bool) {
 	spans, ok := p.spans(true)
 	if !ok {
-		return nil, false
+		return nil, 0, false
 	}
 	list := p.errands(spans)
-	st, ok = p.fillInTurns(slices.Clone(list), seed, true)
+	st, tries, ok = p.fillInTurns(slices.Clone(list), seed, true)
 	if !ok {
-		return nil, false
+		return nil, tries, false
 	}
 	for _, by := range sooner {
 		held := slices.Clone(list)
@@ -74,11 +74,12 @@ func (p *problem) soonestNear(seed uint64) (st *state, ok bool) {
 				e.lo = max(e.lo, min(at-by, e.hi))
 			}
 		}
-		if near, ok := p.fillInTurns(held, seed, true); ok {
-			return near, true
+		near, more, ok := p.fillInTurns(held, seed, true)
+		if tries += more; ok {
+			return near, tries, true
 		}
 	}
-	return st, true
+	return st, tries, true
 }
 
 // stands gives the day on which an errand stands; none.
@@ -90,7 +91,7 @@ func (p *problem) stands(e *errand) int {
 }
 
 // fillInTurns fills the days in several orders until one goes.
-func (p *problem) fillInTurns(list []errand, seed uint64, ordered bool) (st *state, ok bool) {
+func (p *problem) fillInTurns(list []errand, seed uint64, ordered bool) (st *state, tries int, ok bool) {
 	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
 	turns := make([]turn, len(list))
 	for try := range soonestTries {
@@ -104,12 +105,12 @@ func (p *problem) fillInTurns(list []errand, seed uint64, ordered bool) (st *sta
 		slices.Sort(turns)
 		if c := p.fill(list, turns, ordered); c != nil {
 			if !ordered {
-				return nil, true
+				return nil, try + 1, true
 			}
-			return c.state(), true
+			return c.state(), try + 1, true
 		}
 	}
-	return nil, false
+	return nil, soonestTries, false
 }
 
 // errands names the sessions that spans are of, in the order of spansOf.

@@ -17,7 +17,7 @@ func TestSoonest(t *testing.T) {
 		p := c.problem()
 		cut, back := p.cut(p.bidAll(), func(int) bool { return true })
 		for _, ordered := range [2]bool{true, false} {
-			st, ok := cut.soonest(1, ordered)
+			st, _, ok := cut.soonest(1, ordered)
 			can := false
 			if w := cut.writeBid(ordered); w != nil {
 				can = solvable(t, library, w)

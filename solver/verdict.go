@@ -25,6 +25,7 @@ type judge struct {
 	engine *highs.Library
 	seed   uint64
 	runs   int            // engine runs left
+	work   int64          // left, see judge_work.go
 	asked  int            // bids judged
 	days   map[string]int // where the last plan looked for had sessions, by id: the next one begins there
 	ran    int            // engine runs made
@@ -45,11 +46,15 @@ const (
 // judge tells whether everything in a problem that was cut to a bid can be
 // placed, and gives a state that does it.
 func (j *judge) judge(ctx context.Context, p *problem, ordered bool) (verdict, *state, error) {
+	if j.over() {
+		return untold, nil, nil
+	}
 	j.asked++
-	if p.tooCrowded(ordered) {
+	if j.spendDemand(p); p.tooCrowded(ordered) {
 		return fitsNot, nil, nil
 	}
-	if st, ok := p.soonest(j.seed, ordered); ok {
+	st, tries, ok := p.soonest(j.seed, ordered)
+	if j.spendTurns(p, tries); ok {
 		if st != nil {
 			j.days = st.dayByID()
 		}
@@ -59,7 +64,7 @@ func (j *judge) judge(ctx context.Context, p *problem, ordered bool) (verdict, *
 	if st := j.lucky(ctx, p); st != nil {
 		return fits, st, nil
 	}
-	if ctx.Err() != nil || j.runs <= 0 || p.visitDays() > judgeSize {
+	if ctx.Err() != nil || j.runs <= 0 || j.over() || p.visitDays() > judgeSize {
 		return untold, nil, nil
 	}
 	j.runs--
@@ -76,7 +81,9 @@ func (j *judge) lucky(ctx context.Context, p *problem) *state {
 	if st.sum[model.Coverage] > 0 {
 		im := newImprover(st, j.seed)
 		im.free = p.unplanned(st)
-		im.run(ctx, model.Coverage, min(max(judgeMoves*len(im.free), leastMoves), mostMoves))
+		moves := min(max(judgeMoves*len(im.free), leastMoves), mostMoves)
+		im.run(ctx, model.Coverage, moves)
+		j.spendMoves(p, moves)
 	}
 	j.days = st.dayByID()
 	if st.sum[model.Coverage] == 0 {
@@ -136,6 +143,7 @@ func (j *judge) prove(ctx context.Context, p *problem, ordered bool) (verdict, *
 	if err != nil {
 		return untold, nil, err
 	}
+	j.spendEngine(p, r.LPIterations)
 	if r.Status == highs.Infeasible {
 		return fitsNot, nil, nil
 	}
@@ -154,13 +162,16 @@ func (j *judge) prove(ctx context.Context, p *problem, ordered bool) (verdict, *
 // solve asks the engine for the best point of a program, and tells whether
 // there is one that is proven best.
 func (j *judge) solve(ctx context.Context, w *written) ([]float64, bool) {
-	if ctx.Err() != nil || j.runs <= 0 {
+	if ctx.Err() != nil || j.runs <= 0 || j.over() {
 		return nil, false
 	}
 	j.runs--
 	j.ran++
 	r, err := j.engine.Solve(ctx, w.m, j.options(ctx), nil)
-	if err != nil || r.X == nil || !r.Status.Proven() {
+	if err != nil {
+		return nil, false
+	}
+	if j.spendEngine(w.p, r.LPIterations); r.X == nil || !r.Status.Proven() {
 		return nil, false
 	}
 	by, _ := w.m.Violation(r.X)
@@ -169,7 +180,7 @@ func (j *judge) solve(ctx context.Context, w *written) ([]float64, bool) {
 
 func (j *judge) options(ctx context.Context) highs.Options {
 	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
-	if end, ok := ctx.Deadline(); ok {
+	if end, ok := ctx.Deadline(); ok { // of the player's own limit
 		o.TimeLimit = max(time.Until(end), time.Millisecond)
 	}
 	return o

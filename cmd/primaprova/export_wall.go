@@ -69,7 +69,7 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 	if len(missing) > 0 {
 		a.say.aside("%s: no font has %s; ids stand in place of such titles, and ? elsewhere.", path, spaced(missing))
 		if font == "" {
-			a.say.next("export %s --wall %s --font FILE.ttf", quoted(out.f.Path), quoted(path))
+			a.say.aside("A TrueType font that has them can be named with --font.")
 		}
 	}
 	return nil

@@ -54,9 +54,13 @@ func (b *book) list(o *sayings) error {
 			v.line("The record says: %s.", eventWords(&e))
 		}
 	}
-	if slices.ContainsFunc(sheet.Sessions, func(s sessionView) bool { return s.Stage != model.WarmUpStage && said[s.Key()] == "" }) {
+	unsaid := slices.ContainsFunc(sheet.Sessions, func(s sessionView) bool { return s.Stage != model.WarmUpStage && said[s.Key()] == "" })
+	switch {
+	case unsaid && on != b.happened.today:
+		v.next("record %s all --on %s", quoted(b.f.Path), on)
+	case unsaid:
 		v.next("record %s all", quoted(b.f.Path))
-	} else {
+	default:
 		v.next("plan %s", quoted(b.f.Path))
 	}
 	return nil

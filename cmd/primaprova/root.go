@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -45,13 +46,13 @@ func rootCommand(a *app) *cobra.Command {
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
+		PersistentPreRunE: func(c *cobra.Command, args []string) error {
 			set, err := readSettings(c.Flags())
 			if err != nil {
 				return err
 			}
 			a.set = set
-			a.say.locale = set.locale()
+			a.say.locale, a.say.given = set.locale(), given(c, args)
 			a.say.formulas = set.get("formulas") == "kept"
 			if w := set.number("width"); w > 0 {
 				a.say.width = max(w, narrowest)
@@ -95,6 +96,31 @@ func rootCommand(a *app) *cobra.Command {
 	}
 	root.RunE = func(c *cobra.Command, _ []string) error { return c.Help() }
 	return root
+}
+
+// given adds to a hint the season and the settings that were given, as far as the
+// command that it names takes them and it does not say them itself: followed, it works
+// on what this command worked on.
+func given(c *cobra.Command, args []string) func(hint string) string {
+	return func(hint string) string {
+		to, _, err := c.Root().Find(strings.Fields(hint))
+		if err != nil || strings.Contains(hint, "--help") {
+			return hint
+		}
+		if at := slices.IndexFunc(args, isSeason); at >= 0 && to.Name() == "show" && !slices.Contains(strings.Fields(hint), quoted(args[at])) {
+			hint += " " + quoted(args[at])
+		}
+		for _, k := range append([]setting{{name: "settings"}}, known...) {
+			if k.name == "width" {
+				continue // how it looks is no part of it
+			}
+			f := c.Flag(k.name)
+			if f != nil && f.Changed && to.Flag(k.name) != nil && !strings.Contains(hint+" ", "--"+k.name+" ") {
+				hint += " --" + k.name + " " + quoted(f.Value.String())
+			}
+		}
+		return hint
+	}
 }
 
 // atMost refuses more arguments than a command has a use for.

@@ -80,8 +80,9 @@ type voice struct {
 	errWidth int
 	locale   model.Locale
 	form     form
-	formulas bool  // cells of a CSV may begin like formulas
-	broken   error // the first failure to write a result
+	formulas bool                     // cells of a CSV may begin like formulas
+	given    func(hint string) string // adds the settings given to a hint; may be nil
+	broken   error                    // the first failure to write a result
 }
 
 // form is what results are written as.
@@ -226,7 +227,11 @@ func (v *voice) besides(text string) {
 
 // next gives the command that would naturally follow.
 func (v *voice) next(format string, args ...any) {
-	fmt.Fprintf(v.err, "next: primaprova %s\n", fmt.Sprintf(format, args...))
+	hint := fmt.Sprintf(format, args...)
+	if v.given != nil {
+		hint = v.given(hint)
+	}
+	fmt.Fprintf(v.err, "next: primaprova %s\n", hint)
 }
 
 // trouble says what went wrong.

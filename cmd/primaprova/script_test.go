@@ -21,7 +21,7 @@ func TestMain(m *testing.M) {
 			if os.Getenv(writesInPlace) != "" {
 				os.Exit(inPlace(os.Args[1:]))
 			}
-			os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+			os.Exit(followed(os.Args[1:]))
 		},
 	})
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -15,21 +14,18 @@ import (
 	"primaprova/solver"
 )
 
-// whyTime is the longest that why takes where no limit is set, less what reading
-// and writing take; mostAnswered how many parts it looks into when asked for all.
-const (
-	whyTime      = 17 * time.Second
-	mostAnswered = 3
-)
+// mostAnswered is how many parts why looks into when asked for all.
+const mostAnswered = 3
 
 func whyCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "why [SEASON] [PART|PASSAGE|SESSION]",
 		Short: "what keeps work from fitting, and what would help",
 		Long: `Says for what the plan leaves out, or only for the part, passage or session
-named, what keeps it from being placed: the smallest set of lines of the season
+named, what keeps it from being placed: a smallest set of lines of the season
 file, and of rules, that together let no plan place it beside what is planned.
-Without any one of them some plan would.
+Other lines may forbid it too, so each is marked with whether it would help if it
+alone gave way.
 
     why                            for each part of which something is left out
     why tide/slate                 for one part
@@ -38,21 +34,24 @@ Without any one of them some plan would.
                                    is on its day, and where else it could be
 
 Then it offers what would help, each in its smallest form, solved, and with what
-it changes in each wish: the part arriving earlier, passages left out, an
-estimate in place of marked passages, least gaps given up, more minutes on some
-days where the setting most allows them, and last one rest day. Where no change of
-a kind would let all be placed, it offers what helps in part. At the end it says
-how sure the least sure parts are, and what would raise that.
+it changes in each wish and leaves out: the part arriving earlier, to ask the
+library for, passages left out, an estimate in place of marked passages, least gaps
+given up, more minutes on some days where the setting most allows them, and last one
+rest day. Where no change of a kind would let all be placed, it offers what helps in
+part. At the end it says how sure the least sure parts are, and what would raise that.
 
-    why tide/slate --take 2        writes the second offer into the season file,
-                                   and plans
+    why tide/slate --take leave:tide/slate/45-61
+                                   writes that offer into the season file, and plans
 
-It takes 20 s at most, or as long as the setting limit says; what could not be
-told by then is said. Asked for all, it looks into three parts; ask for others by
-name. Without --take nothing is written.`,
+An offer's name says what it is. With @ and the mark that the hint gives it is taken
+only while season, plan and record are what they were.
+
+Work is counted, not timed: the setting budget gives more or less of it, and what it
+did not suffice to tell is said. Asked for all, it looks into three parts; ask for
+others by name. Without --take nothing is written.`,
 		Args: atMost(2),
 	}
-	take := c.Flags().Int("take", 0, "write offer `number` into the season file, and plan")
+	take := c.Flags().String("take", "", "write the offer of this `name` into the season file, and plan")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
@@ -66,10 +65,13 @@ name. Without --take nothing is written.`,
 		if err != nil {
 			return err
 		}
-		if c.Flags().Changed("take") && y.take < 1 {
-			return wrong("--take: offers are counted from 1")
+		y.asked = strings.Join(args, "")
+		if c.Flags().Changed("take") {
+			if err := y.takes(*take); err != nil {
+				return err
+			}
 		}
-		asked := strings.Join(args, "")
+		asked := y.asked
 		for i := range y.plan.Sessions {
 			if s := &y.plan.Sessions[i]; s.ID == asked {
 				return y.sayDay(s)
@@ -89,21 +91,17 @@ type asking struct {
 	plan    *model.Plan
 	options solver.Options
 	inquiry *solver.Inquiry
-	until   time.Time
-	take    int // the offer to take; 0: none
+	asked   string // part, passage or session; empty: all
+	take    string // name of the offer to take; empty: none
 	offers  []solver.Offer
 }
 
 // asking reads what stands and makes ready to ask.
-func (a *app) asking(ctx context.Context, path string, take int) (*asking, error) {
-	limit := a.set.time("limit")
-	if limit == 0 {
-		limit = whyTime
-	}
-	y := &asking{a: a, take: take, until: time.Now().Add(limit)}
+func (a *app) asking(ctx context.Context, path string, take string) (*asking, error) {
+	y := &asking{a: a, take: take}
 	var err error
 	read := a.standingSeason
-	if y.take > 0 { // it will be planned
+	if y.take != "" { // it will be planned
 		read = a.season
 	}
 	if y.f, err = read(path); err != nil {
@@ -122,7 +120,7 @@ func (a *app) asking(ctx context.Context, path string, take int) (*asking, error
 	if err != nil {
 		return nil, err
 	}
-	y.options = solver.Options{Engine: engine, Seed: a.set.number("seed"), History: y.h.history, Standing: y.plan}
+	y.options = solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100, History: y.h.history, Standing: y.plan}
 	if y.inquiry, err = solver.Inquire(y.h.season, y.options); err != nil {
 		return nil, err
 	}
@@ -194,7 +192,7 @@ func (y *asking) knows(name string) bool {
 	return slices.ContainsFunc(y.plan.Sessions, func(s model.Session) bool { return s.ID == name })
 }
 
-// reasons says why, part by part, and what would help, as far as the time goes.
+// reasons says why, part by part, and what would help.
 func (y *asking) reasons(c *cobra.Command, asked string) error {
 	v := y.say
 	groups, err := y.groups(asked)
@@ -208,10 +206,16 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	}
 	ctx, stop := interruptible(c.Context())
 	defer stop()
-	ctx, cancel := context.WithDeadline(ctx, y.until)
-	defer cancel()
-	if y.take == 0 {
+	if limit := y.a.set.time("limit"); limit > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, limit)
+		defer cancel()
+	}
+	if y.take == "" {
 		v.title("%s: what keeps what is left out from fitting", y.season.Title)
+		if first := y.h.history.Today; first > y.season.From {
+			v.line("Asked of the days from %s on: those before it stand.", v.day(first))
+		}
 	}
 	explained, answered, rest := map[string]string{}, 0, []string(nil)
 	for i := range groups {
@@ -226,9 +230,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 			rest = append(rest, g.part)
 			continue
 		}
-		// Half of this part's share of the time for the reason, the rest for offers.
-		share := time.Until(y.until) / time.Duration(min(mostAnswered-answered, len(groups)-i))
-		r, err := y.reason(ctx, share/2, g)
+		r, err := y.reason(ctx, g)
 		if err != nil {
 			return err
 		}
@@ -241,36 +243,38 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 				explained[f.Part] = g.part
 			}
 		}
-		if err := y.help(ctx, share, r); err != nil {
+		if err := y.help(ctx, r); err != nil {
 			return err
 		}
-		if y.take > 0 && len(y.offers) >= y.take {
-			return y.apply(c, &y.offers[y.take-1])
+		if o := y.taken(); o != nil && o.Kind == solver.EarlierOffer {
+			return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
+				then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
+		} else if o != nil {
+			return y.apply(c, o)
 		}
 	}
 	if len(rest) > 0 {
 		y.tell(func() { v.line("Not looked into; ask for them by name: why %s.", strings.Join(rest, ", ")) })
 	}
-	if y.take > 0 {
-		return wrong("--take %d: offers made: %d", y.take, len(y.offers)).then("why %s", quoted(y.f.Path))
+	if y.take != "" {
+		return y.gone()
 	}
 	y.sayRaises(asked)
+	y.hint()
 	return nil
 }
 
 // tell says something of the answer; where an offer is taken, only what comes
 // of it is said.
 func (y *asking) tell(say func()) {
-	if y.take == 0 {
+	if y.take == "" {
 		y.say.space()
 		say()
 	}
 }
 
-// reason looks for a reason within some time.
-func (y *asking) reason(ctx context.Context, time time.Duration, g *group) (*solver.Reason, error) {
-	ctx, cancel := context.WithTimeout(ctx, time)
-	defer cancel()
+// reason looks for a reason.
+func (y *asking) reason(ctx context.Context, g *group) (*solver.Reason, error) {
 	r, err := y.inquiry.Why(ctx, g.ids())
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return &solver.Reason{Asked: g.ids(), Outcome: solver.Untold}, nil

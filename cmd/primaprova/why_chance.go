@@ -15,7 +15,7 @@ const sureEnough = 0.95
 // where none is, and what would raise that. Unlike an offer nothing of it is
 // solved: it says where looking is worth while.
 func (y *asking) sayRaises(asked string) {
-	if y.take > 0 {
+	if y.take != "" {
 		return
 	}
 	part := asked

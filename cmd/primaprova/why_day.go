@@ -58,7 +58,8 @@ func (y *asking) sayDay(s *model.Session) error {
 	default:
 		v.line("At no cost it could also lie on %s.", strings.Join(free, ", "))
 	}
-	v.next("pin %s %s DATE", quoted(y.f.Path), quoted(s.ID))
+	v.line("To keep it there, pin it; with a date behind it pin puts it on another day.")
+	v.next("pin %s %s", quoted(y.f.Path), quoted(s.ID))
 	return nil
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -18,12 +17,10 @@ import (
 )
 
 // help looks for offers and says them, numbered on over all parts.
-func (y *asking) help(ctx context.Context, share time.Duration, r *solver.Reason) error {
+func (y *asking) help(ctx context.Context, r *solver.Reason) error {
 	if r.Outcome == solver.Placed {
 		return nil
 	}
-	ctx, cancel := context.WithTimeout(ctx, share)
-	defer cancel()
 	most := model.Minutes(y.a.set.number("most"))
 	offers, err := y.inquiry.Offers(ctx, r, most)
 	if err != nil {
@@ -31,15 +28,15 @@ func (y *asking) help(ctx context.Context, share time.Duration, r *solver.Reason
 	}
 	from := len(y.offers)
 	y.offers = append(y.offers, offers...)
-	if y.take > 0 {
+	if y.take != "" {
 		return nil
 	}
 	v := y.say
 	v.space()
 	if len(offers) == 0 {
-		v.line("No offer was found that would let it be placed%s.", map[bool]string{true: " within the time", false: ""}[ctx.Err() != nil])
+		v.line("No offer was found that would let it be placed.")
 	} else {
-		whole := slices.ContainsFunc(offers, func(o solver.Offer) bool { return len(o.Left) == 0 })
+		whole := slices.ContainsFunc(offers, func(o solver.Offer) bool { return len(o.Left)+len(o.Out) == 0 })
 		if whole {
 			v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
 		} else {
@@ -48,7 +45,7 @@ func (y *asking) help(ctx context.Context, share time.Duration, r *solver.Reason
 		v.space()
 		v.table(y.offerTable(offers, from))
 		y.sayCautions(offers)
-		v.next("why %s --take %d", quoted(y.f.Path), from+1)
+		y.sayNames(offers, from)
 	}
 	for i := range r.Facts {
 		if most == 0 && r.Facts[i].Kind == solver.CapFact {
@@ -66,11 +63,9 @@ func (y *asking) offerTable(offers []solver.Offer, from int) *table.Table {
 	}
 	for i := range offers {
 		o := &offers[i]
-		row := []string{strconv.Itoa(from + i + 1), y.offerWords(o)}
-		after := o.After
-		after[model.Coverage] += float64(o.GivenUp) // what an offer gives up is left out too
-		for w := range after {
-			row = append(row, signed(after[w]-o.Before[w]))
+		row := []string{strconv.Itoa(from + i + 1), y.offerWords(o) + y.outWords(o)}
+		for _, by := range changed(o) {
+			row = append(row, signed(by))
 		}
 		t.Row(row...)
 	}
@@ -90,14 +85,14 @@ func (y *asking) offerWords(o *solver.Offer) string {
 	v := y.say
 	end := ""
 	if !o.Smallest {
-		end = " (whether less would do was not found out in the time)"
+		end = " (whether less would do was not found out)"
 	}
 	if len(o.Left) > 0 {
-		end = fmt.Sprintf(": in part, places %d points of %d, %s still left out", o.Places, o.Asked, several(len(o.Left), "session", "sessions")) + end
+		end = ", in part" + end
 	}
 	switch o.Kind {
 	case solver.EarlierOffer:
-		return fmt.Sprintf("%s arrives %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
+		return fmt.Sprintf("ask for %s %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
 	case solver.LeaveOffer:
 		return fmt.Sprintf("leave out whole: %s%s", y.passageList(o.Passages), end)
 	case solver.EstimateOffer:
@@ -165,7 +160,8 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	if err != nil {
 		return err
 	}
-	// What was offered is a plan already: the one that is better is kept.
+	// What was offered is a plan already: it is kept where it is better, or places
+	// something that was said to be placed and planning anew leaves out.
 	standing, err := planfile.Read(path)
 	if err != nil {
 		return fileTrouble(err)
@@ -173,7 +169,7 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	promised := o.Plan
 	promised.Season, promised.Calendar, promised.Provenance = p.Season, p.Calendar, p.Provenance
 	was, now := h.season.Measure(promised, h.history, standing), h.season.Measure(p, h.history, standing)
-	if was.Less(now) && len(h.season.Audit(promised, h.history)) == 0 {
+	if (was.Less(now) || !y.keeps(p, o)) && len(h.season.Audit(promised, h.history)) == 0 {
 		promised.Provenance.Status = model.WithinGap
 		if err := remeasured(&promised.Provenance, was, now); err != nil {
 			return err
@@ -185,7 +181,6 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	y.say.line("Taken: %s.", y.offerWords(o))
 	y.say.space()
 	w.sayPlan(p)
-	y.sayStillOut(w, o)
 	y.a.sayPins(h, p)
 	if err := y.a.keep(y.f, edited, p, h); err != nil {
 		return err
@@ -214,29 +209,9 @@ func remeasured(p *model.Provenance, was, now model.Measures) error {
 	return nil
 }
 
-// sayStillOut says what the offer would have placed and the plan leaves out: it
-// is better in a wish that comes first, since other work found its place.
-func (y *asking) sayStillOut(w *view, o *solver.Offer) {
-	placed := map[string]bool{}
-	for i := range o.Plan.Sessions {
-		placed[o.Plan.Sessions[i].ID] = true
-	}
-	n := 0
-	for i := range w.plan.Unplaced {
-		if placed[w.plan.Unplaced[i].ID] {
-			n++
-		}
-	}
-	if n > 0 {
-		y.say.line("Of what the offer would have placed %s left out: other work found room that counts more.", map[bool]string{true: "1 session is", false: fmt.Sprintf("%d sessions are", n)}[n == 1])
-	}
-}
-
 // edit gives the season file with an offer in it.
 func (y *asking) edit(o *solver.Offer) (*seasonfile.File, error) {
 	switch o.Kind {
-	case solver.EarlierOffer:
-		return y.f.SetArrival(o.Part, o.Arrives)
 	case solver.LeaveOffer:
 		return y.f.LeavePassages(o.Passages)
 	case solver.EstimateOffer:

@@ -19,7 +19,8 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 		v.next("plan --budget 300 %s", quoted(y.f.Path))
 		return
 	case r.Outcome == solver.Untold:
-		v.line("%s: within the time neither a plan with it was found nor a proof that there is none.", head)
+		v.line("%s: neither a plan with it was found nor a proof that there is none. A larger budget may find one.", head)
+		v.next("why %s %s --budget 400", quoted(y.f.Path), quoted(g.part))
 		return
 	case r.Whole:
 		v.line("%s. Not all that the parts named here ask for can be placed; the plan leaves out what counts least.", head)
@@ -31,29 +32,47 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 			r.Stretch.Supply.Amount(r.Stretch.Need), r.Stretch.Has, r.Stretch.Short(), y.shareWords(r.Stretch.Shares))
 	}
 	v.space()
-	t := &table.Table{Columns: []table.Column{{Name: "where"}, {Name: "what", Wraps: true}}}
+	t := &table.Table{Columns: []table.Column{{Name: "where"}, {Name: "what", Wraps: true}, {Name: "alone"}}}
 	for _, x := range y.factRows(g, r) {
-		t.Row(x[0], x[1])
+		t.Row(x[:]...)
 	}
 	v.table(t)
 	v.space()
-	bundled := false
+	y.sayAlone(r)
+}
+
+// sayAlone says what the lines of a reason are worth changing.
+func (y *asking) sayAlone(r *solver.Reason) {
+	v, helps, not, bundled := y.say, 0, 0, false
 	for i := range r.Facts {
-		bundled = bundled || r.Facts[i].Bundle > 0
-	}
-	if r.Untried == 0 {
-		v.line("None of these can be spared: without any one of them some plan would do.")
-		if bundled {
-			v.line("Lines with the same mark were only tried together: each alone asked for more time.")
+		f := &r.Facts[i]
+		bundled = bundled || f.Bundle > 0
+		switch {
+		case f.Alone == solver.Yes:
+			helps++
+		case f.Alone == solver.No:
+			not++
 		}
-	} else {
-		v.line("Of %d of these it could not be told within the time whether they can be spared.", r.Untried)
+	}
+	switch {
+	case not == 0 && helps > 0:
+		v.line("Together these forbid it, and any one that gives way would do.")
+	case helps == 0 && not > 0:
+		v.line("Together these forbid it. None helps when it alone gives way: other lines hold it too.")
+	case helps > 0:
+		v.line("Together these forbid it. One marked helps would do if it alone gave way; the others not, since other lines hold it too.")
+	}
+	if bundled {
+		v.line("Lines with the same mark were only tried together: each alone asked for more work.")
+	}
+	if r.Untried > 0 {
+		v.line("Of %d of these it was not found out whether they are needed; a larger budget may.", r.Untried)
 	}
 }
 
 // factRows says each fact in the words of the season file, with its place.
 // Caps of weeks that follow each other and stand in the same line are one.
-func (y *asking) factRows(g *group, r *solver.Reason) (out [][2]string) {
+func (y *asking) factRows(g *group, r *solver.Reason) (out [][3]string) {
 	facts := r.Facts
 	for i := 0; i < len(facts); i++ {
 		f := facts[i]
@@ -61,12 +80,19 @@ func (y *asking) factRows(g *group, r *solver.Reason) (out [][2]string) {
 			facts[i+1].Days.From == f.Days.To+1 && facts[i+1].Bundle == f.Bundle && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
 			i++
 			f.Days.To, f.Minutes = facts[i].Days.To, f.Minutes+facts[i].Minutes
+			if facts[i].Alone != f.Alone {
+				f.Alone = solver.Unknown
+			}
 		}
 		words := y.factWords(g, &f)
 		if f.Bundle > 0 {
 			words += " " + strings.Repeat("*", f.Bundle)
 		}
-		out = append(out, [2]string{y.where(&f), words})
+		alone := map[solver.Answer]string{solver.Yes: "helps", solver.No: "not"}[f.Alone]
+		if f.Kind == solver.WorkFact && f.Part == g.part {
+			alone = "" // what is asked about
+		}
+		out = append(out, [3]string{y.where(&f), words, alone})
 	}
 	return out
 }
@@ -112,6 +138,14 @@ func (y *asking) factWords(g *group, f *solver.Fact) string {
 		return fmt.Sprintf("first rehearsal of %s on %s", s.Programmes[f.Programme()].Title, v.day(f.Days.From))
 	case solver.DueFact:
 		return fmt.Sprintf("passages of %s have due dates of their own", title)
+	case solver.FoundFact:
+		var found []string
+		for _, q := range y.parts[f.Part].Part.Passages {
+			if q.Found != 0 {
+				found = append(found, fmt.Sprintf("%s on %s", y.bars(model.PassageName(f.Part, q.ID)), v.day(q.Found)))
+			}
+		}
+		return fmt.Sprintf("found only later in %s: %s", title, strings.Join(found, ", "))
 	case solver.CapFact:
 		return fmt.Sprintf("cap from %s to %s, which leaves %d min", v.day(f.Days.From), v.day(f.Days.To), f.Minutes)
 	case solver.RestFact:

@@ -1,0 +1,146 @@
+package solver
+
+import (
+	"context"
+	"reflect"
+	"slices"
+	"testing"
+
+	"primaprova/solver/cpsat"
+)
+
+// TestChangedAlone: whether a fact helps when changed alone is what CP-SAT finds with all
+// other facts of the season standing; and no fact of a reason is one that can change
+// nothing for the parts it is about.
+func TestChangedAlone(t *testing.T) {
+	library := cpsatLibrary(t)
+	answers := map[Answer]int{}
+	for seed := range 200 {
+		c, plan := shortSeason(t, seed, tinySize{10, 3, 3})
+		parts, ids := leftOf(plan)
+		if len(parts) == 0 {
+			continue
+		}
+		q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := q.Why(context.Background(), ids[parts[seed%len(parts)]])
+		if err != nil {
+			t.Fatal(err)
+		}
+		scope := map[int]bool{}
+		for i := range r.Facts {
+			if r.Facts[i].Kind == WorkFact {
+				scope[r.Facts[i].part] = true
+			}
+		}
+		for i := range r.Facts {
+			f := &r.Facts[i]
+			if f.Bundle == 0 {
+				answers[f.Alone]++
+				if f.Alone != Unknown && (f.Alone == Yes) != placeableBut(t, library, q, r, f) {
+					t.Errorf("season %d: %v %v alone: %s, by CP-SAT the other way", seed, f.Kind, f.Paths, f.Alone)
+				}
+			}
+			if !q.matters(f, scope) {
+				t.Errorf("season %d: %v %v changes nothing", seed, f.Kind, f.Paths)
+			}
+		}
+	}
+	t.Log(answers)
+	if answers[Yes] < 100 || answers[No] < 100 || answers[Unknown] > 5 {
+		t.Errorf("answers: %v", answers)
+	}
+}
+
+// matters tells whether a fact can change anything for some parts: a limit that limits,
+// and days among theirs.
+func (q *Inquiry) matters(f *Fact, scope map[int]bool) bool {
+	l := &q.p.season.Limits
+	switch f.Kind {
+	case BeforeFact:
+		return l.BeforeConcert < 100
+	case ReturnFact:
+		return l.Return.After > 0 && len(l.DaysOff)+len(l.Tours) > 0 || q.o.History != nil
+	case NewFact:
+		return !l.NewOnConcerts
+	case WarmUpFact:
+		return l.WarmUp > 0
+	case OffFact, ToursFact, CapFact:
+		if f.Kind != CapFact && l.Return.After > 0 {
+			return true // the cap comes back slowly on the days after
+		}
+		for i := range scope {
+			from := int(f.Days.From - q.p.season.From)
+			if to := int(f.Days.To - q.p.season.From); from <= q.p.parts[i].hi && q.p.parts[i].lo <= to {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}
+
+// placeableBut tells by CP-SAT whether what is asked about can be placed beside what is
+// placed where one fact alone is dropped.
+func placeableBut(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fact) bool {
+	t.Helper()
+	ids := map[string]bool{}
+	for _, id := range r.Asked {
+		ids[id] = true
+	}
+	keep, dropped := func(int) bool { return true }, []Fact{*but}
+	if but.Kind == WorkFact {
+		keep, dropped = func(i int) bool { return i != but.part }, nil
+	}
+	p, _ := q.p.relax(q.o.History, dropped).cut(q.p.bidOf(q.placed, ids), keep)
+	w := p.writeBid(but.Kind != OrderFact)
+	return w != nil && solvable(t, l, w)
+}
+
+// TestWhyCountsWork: where the work does not suffice to tell everything, the same is
+// told each time.
+func TestWhyCountsWork(t *testing.T) {
+	s, _ := impossibleWeeks()
+	plan, err := Greedy(s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts, ids := leftOf(plan)
+	asked := ids[slices.MaxFunc(parts, func(a, b string) int { return len(ids[a]) - len(ids[b]) })]
+	ask := func(work float64) (*Reason, []Offer) {
+		q, err := Inquire(s, Options{Engine: engine(t), Standing: plan, Work: work})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := q.Why(context.Background(), asked)
+		if err != nil {
+			t.Fatal(err)
+		}
+		offers, err := q.Offers(context.Background(), r, 300)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r, offers
+	}
+	r, offers := ask(0.1)
+	again, same := ask(0.1)
+	if !reflect.DeepEqual(r, again) || len(offers) != len(same) {
+		t.Fatalf("%d facts, %d offers; then %d and %d", len(r.Facts), len(offers), len(again.Facts), len(same))
+	}
+	for i := range offers {
+		if a, b := offers[i], same[i]; a.Kind != b.Kind || a.After != b.After || !slices.Equal(a.Promised, b.Promised) {
+			t.Errorf("offer %d: %s %v, then %s %v", i, a.Kind, a.After, b.Kind, b.After)
+		}
+	}
+	unknown := 0
+	for i := range r.Facts {
+		if r.Facts[i].Alone == Unknown {
+			unknown++
+		}
+	}
+	if r.Untried+unknown == 0 {
+		t.Errorf("all is told of %d facts: give it less work", len(r.Facts))
+	}
+}
