@@ -67,7 +67,7 @@ Exit code 3 says that something was left as it is.`,
 		if err != nil {
 			return err
 		}
-		todo := &caldav.Publication{Prefix: ical.Prefix(h.season, p), Untouched: ical.Untouched, Replace: *replace,
+		todo := &caldav.Publication{Prefix: ical.Prefix(h.season, p), Family: ical.Family, Twin: ical.Twins(objects), Untouched: ical.Untouched, Replace: *replace,
 			Save: func(s *caldav.State) error { return writePublished(path, s) }}
 		for _, o := range objects {
 			todo.Objects = append(todo.Objects, caldav.Object(o))
@@ -137,13 +137,15 @@ func (a *app) unpublished(ctx context.Context, calendar *caldav.Calendar, r *cal
 			t.next = "publish " + quoted(season) + " --server " + quoted(found[0])
 		}
 		return t
-	case errors.As(err, &refused) && (refused.Status == http.StatusUnauthorized || refused.Status == http.StatusForbidden):
-		return wrong("%s: %v; are user and password right?", address, err).then("publish --help")
 	}
-	text := fmt.Errorf("%s: %w", address, err)
-	if r.Waiting > 0 {
-		text = fmt.Errorf("%s: %w; %s made, %d to go", address, err, several(done, "change", "changes"), r.Waiting)
+	counts := ""
+	if done+r.Waiting > 0 {
+		counts = fmt.Sprintf("; %s made, %d to go", several(done, "change", "changes"), r.Waiting)
 	}
+	if errors.As(err, &refused) && (refused.Status == http.StatusUnauthorized || refused.Status == http.StatusForbidden && done == 0) {
+		return wrong("%s: %v; are user and password right?%s", address, err, counts).then("publish --help")
+	}
+	text := fmt.Errorf("%s: %w%s", address, err, counts)
 	return (&trouble{code: exitInternal, err: text}).then("publish %s", quoted(season))
 }
 
@@ -153,6 +155,7 @@ var conflicts = map[caldav.Kind]string{
 	caldav.EditedGone:   "was edited by hand, and the plan no longer holds it; left as it is",
 	caldav.Removed:      "was removed by hand; not put back",
 	caldav.Meanwhile:    "changed in the calendar while publishing; left as it is",
+	caldav.Declined:     "was refused by the server",
 	caldav.UnderAnother: "is in the calendar already, taken in from a file; remove it there",
 }
 
@@ -165,9 +168,12 @@ func (a *app) sayPublished(calendar *caldav.Calendar, p *caldav.Publication, r *
 		titles[o.Name] = o.Title
 	}
 	a.say.line("%s: %d new, %d changed, %d removed, %d as they were.", calendar.Address(), r.Added, r.Changed, r.Removed, r.Same)
+	if r.Strangers > 0 && r.Same+r.Changed == 0 {
+		a.say.line("%s of other seasons, or of a plan that is lost, are there too and stay.", several(r.Strangers, "entry", "entries"))
+	}
 	replaceable := false
 	for i, c := range r.Conflicts {
-		replaceable = replaceable || c.What != caldav.UnderAnother
+		replaceable = replaceable || c.What != caldav.UnderAnother && c.What != caldav.Declined
 		if i < mostConflicts {
 			title := titles[c.Name]
 			if title == "" {

@@ -10,6 +10,8 @@ import (
 	"net/url"
 	"strings"
 	"time"
+
+	"primaprova/io/reach"
 )
 
 // Credentials say who asks. Both empty: nobody in particular.
@@ -42,6 +44,11 @@ func Open(address string, who Credentials, transport http.RoundTripper) (*Calend
 	if u.Scheme != "https" && (u.Scheme != "http" || !loopback(u.Hostname())) {
 		return nil, errors.New("is not https, and only this machine is spoken to without it")
 	}
+	if transport == nil { // which keeps a connection for each request under way
+		t := http.DefaultTransport.(*http.Transport).Clone()
+		t.MaxIdleConnsPerHost, t.MaxConnsPerHost = atOnce, atOnce
+		transport = t
+	}
 	u.RawQuery, u.Fragment = "", ""
 	if !strings.HasSuffix(u.Path, "/") {
 		u = u.JoinPath("/")
@@ -65,14 +72,18 @@ func (c *Calendar) Address() string { return c.base.String() }
 // Refused is an answer that is not what was asked for.
 type Refused struct {
 	Status int
-	Text   string // the status in words, or where the server sends us
-	Reason string // the precondition that the server names (RFC 4918, section 16), or empty
+	Text   string        // the status in words, or where the server sends us
+	Reason string        // the precondition that the server names (RFC 4918, section 16), or empty
+	Wait   time.Duration // for which the server asks to be left alone
 }
 
 func (r *Refused) Error() string {
 	s := fmt.Sprintf("the server answers %d %s", r.Status, r.Text)
 	if r.Reason != "" {
 		s += " (" + r.Reason + ")"
+	}
+	if r.Wait > 0 {
+		s += fmt.Sprintf(" and asks for patience, %v from now", r.Wait)
 	}
 	return s
 }
@@ -95,7 +106,28 @@ func (c *Calendar) Do(req *http.Request) (*http.Response, error) {
 
 // largest is the most of an answer that is read: a listing of a hundred
 // thousand objects is smaller.
-const largest = 64 << 20
+const largest = 16 << 20
+
+// patience is how long a server that asks for it is waited for, all in all.
+const patience = 30 * time.Second
+
+// patiently asks again where the server wants to be left alone for a while, and
+// says for how long.
+func patiently(ctx context.Context, ask func() error) error {
+	for waited := time.Duration(0); ; {
+		err := ask()
+		r := refusal(err)
+		if r == nil || r.Status != http.StatusTooManyRequests && r.Status != http.StatusServiceUnavailable || r.Wait <= 0 || waited+r.Wait > patience {
+			return err
+		}
+		waited += r.Wait
+		select {
+		case <-ctx.Done():
+			return reach.Plainly(ctx.Err())
+		case <-time.After(r.Wait):
+		}
+	}
+}
 
 // ask sends a request about the calendar or, with a name, about one of its
 // objects. It fails with Refused where the status is not one of 2xx.
@@ -117,19 +149,18 @@ func (c *Calendar) ask(ctx context.Context, method, name string, header map[stri
 	}
 	resp, err := c.Do(req)
 	if err != nil {
-		var e *url.Error
-		if errors.As(err, &e) { // the address is known to whoever reads the message
-			err = e.Err
-		}
-		return nil, nil, err
+		return nil, nil, reach.Plainly(err)
 	}
 	defer resp.Body.Close()
-	b, err := io.ReadAll(io.LimitReader(resp.Body, largest))
+	b, err := io.ReadAll(io.LimitReader(resp.Body, largest+1))
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, reach.Plainly(err)
+	}
+	if len(b) > largest {
+		return nil, nil, fmt.Errorf("the server answers with more than %d MiB", largest>>20)
 	}
 	if resp.StatusCode < 200 || resp.StatusCode > 299 {
-		r := &Refused{Status: resp.StatusCode, Text: http.StatusText(resp.StatusCode), Reason: precondition(b)}
+		r := &Refused{Status: resp.StatusCode, Text: http.StatusText(resp.StatusCode), Reason: precondition(b), Wait: reach.Patience(resp.Header, time.Now())}
 		if to := resp.Header.Get("Location"); to != "" && resp.StatusCode < 400 {
 			r.Text += ", and sends on to " + to
 		}

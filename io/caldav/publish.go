@@ -19,6 +19,8 @@ type Object struct {
 // Publication says what a calendar is to hold.
 type Publication struct {
 	Prefix    string                                  // begins the names of all objects of ours, and of no others
+	Family    string                                  // begins Prefix, and the names of ours under an earlier key, or of other seasons; empty: none are looked for
+	Twin      func(data []byte) bool                  // tells whether an object shows what one of Objects does; may be nil
 	Objects   []Object                                // all of them
 	Untouched func(data []byte) (sum string, ok bool) // tells whether an object is as it was once written, and its sum then
 	Replace   bool                                    // write also over what was edited by hand
@@ -57,6 +59,7 @@ const (
 	EditedGone               // edited by hand, and the plan no longer holds it
 	Removed                  // removed by hand
 	Meanwhile                // changed while we were publishing
+	Declined                 // the server wants no such object
 	UnderAnother             // the calendar holds it under a name that is not ours
 )
 
@@ -65,13 +68,14 @@ type Report struct {
 	Added, Changed, Removed, Same int
 	Conflicts                     []Conflict // by name
 	Waiting                       int        // changes not made, where publishing broke off
+	Strangers                     int        // objects of the family that are of another season, or can't be told from it
 }
 
 // step is one change to make. With no object it is a removal.
 type step struct {
 	name   string
 	object *Object
-	etag   string // of the version to replace; empty: there is none
+	over   string // the ETag of the version to replace; empty: there is none
 }
 
 // saveEvery is after how many changes the state is kept.
@@ -91,22 +95,7 @@ func (c *Calendar) Publish(ctx context.Context, p *Publication, state *State) (*
 	if err != nil {
 		return r, err
 	}
-	for i, s := range steps {
-		err = c.take(ctx, s, state, r)
-		if err != nil {
-			r.Waiting = len(steps) - i
-			break
-		}
-		if p.Progress != nil {
-			p.Progress(i+1, len(steps))
-		}
-		if (i+1)%saveEvery == 0 {
-			if err = p.Save(state); err != nil {
-				r.Waiting = len(steps) - i - 1
-				break
-			}
-		}
-	}
+	err = c.takeAll(ctx, p, steps, state, r)
 	slices.SortFunc(r.Conflicts, func(a, b Conflict) int {
 		switch {
 		case a.Name < b.Name:
@@ -121,7 +110,15 @@ func (c *Calendar) Publish(ctx context.Context, p *Publication, state *State) (*
 
 // compare decides what has to change.
 func (c *Calendar) compare(ctx context.Context, p *Publication, state *State, r *Report) ([]step, error) {
-	there, err := c.list(ctx, p.Prefix)
+	family := p.Family
+	if family == "" {
+		family = p.Prefix
+	}
+	all, err := c.list(ctx, family)
+	if err != nil {
+		return nil, err
+	}
+	there, err := c.own(ctx, p, state, all, r)
 	if err != nil {
 		return nil, err
 	}
@@ -197,38 +194,6 @@ func (c *Calendar) recognise(ctx context.Context, p *Publication, state *State, 
 	return edited, nil
 }
 
-// take makes one change. What keeps the server from this one alone is a
-// conflict.
-func (c *Calendar) take(ctx context.Context, s step, state *State, r *Report) error {
-	if s.object == nil {
-		err := c.remove(ctx, s.name, s.etag)
-		if conflicting(err, s.name, r) {
-			return nil
-		}
-		if err == nil {
-			delete(state.Objects, s.name)
-			r.Removed++
-		}
-		return err
-	}
-	etag, err := c.put(ctx, s.name, s.object.Data, s.etag)
-	if conflicting(err, s.name, r) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	// Without an ETag the server has changed what it was given (RFC 4791,
-	// section 5.3.4); the next time it is looked at.
-	state.Objects[s.name] = Known{ETag: etag, Sum: s.object.Sum}
-	if s.etag == "" {
-		r.Added++
-	} else {
-		r.Changed++
-	}
-	return nil
-}
-
 func conflicting(err error, name string, r *Report) bool {
 	refused := refusal(err)
 	switch {
@@ -238,6 +203,8 @@ func conflicting(err error, name string, r *Report) bool {
 		r.Conflicts = append(r.Conflicts, Conflict{name, UnderAnother})
 	case refused.Status == http.StatusPreconditionFailed:
 		r.Conflicts = append(r.Conflicts, Conflict{name, Meanwhile})
+	case refused.Status == http.StatusForbidden && refused.Reason != "" && refused.Reason != "need-privileges":
+		r.Conflicts = append(r.Conflicts, Conflict{name, Declined})
 	default:
 		return false
 	}

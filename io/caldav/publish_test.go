@@ -5,14 +5,19 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"maps"
+	"net"
 	"net/http"
+	"net/http/httptest"
 	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"primaprova/io/caldav/testserver"
 )
@@ -22,6 +27,7 @@ type wire struct {
 	mu     sync.Mutex
 	sent   map[string]int // by method
 	before func(*http.Request) error
+	answer func(*http.Request) *http.Response // in place of the server, where it is not nil
 }
 
 func (w *wire) RoundTrip(r *http.Request) (*http.Response, error) {
@@ -31,6 +37,11 @@ func (w *wire) RoundTrip(r *http.Request) (*http.Response, error) {
 	if w.before != nil {
 		if err := w.before(r); err != nil {
 			return nil, err
+		}
+	}
+	if w.answer != nil {
+		if resp := w.answer(r); resp != nil {
+			return resp, nil
 		}
 	}
 	return http.DefaultTransport.RoundTrip(r)
@@ -167,9 +178,10 @@ func TestAThousandThenAFew(t *testing.T) {
 	for k := 200; k < 300; k++ {
 		f.p.Objects[k] = object(k, "again")
 	}
-	puts, killed := 0, make(chan struct{})
+	var puts atomic.Int32
+	killed := make(chan struct{})
 	f.wire.before = func(r *http.Request) error {
-		if puts++; r.Method == http.MethodPut && puts == 40 {
+		if r.Method == http.MethodPut && puts.Add(1) == 40 {
 			go func() { // while it is at work on this one
 				f.server.Kill()
 				close(killed)
@@ -257,7 +269,7 @@ func TestMeanwhile(t *testing.T) {
 	f.p.Objects = append(f.p.Objects[:2], object(7, "new"))
 	var once sync.Once
 	f.wire.before = func(r *http.Request) error {
-		if r.Method == http.MethodPut {
+		if r.Method == http.MethodPut || r.Method == http.MethodDelete {
 			once.Do(func() {
 				byHand := strings.Replace(string(object(0, "x").Data), "SUMMARY:", "SUMMARY:by hand ", 1)
 				f.server.Do(http.MethodPut, f.address+"ours-event-0000.ics", byHand)
@@ -310,4 +322,120 @@ func TestFindAndNoCalendar(t *testing.T) {
 		}
 	}
 	f.holds(f.p.Objects[0].Name)
+}
+
+// A plan that is lost comes back under another key. The entries under the old one
+// are ours by what the state knows, or by what they show; those of another season
+// stay, and are counted.
+func TestAnotherKey(t *testing.T) {
+	for _, stateLost := range []bool{false, true} {
+		f := begin(t, 6)
+		f.p.Prefix, f.p.Family = "ours-old-", "ours-"
+		named := func(key string) {
+			f.p.Prefix = "ours-" + key + "-"
+			for i := range f.p.Objects {
+				o := &f.p.Objects[i]
+				o.Name = fmt.Sprintf("ours-%s-%d.ics", key, i)
+				o.Data = []byte(regexp.MustCompile("UID:.*").ReplaceAllString(string(o.Data), "UID:"+key+fmt.Sprint(i)))
+			}
+		}
+		named("old")
+		f.publish(Report{Added: 6}, "PROPFIND 1, PUT 6")
+		season := f.p.Objects
+		f.server.Do(http.MethodPut, f.address+"ours-other-1.ics", strings.Replace(string(object(50, "another season").Data), "UID:", "UID:x", 1))
+
+		f.p.Objects = nil
+		for k := range 6 {
+			f.p.Objects = append(f.p.Objects, object(k, season[k].Title))
+		}
+		f.p.Objects[5] = object(90, "later")
+		shown := map[string]bool{}
+		for _, o := range f.p.Objects {
+			shown[o.Sum] = true
+		}
+		f.p.Twin = func(data []byte) bool { sum, _ := untouched(data); return shown[sum] }
+		sent := "DELETE 6, PROPFIND 1, PUT 6"
+		if stateLost {
+			f.state = State{}
+			sent = "DELETE 6, PROPFIND 1, PUT 6, REPORT 2" // to find them, and to see whether they are as they were
+		}
+		named("new")
+		f.publish(Report{Added: 6, Removed: 6, Strangers: 1}, sent)
+		f.holds("ours-other-1.ics")
+		f.publish(Report{Same: 6, Strangers: 1}, "PROPFIND 1")
+	}
+}
+
+// What the server wants not is named; the rest goes on. Where it asks for
+// patience it gets it.
+func TestDeclinedAndPatience(t *testing.T) {
+	f := begin(t, 20)
+	var busy atomic.Int32
+	f.wire.answer = func(r *http.Request) *http.Response {
+		answer := func(status int, header, body string) *http.Response {
+			return &http.Response{StatusCode: status, Header: http.Header{"Retry-After": {header}}, Body: io.NopCloser(strings.NewReader(body)), Request: r}
+		}
+		switch {
+		case r.Method != http.MethodPut:
+		case strings.HasSuffix(r.URL.Path, f.p.Objects[3].Name):
+			return answer(http.StatusForbidden, "", `<error xmlns="DAV:"><C:valid-calendar-object-resource xmlns:C="urn:ietf:params:xml:ns:caldav"/></error>`)
+		case busy.Add(1) <= 2:
+			return answer(http.StatusTooManyRequests, "1", "")
+		}
+		return nil
+	}
+	f.publish(Report{Added: 19, Conflicts: []Conflict{{f.p.Objects[3].Name, Declined}}}, "PROPFIND 1, PUT 22")
+	f.wire.answer = func(r *http.Request) *http.Response {
+		if r.Method == http.MethodPut {
+			return &http.Response{StatusCode: http.StatusServiceUnavailable, Header: http.Header{"Retry-After": {"3600"}}, Body: http.NoBody, Request: r}
+		}
+		return nil
+	}
+	r, err := f.cal.Publish(context.Background(), f.p, &f.state)
+	if err == nil || !strings.Contains(err.Error(), "asks for patience, 1h0m0s") || r.Waiting != 1 {
+		t.Errorf("%+v, %v", r, err)
+	}
+}
+
+// Several requests are under way at a time, and connections are kept.
+func TestSeveralAtOnce(t *testing.T) {
+	var now, most, opened atomic.Int32
+	server := httptest.NewUnstartedServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == "PROPFIND" {
+			w.WriteHeader(http.StatusMultiStatus)
+			fmt.Fprintf(w, `<multistatus xmlns="DAV:"><response><href>%s</href><propstat><prop><resourcetype><C:calendar xmlns:C="urn:ietf:params:xml:ns:caldav"/></resourcetype></prop></propstat></response></multistatus>`, r.URL.Path)
+			return
+		}
+		n := now.Add(1)
+		for old := most.Load(); n > old && !most.CompareAndSwap(old, n); old = most.Load() {
+		}
+		for wait := 0; wait < 200 && most.Load() < atOnce; wait++ { // for the others to come
+			time.Sleep(time.Millisecond)
+		}
+		_, _ = io.Copy(io.Discard, r.Body)
+		now.Add(-1)
+		w.WriteHeader(http.StatusCreated)
+	}))
+	server.Config.ConnState = func(_ net.Conn, s http.ConnState) {
+		if s == http.StateNew {
+			opened.Add(1)
+		}
+	}
+	server.Start()
+	defer server.Close()
+	c, err := Open(server.URL+"/anna/", Credentials{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &Publication{Prefix: "ours-", Untouched: untouched, Save: func(*State) error { return nil }}
+	for k := range 217 {
+		p.Objects = append(p.Objects, object(k, "x"))
+	}
+	r, err := c.Publish(context.Background(), p, &State{})
+	if err != nil || r.Added != 217 {
+		t.Fatal(r, err)
+	}
+	if most.Load() != atOnce || opened.Load() > atOnce {
+		t.Errorf("%d at once, over %d connections", most.Load(), opened.Load())
+	}
 }

@@ -28,7 +28,7 @@ func Prefix(season *model.Season, plan *model.Plan) string {
 	if key == "" {
 		key = season.CalendarKey()
 	}
-	return "primaprova-" + key + "-"
+	return Family + key + "-"
 }
 
 // Objects gives a plan's entries one by one. What is cancelled is left out: a
@@ -65,6 +65,26 @@ func Objects(season *model.Season, plan *model.Plan, o Options) ([]Object, error
 		out = append(out, Object{Name: prefix + e.Id() + ".ics", Title: titled(e), Data: data, Sum: sum})
 	}
 	return out, nil
+}
+
+// Family begins the names of the objects of all seasons.
+const Family = "primaprova-"
+
+// Twins tells whether what a calendar holds shows what one of the objects does:
+// the same title at the same time.
+func Twins(objects []Object) func(data []byte) bool {
+	shown := map[string]bool{}
+	for _, o := range objects {
+		shown[o.Title] = true
+	}
+	return func(data []byte) bool {
+		e, err := soleEvent(data)
+		if err != nil {
+			return false
+		}
+		start, summary := e.GetProperty(ics.ComponentPropertyDtStart), e.GetProperty(ics.ComponentPropertySummary)
+		return start != nil && len(start.Value) >= 8 && summary != nil && shown[titled(e)]
+	}
 }
 
 func alone(e *ics.VEvent) *ics.Calendar {

@@ -2,23 +2,17 @@ package webcal
 
 import (
 	"context"
-	"crypto/tls"
 	"errors"
 	"fmt"
 	"io"
-	"net"
 	"net/http"
-	"net/url"
-	"strconv"
-	"strings"
 	"time"
+
+	"primaprova/io/reach"
 )
 
 // sparing is how long after it was asked for a calendar is not asked for again.
 const sparing = time.Minute
-
-// longestWait is the most that a server's Retry-After is heeded.
-const longestWait = 24 * time.Hour
 
 // Fetch gives the calendar at an address, the copy where the server says that
 // nothing has changed or was asked a moment ago. The error says why there is
@@ -48,7 +42,7 @@ func (s *Store) Fetch(ctx context.Context, address string) ([]byte, error) {
 	}
 	resp, err := s.client.Do(req)
 	if err != nil {
-		return nil, plainly(err)
+		return nil, reach.Plainly(err)
 	}
 	defer resp.Body.Close()
 	a.Asked, a.Wait = now, time.Time{}
@@ -58,14 +52,15 @@ func (s *Store) Fetch(ctx context.Context, address string) ([]byte, error) {
 		_ = s.put(address, a) // what is not noted is asked for once more
 		return kept, nil
 	case resp.StatusCode != http.StatusOK:
-		if a.Wait = until(resp.Header.Get("Retry-After"), now); !a.Wait.IsZero() {
+		if wait := reach.Patience(resp.Header, now); wait > 0 {
+			a.Wait = now.Add(wait)
 			_ = s.put(address, a)
 		}
 		return nil, said(resp.StatusCode)
 	}
 	b, err := io.ReadAll(io.LimitReader(resp.Body, s.most+1))
 	if err != nil {
-		return nil, plainly(err)
+		return nil, reach.Plainly(err)
 	}
 	if int64(len(b)) > s.most {
 		return nil, fmt.Errorf("is larger than %d MiB, which no calendar of a player is", s.most>>20)
@@ -74,20 +69,6 @@ func (s *Store) Fetch(ctx context.Context, address string) ([]byte, error) {
 	s.fresh[address] = about{ETag: resp.Header.Get("ETag"), Modified: resp.Header.Get("Last-Modified"), Asked: now}
 	s.mu.Unlock()
 	return b, nil
-}
-
-// until reads Retry-After: seconds, or a date.
-func until(s string, now time.Time) time.Time {
-	var t time.Time
-	if n, err := strconv.Atoi(strings.TrimSpace(s)); err == nil && n > 0 {
-		t = now.Add(time.Duration(min(n, int(longestWait/time.Second))) * time.Second)
-	} else if at, err := http.ParseTime(s); err == nil && at.After(now) {
-		t = at
-	}
-	if t.After(now.Add(longestWait)) {
-		t = now.Add(longestWait)
-	}
-	return t
 }
 
 func said(status int) error {
@@ -112,31 +93,4 @@ func stayEncrypted(req *http.Request, via []*http.Request) error {
 		return errors.New("sends on and on")
 	}
 	return nil
-}
-
-// plainly says in the player's words what kept an answer from coming; the
-// address, which the library's errors hold, stays out.
-func plainly(err error) error {
-	var wrapped *url.Error
-	if errors.As(err, &wrapped) {
-		err = wrapped.Err
-	}
-	var dns *net.DNSError
-	var cert *tls.CertificateVerificationError
-	var netErr net.Error
-	switch {
-	case errors.Is(err, context.Canceled):
-		return errors.New("was stopped")
-	case errors.As(err, &dns):
-		return errors.New("the server is not found (is the network there?)")
-	case errors.As(err, &cert):
-		return errors.New("the server's certificate is not one to trust")
-	case errors.Is(err, context.DeadlineExceeded), errors.As(err, &netErr) && netErr.Timeout():
-		return errors.New("the server does not answer in time")
-	}
-	var op *net.OpError
-	if errors.As(err, &op) {
-		return errors.New("the server can't be reached (is the network there?)")
-	}
-	return err
 }
