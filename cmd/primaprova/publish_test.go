@@ -167,5 +167,5 @@ func TestPublish(t *testing.T) {
 		t.Error("a password in an address is told")
 	}
 	server.Kill()
-	wants(says(exitInternal, "publish"), `connection refused\nnext: primaprova publish season.yaml\n$`)
+	wants(says(exitInternal, "publish"), `can.t be reached \(is the network there\?\)\nnext: primaprova publish season.yaml\n$`)
 }
