@@ -91,7 +91,7 @@ func (v *validator) fits(path string, w PartWork) {
 	}
 	if len(short) > 0 {
 		v.warn(path, "", "fewer visits for them (visits: [10 min, 10 min]) or an earlier arrival",
-			"%d of %d passages have more visits than fit before they are due, the last ones will be left out: %s",
+			"%d of %d passages ask for more visits than fit before they are due: %s",
 			len(short), len(w.Passages), strings.Join(short, ", "))
 	}
 }

@@ -142,7 +142,7 @@ func TestEachFault(t *testing.T) {
 			passage(s).Visits = make10(4)
 			s.Limits.RestDates = []Range{{march(10), march(11)}}
 		}},
-		{"!programmes[0].parts[0]", "1 of 2 passages have more visits than fit before they are due, the last ones will be left out: A", func(s *Season) { part(s).Arrives, s.Pins = march(4), nil }},
+		{"!programmes[0].parts[0]", "1 of 2 passages ask for more visits than fit before they are due: A", func(s *Season) { part(s).Arrives, s.Pins = march(4), nil }},
 		{"", "", func(s *Season) { part(s).Arrives, s.Pins = march(3), nil }},
 
 		{"pins[0].session", "names no session", func(s *Season) { s.Pins[0].Session = "" }},

@@ -144,25 +144,35 @@ func newMasterOver(engine *highs.Library, pr *pricer, units []unit, rest *state,
 		return nil, err
 	}
 	m.lp = lp
-	if err := lp.PassModel(m.c.m); err != nil {
+	if err := m.begin(rest); err != nil {
+		m.close()
 		return nil, err
+	}
+	return m, nil
+}
+
+// begin states the rows, and adds the units as they stand.
+func (m *master) begin(rest *state) error {
+	lp := m.lp
+	if err := lp.PassModel(m.c.m); err != nil {
+		return err
 	}
 	m.base, m.row = lp.Cols(), lp.Rows()
 	var rows highs.Rows
-	for i := range units {
+	for i := range m.units {
 		m.fixed[i] = none
 		rows.Add(1, 1, nil, nil)
 	}
 	if err := lp.AddRows(&rows); err != nil {
-		return nil, err
+		return err
 	}
 	if err := m.addState(rest); err != nil {
-		return m, err
+		return err
 	}
 	for n := range m.cols {
 		m.cols[n].keep = true
 	}
-	return m, nil
+	return nil
 }
 
 func (m *master) close() { m.lp.Close() }

@@ -55,7 +55,6 @@ func TestStoppedEarly(t *testing.T) {
 	s := middling(4)
 	for _, after := range []time.Duration{time.Millisecond, 50 * time.Millisecond, 400 * time.Millisecond, 1500 * time.Millisecond} {
 		ctx, cancel := context.WithTimeout(context.Background(), after)
-		at := time.Now()
 		plan, err := Solve(ctx, s, Options{Engine: engine(t), Work: 50})
 		cancel()
 		if err != nil {
@@ -63,9 +62,6 @@ func TestStoppedEarly(t *testing.T) {
 		}
 		if plan.Provenance.Status != model.CutShort {
 			t.Errorf("after %v the plan is %s", after, plan.Provenance.Status)
-		}
-		if took := time.Since(at); took > after+30*time.Second {
-			t.Errorf("stopped after %v, ended after %v", after, took)
 		}
 	}
 	ended, cancel := context.WithCancel(context.Background())

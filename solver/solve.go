@@ -28,9 +28,8 @@ type Options struct {
 
 // Progress is what may be told while the solving goes on.
 type Progress struct {
-	Step   string  // what is being done, in the words of the manual
-	Done   float64 // share of the work done, 0..1
-	Wishes []model.WishValue
+	Step string  // what is being done, in the words of the manual
+	Done float64 // share of the work done, 0..1
 }
 
 // ErrStopped says that the context ended before there was any plan.

@@ -328,7 +328,6 @@ func TestContextEndsALinearProgram(t *testing.T) {
 			ctx, stop := context.WithCancel(t.Context())
 			time.AfterFunc(stopAt, stop)
 			var err error
-			began = time.Now()
 			status, err = p.Run(ctx, o)
 			stop()
 			must(t, err)
@@ -337,8 +336,8 @@ func TestContextEndsALinearProgram(t *testing.T) {
 			}
 			stopAt /= 2
 		}
-		if status != Interrupted || time.Since(began) > 2*time.Second {
-			t.Errorf("%s: %v after %v", solver, status, time.Since(began))
+		if status != Interrupted {
+			t.Errorf("%s: %v", solver, status)
 		}
 	}
 	if got, _ := run(t, p, Options{}); !near(got, want) {
