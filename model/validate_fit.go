@@ -86,7 +86,7 @@ func (v *validator) fits(path string, w PartWork) {
 		if len(p.Passage.Visits) > 0 && !p.Passage.Unnamed {
 			v.ownRecipe(fmt.Sprintf("%s.passages[%d].visits", path, k), &w, p)
 		} else {
-			short = append(short, p.Passage.ID)
+			short = append(short, strings.TrimPrefix(p.Passage.Where(), "bars "))
 		}
 	}
 	if len(short) > 0 {

@@ -273,7 +273,7 @@ func (a *app) warnings(f *seasonfile.File) {
 func told(warnings []seasonfile.Fault) []string {
 	var out []string
 	for _, w := range warnings {
-		out = append(out, w.Path+": "+w.Text)
+		out = append(out, w.Where()+": "+w.Text)
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -52,6 +53,9 @@ func rootCommand(a *app) *cobra.Command {
 				return err
 			}
 			a.set = set
+			for _, s := range set.strangers {
+				a.say.aside("%s", s)
+			}
 			a.say.locale, a.say.given = set.locale(), given(c, args)
 			a.say.formulas = set.get("formulas") == "kept"
 			if w := set.number("width"); w > 0 {
@@ -74,8 +78,23 @@ func rootCommand(a *app) *cobra.Command {
 		return f.FlagUsagesWrapped(max(a.say.width, helpWidth))
 	})
 	root.SetUsageTemplate(usage)
+	// --day-alarm is --day_alarm, as the setting is called.
+	root.SetGlobalNormalizationFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+		if slices.ContainsFunc(known, func(s setting) bool { return strings.ReplaceAll(s.name, "_", "-") == name }) {
+			name = strings.ReplaceAll(name, "-", "_")
+		}
+		return pflag.NormalizedName(name)
+	})
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return wrong("%s: %v", c.CommandPath(), err).then("%s --help", below(c))
+		return wrong("%s", flagWords(c, err)).then("%s --help", below(c))
+	})
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, args []string) {
+		if words := c.Flags().Args(); c == root && len(words) > 0 {
+			a.say.broken = wrong("%q is no command of primaprova", words[0]).then("--help")
+			return
+		}
+		help(c, args)
 	})
 	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
 	for _, c := range root.Commands() {
@@ -121,6 +140,26 @@ func given(c *cobra.Command, args []string) func(hint string) string {
 		}
 		return hint
 	}
+}
+
+var badValue = regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag: `)
+
+// flagWords says what is wrong with a flag in the words of who wrote it.
+func flagWords(c *cobra.Command, err error) string {
+	m := badValue.FindStringSubmatch(err.Error())
+	if m == nil {
+		return fmt.Sprintf("%s: %v", c.CommandPath(), err)
+	}
+	what := "is not what it takes"
+	if f := c.Flags().Lookup(strings.TrimPrefix(m[2], "--")); f != nil {
+		switch f.Value.Type() {
+		case "int":
+			what = "is not a whole number"
+		case "bool":
+			what = "is not true or false"
+		}
+	}
+	return fmt.Sprintf("%s: %q %s", m[2], m[1], what)
 }
 
 // atMost refuses more arguments than a command has a use for.

@@ -15,7 +15,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
+	"golang.org/x/image/colornames"
 
+	"primaprova/io/seasonfile"
 	"primaprova/model"
 )
 
@@ -44,7 +46,7 @@ var known = []setting{
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
 	{"most", "0", "most playing `minutes` of a day that you would ever do, for the offers of why; 0: never above the caps", number(0, 1440)},
 	{"calendar", "fitting", "a calendar's `entries`: sessions, blocks (from rest to rest), days, or fitting: sessions where the season gives hours", oneOf("fitting", "sessions", "blocks", "days")},
-	{"colour", "", "a calendar's colour, by its CSS `name`; programmes: one for each programme", nil},
+	{"colour", "", "a calendar's colour, by its CSS `name`; programmes: one for each programme", colourName},
 	{"alarm", "none", "so long before a block the calendar calls, like `10m`; none: never", noneOr(length)},
 	{"day_alarm", "none", "when on a day without hours the calendar calls, like `08:00`; none: never", noneOr(clockTime)},
 	{"services", "no", "rehearsals and concerts in the calendar too, `yes` or no", oneOf("yes", "no")},
@@ -79,6 +81,17 @@ func number(low, high int) func(string) error {
 		}
 		return nil
 	}
+}
+
+// colourName takes the names of CSS, which iCalendar has its colours by (RFC 7986, 5.9).
+func colourName(s string) error {
+	if s == "" || s == "programmes" || s == "none" {
+		return nil
+	}
+	if _, ok := colornames.Map[strings.ToLower(s)]; !ok {
+		return errors.New("is no colour's name of CSS, like steelblue")
+	}
+	return nil
 }
 
 func dateOrNone(s string) error {
@@ -125,9 +138,10 @@ func oneOf(words ...string) func(string) error {
 
 // settings gives the values that hold for this run, and where each comes from.
 type settings struct {
-	v     *viper.Viper
-	flags *pflag.FlagSet
-	file  string // the settings file read; empty when there is none
+	v         *viper.Viper
+	flags     *pflag.FlagSet
+	file      string   // the settings file read; empty when there is none
+	strangers []string // what the environment sets and nothing reads
 }
 
 // addSettings gives a command the flags of some settings.
@@ -165,6 +179,7 @@ func readSettings(flags *pflag.FlagSet) (*settings, error) {
 		}
 	}
 	faults := s.readFile()
+	s.strangers = strangers(os.Environ())
 	for _, k := range known {
 		value := s.get(k.name)
 		if k.check == nil {
@@ -178,6 +193,34 @@ func readSettings(flags *pflag.FlagSet) (*settings, error) {
 		return nil, &trouble{code: exitInput, lines: faults, next: "settings --help"}
 	}
 	return s, nil
+}
+
+// strangers names what the environment sets by our prefix and is no setting: a
+// slip there would be obeyed by nothing, and seen by nobody.
+func strangers(environment []string) []string {
+	names := []string{envPrefix + "_SETTINGS", envPrefix + "_USER", envPrefix + "_PASSWORD"}
+	for _, k := range known {
+		names = append(names, envPrefix+"_"+strings.ToUpper(k.name))
+	}
+	var out []string
+	for _, e := range environment {
+		name, _, _ := strings.Cut(e, "=")
+		if !strings.HasPrefix(name, envPrefix+"_") || slices.Contains(names, name) {
+			continue
+		}
+		text := name + ": is no setting, and changes nothing"
+		// What all have in common makes no two names alike.
+		bare := make([]string, len(names))
+		for i, n := range names {
+			bare[i] = strings.TrimPrefix(n, envPrefix+"_")
+		}
+		if near := seasonfile.Nearest(strings.TrimPrefix(name, envPrefix+"_"), bare); near != "" {
+			text += "; perhaps " + envPrefix + "_" + near + " is meant"
+		}
+		out = append(out, text+".")
+	}
+	slices.Sort(out)
+	return out
 }
 
 // settingsPath gives the settings file, and whether the user named it: one

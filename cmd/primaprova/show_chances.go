@@ -50,15 +50,19 @@ func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 	if name == "" {
 		return func() { w.sayChances(c) }, c, nil
 	}
+	part, err := w.findPart(name)
+	if err != nil {
+		return nil, nil, err
+	}
 	for i := range c.Parts {
-		if c.Parts[i].Part == name {
+		if c.Parts[i].Part == part.Name {
 			p := &c.Parts[i]
-			p.Raises = w.raises(name)
+			p.Raises = w.raises(part.Name)
 			c.Parts = c.Parts[i : i+1]
 			return func() { w.sayChance(c, p) }, c, nil
 		}
 	}
-	return nil, nil, wrong("show chances: %q is no part with a first rehearsal ahead", name).then("show part")
+	return nil, nil, wrong("show chances: %s: nothing of it lies ahead that luck could change", part.Name).then("show part %s", part.Name)
 }
 
 // luck is what a plan is played with. The plan's own seed makes the same plan

@@ -52,9 +52,9 @@ func (w *view) findPart(name string) (*model.PartWork, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return nil, wrong("show part: %q is no part of the season", name).then("show part")
+		return nil, wrong("%q is no part of the season", name).then("show part")
 	}
-	return nil, wrong("show part: %q is in more than one programme", name).then("show part %s", found[0].Name)
+	return nil, wrong("%q is in more than one programme", name).then("show part %s", found[0].Name)
 }
 
 // sayParts lists the parts by the names that commands take.

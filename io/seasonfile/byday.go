@@ -50,7 +50,7 @@ func byDay[T any](r *reader, f field, to *model.ByDay[T], one func(field, *T) bo
 		key := field{path: e.key.path, place: e.key.place}
 		when, err := parseRange(name)
 		if err != nil && !strings.ContainsAny(name, "0123456789") {
-			advice := nearest(strings.ToLower(name), append([]string{everyDay}, weekdayNames...))
+			advice := Nearest(strings.ToLower(name), append([]string{everyDay}, weekdayNames...))
 			r.wrong(key, advice, "is not %s, a weekday, a date or a range of dates", everyDay)
 			continue
 		}

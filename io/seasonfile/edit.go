@@ -54,7 +54,7 @@ func (f *File) SetArrival(part string, d model.Date) (*File, error) {
 func (f *File) AddPart(programme string, p model.Part) (*File, error) {
 	i := slices.IndexFunc(f.Season.Programmes, func(p model.Programme) bool { return p.ID == programme })
 	if i < 0 {
-		return nil, f.refusal(programme, "no programme has this id", nearest(programme, programmeIDs(f.Season)))
+		return nil, f.refusal(programme, "no programme has this id", Nearest(programme, programmeIDs(f.Season)))
 	}
 	e, err := f.editor()
 	if err != nil {
@@ -159,7 +159,7 @@ func (f *File) Unpin(session string) (*File, error) {
 		for _, p := range f.Season.Pins {
 			pinned = append(pinned, p.Session)
 		}
-		return nil, f.refusal(session, "is not pinned", nearest(session, pinned))
+		return nil, f.refusal(session, "is not pinned", Nearest(session, pinned))
 	}
 	return out, nil
 }
@@ -189,7 +189,7 @@ func (f *File) find(name string) (located, error) {
 			names = append(names, n)
 		}
 	}
-	return located{}, f.refusal(name, "is no part of the season", nearest(name, names))
+	return located{}, f.refusal(name, "is no part of the season", Nearest(name, names))
 }
 
 // parts gives a copy of the season in which the parts of one programme may be

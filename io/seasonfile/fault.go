@@ -1,6 +1,7 @@
 package seasonfile
 
 import (
+	"cmp"
 	"fmt"
 	"sort"
 	"strings"
@@ -12,6 +13,7 @@ type Fault struct {
 	Line    int    // counted from 1; 0 when the fault is the file's as a whole
 	Column  int    // in characters, counted from 1; 0 when not known
 	Path    string // for example programmes[0].parts[1].arrives; may be empty
+	Called  string // the path by names, as it is said; empty: as Path
 	Value   string // the value as written; may be empty
 	Text    string // what is wrong
 	Advice  string // what to do about it; may be empty
@@ -36,8 +38,8 @@ func (f Fault) String() string {
 	if f.Line > 0 {
 		fmt.Fprintf(&b, ":%d", f.Line)
 	}
-	if f.Path != "" {
-		b.WriteString(": " + f.Path)
+	if where := f.Where(); where != "" {
+		b.WriteString(": " + where)
 	}
 	if f.Value != "" {
 		fmt.Fprintf(&b, ": %q", shorten(f.Value))
@@ -52,6 +54,9 @@ func (f Fault) String() string {
 	}
 	return b.String()
 }
+
+// Where gives the path as it is said to the player.
+func (f *Fault) Where() string { return cmp.Or(f.Called, f.Path) }
 
 // Errors is every fault of a season file, in the order of its lines.
 type Errors []Fault

@@ -141,7 +141,7 @@ func TestNearest(t *testing.T) {
 	known := []string{"title", "time_zone", "from", "to", "passages", "playing"}
 	for written, want := range map[string]string{"titel": "title", "timezone": "time_zone", "form": "from",
 		"passage": "passages", "to": "to", "zoom": "", "": "", strings.Repeat("title", 100): ""} {
-		if got := nearest(written, known); got != want {
+		if got := Nearest(written, known); got != want {
 			t.Errorf("nearest to %q is %q, want %q", written, got, want)
 		}
 	}

@@ -66,8 +66,12 @@ func parse(path string, b []byte, others map[string]Named, from Sources) (*File,
 	if season != nil {
 		r.validate(season)
 	}
-	inOrder(r.faults, path)
-	inOrder(r.standIns, path)
+	for _, list := range [][]Fault{r.faults, r.standIns} {
+		for i := range list {
+			list[i].Called = called(list[i].Path, r.root, season)
+		}
+		inOrder(list, path)
+	}
 	var wrong Errors
 	var warnings []Fault
 	for _, f := range r.faults {
@@ -208,6 +212,7 @@ func (r *reader) document(b []byte) *model.Season {
 			Advice: "primaprova new writes a season file to start from"})
 		return nil
 	}
+	r.root = doc.Content[0]
 	r.plain(doc.Content[0])
 	return r.season(field{node: doc.Content[0], place: r.text.place(r.file, doc.Content[0])})
 }

@@ -38,7 +38,7 @@ func parseWay(s string) (string, error) {
 			return s, nil
 		}
 	}
-	return "", advised{"is not one of " + strings.Join(ways, ", "), nearest(s, ways)}
+	return "", advised{"is not one of " + strings.Join(ways, ", "), Nearest(s, ways)}
 }
 
 // isAddress tells an address from a file's name.

@@ -1,8 +1,8 @@
 package seasonfile
 
-// nearest gives the known word that the written one was most likely meant to
+// Nearest gives the known word that the written one was most likely meant to
 // be, or "" when none is near: at most a third of its letters may differ.
-func nearest(written string, known []string) string {
+func Nearest(written string, known []string) string {
 	best, least := "", 1<<30
 	for _, k := range known {
 		if d := distance(written, k); d < least {

@@ -14,6 +14,7 @@ type reader struct {
 	file    string
 	dir     string
 	text    *text
+	root    *yaml.Node // the file's table; nil until it is parsed
 	places  map[string]Place
 	faults  []Fault
 	spoiled map[string]bool // paths of faults, see validate
@@ -203,7 +204,7 @@ func (r *reader) table(f field, known ...string) (table, bool) {
 // unknown reports a key that means nothing here.
 func (r *reader) unknown(f field, name string, known []string) {
 	advice := "one of " + strings.Join(known, ", ")
-	if near := nearest(strings.ToLower(strings.NewReplacer("-", "_", " ", "_").Replace(name)), known); near != "" {
+	if near := Nearest(strings.ToLower(strings.NewReplacer("-", "_", " ", "_").Replace(name)), known); near != "" {
 		advice = near
 	}
 	r.wrong(f, advice, "this key is not known")

@@ -88,7 +88,7 @@ func (r *reader) row(header []string, cells []field, programme string, s *model.
 			if c.value != p.ID {
 				if !known(s, c.value) {
 					c.path = name
-					r.wrong(c, nearest(c.value, programmeIDs(s)), "no programme has this id")
+					r.wrong(c, Nearest(c.value, programmeIDs(s)), "no programme has this id")
 				}
 				return
 			}

@@ -112,7 +112,7 @@ func (r *reader) restDays(f field, l *model.Limits) {
 		case s != "" && s[0] >= '0' && s[0] <= '9':
 			r.wrong(item, "", "%s", err.Error())
 		default:
-			r.wrong(item, nearest(s, weekdayNames), "is not a weekday, a date or a range of dates")
+			r.wrong(item, Nearest(s, weekdayNames), "is not a weekday, a date or a range of dates")
 		}
 	}
 }

@@ -108,14 +108,14 @@ func (r *reader) serviceRule(f field, s *model.Season, to *serviceRule) bool {
 			if slices.Contains(meanings, s) {
 				return s, nil
 			}
-			return "", advised{"is not one of " + strings.Join(meanings, ", "), nearest(s, meanings)}
+			return "", advised{"is not one of " + strings.Join(meanings, ", "), Nearest(s, meanings)}
 		}) && ok
 	})
 	t.read("programme", func(f field) {
 		ok = value(r, f, &to.programme, func(id string) (int, error) {
 			i := slices.Index(programmeIDs(s), id)
 			if i < 0 {
-				return none, advised{"no programme has this id", nearest(id, programmeIDs(s))}
+				return none, advised{"no programme has this id", Nearest(id, programmeIDs(s))}
 			}
 			return i, nil
 		}) && ok

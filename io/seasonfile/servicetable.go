@@ -133,7 +133,7 @@ func (r *reader) serviceRow(row []string, header map[string]int, src *source, at
 		ok = r.percent(f, &a.playing) && ok
 	}
 	if f := cell("programme"); f.value != "" && !known(s, f.value) {
-		r.wrong(f, nearest(f.value, programmeIDs(s)), "no programme has this id")
+		r.wrong(f, Nearest(f.value, programmeIDs(s)), "no programme has this id")
 		ok = false
 	}
 	return a, ok
