@@ -17,10 +17,23 @@ type lays struct {
 // where they don't nothing is changed. No engine is asked, so that a plan cut
 // short has sensible hours too.
 func (s *Season) careful(d Date, order []*Session) bool {
+	hours := s.Habits.ListeningHours.On(d)
+	return len(hours) > 0 && s.carefully(d, order, hours) || s.carefully(d, order, nil)
+}
+
+// carefully is careful with what is not played in its hours first, as far as
+// they take it.
+func (s *Season) carefully(d Date, order []*Session, hours []Span) bool {
 	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d))}
-	starts := make([]Clock, len(order))
+	starts, aside := make([]Clock, len(order)), map[*Session]Clock{}
+	if len(hours) > 0 {
+		aside = l.aside(order, hours)
+	}
 	for i, v := range order {
-		start, ok := l.place(v)
+		start, ok := aside[v]
+		if !ok {
+			start, ok = l.place(v)
+		}
 		if !ok {
 			return false
 		}
@@ -30,6 +43,41 @@ func (s *Season) careful(d Date, order []*Session) bool {
 		s.Place(v, starts[i])
 	}
 	return true
+}
+
+// aside finds what is not played its starts in the hours for it, and takes that
+// time from the rest of the day. What is listened to before it is read on the
+// same day keeps its place in the order.
+func (l *lays) aside(order []*Session, hours []Span) map[*Session]Clock {
+	starts := map[*Session]Clock{}
+	for _, v := range order {
+		if v.Stage.Playing() || slices.ContainsFunc(order, func(r *Session) bool {
+			return v.Stage == ListeningStage && r.Stage == ReadStage && r.Part == v.Part
+		}) {
+			continue
+		}
+		for _, f := range common(l.free, Touching(hours)) {
+			start := ceil(f.From, Grid)
+			if end := start + Clock(v.Minutes); end <= f.To {
+				starts[v] = start
+				l.free, l.playable = without(l.free, Span{start, end}), without(l.playable, Span{start, end})
+				break
+			}
+		}
+	}
+	return starts
+}
+
+// common gives the time that lies in both.
+func common(a, b []Span) (out []Span) {
+	for _, x := range a {
+		for _, y := range b {
+			if z := (Span{max(x.From, y.From), min(x.To, y.To)}); z.From < z.To {
+				out = append(out, z)
+			}
+		}
+	}
+	return out
 }
 
 // after lays out what is left of a day on which some sessions are done: those

@@ -19,16 +19,19 @@ const (
 	Before                 // planned playing in the last Lull minutes before a service
 	Stays                  // minutes by which sessions begin elsewhere than they stood
 	Cold                   // minutes between the end of the warm-up and the first playing after it
+	OneWork                // changes of part within blocks, with OneWorkAtATime
 	Strains                // times that two blocks running strain the same
-	Between                // listening and recordings that do not lie between two blocks
+	Aside                  // listening and recordings that cut the playing apart, or lie outside the hours for them
 	Early                  // blocks before a passage's own, twice for hard ones, never for easy ones
 	Ends                   // minute of the day at which the last session ends
+	Changes                // changes of part within blocks, with FewChanges
 	dayWishes
 )
 
 var dayWishTable = [dayWishes]string{
 	"sessions broken up", "starts off the grid", "minutes of playing right before a service", "minutes moved", "minutes between warm-up and playing",
-	"same strain in blocks running", "listening not between blocks", "blocks before hard passages", "end of the day",
+	"changes of part where one work at a time is wished for", "same strain in blocks running", "listening that cuts playing apart or lies outside its hours",
+	"blocks before hard passages", "end of the day", "changes of part",
 }
 
 // String says what the wish counts.
@@ -69,15 +72,12 @@ func (s *Season) DayCost(d Date, sessions []*Session, stood map[string]Clock) Da
 	c[Before] = s.beforeServices(d, sessions)
 	c[Cold] = cold(sessions)
 	c[Strains] = s.strainsAgain(sessions, blocks)
-	for _, v := range sessions {
-		if v.Stage.Playing() {
-			continue
-		}
-		after := slices.ContainsFunc(blocks, func(b Span) bool { return b.To <= *v.Start })
-		ahead := slices.ContainsFunc(blocks, func(b Span) bool { return b.From >= *v.Ends })
-		if !after || !ahead {
-			c[Between]++
-		}
+	c[Aside] = s.aside(d, sessions, blocks)
+	switch s.Habits.PartChanges {
+	case OneWorkAtATime:
+		c[OneWork] = partChanges(sessions, blocks)
+	case FewChanges:
+		c[Changes] = partChanges(sessions, blocks)
 	}
 	for _, v := range sessions {
 		if w := s.Pressing(v); w > 0 {
@@ -85,6 +85,27 @@ func (s *Season) DayCost(d Date, sessions []*Session, stood map[string]Clock) Da
 		}
 	}
 	return c
+}
+
+// aside counts what is not played by where it lies: nothing within the hours
+// that the player gives for it on the day. Elsewhere one where the day has such
+// hours, and one where it lies between two blocks: heard first or last it leaves
+// the warm-up to what is played after it, and the playing together.
+func (s *Season) aside(d Date, sessions []*Session, blocks []Span) (n int) {
+	hours := Touching(s.Habits.ListeningHours.On(d))
+	for _, v := range sessions {
+		if v.Stage.Playing() || slices.ContainsFunc(hours, func(h Span) bool { return h.From <= *v.Start && *v.Ends <= h.To }) {
+			continue
+		}
+		if len(hours) > 0 {
+			n++
+		}
+		if slices.ContainsFunc(blocks, func(b Span) bool { return b.To <= *v.Start }) &&
+			slices.ContainsFunc(blocks, func(b Span) bool { return b.From >= *v.Ends }) {
+			n++
+		}
+	}
+	return n
 }
 
 // cold gives the minutes between the warm-up and what is played after it.
@@ -146,6 +167,14 @@ func (s *Season) strainsAgain(sessions []*Session, blocks []Span) (n int) {
 	return n
 }
 
+// StrainOf gives what a session strains, in one spelling; empty: not said.
+func (s *Season) StrainOf(v *Session) string {
+	if p := s.passageOf(v); p != nil {
+		return strings.ToLower(strings.TrimSpace(p.Strains))
+	}
+	return ""
+}
+
 // passageOf gives what the season file says of a visit's passage, nil for
 // anything else.
 func (s *Season) passageOf(v *Session) *Passage {
@@ -165,14 +194,6 @@ func (s *Season) passageOf(v *Session) *Passage {
 	return nil
 }
 
-// StrainOf gives what a session strains, in one spelling; empty: not said.
-func (s *Season) StrainOf(v *Session) string {
-	if p := s.passageOf(v); p != nil {
-		return strings.ToLower(strings.TrimSpace(p.Strains))
-	}
-	return ""
-}
-
 // Pressing gives how much a session wants to come early: hard passages twice,
 // easy ones and all else not at all.
 func (s *Season) Pressing(v *Session) int {
@@ -183,66 +204,6 @@ func (s *Season) Pressing(v *Session) int {
 		return p.Hard - 1
 	}
 	return 1 // of an estimate, or gone from the file
-}
-
-// Shape is how a session is broken up: the minutes from its start to each of
-// its rests, and to where it goes on.
-type Shape struct {
-	Pieces []Span // from its start; Clock counts minutes here
-}
-
-// Length gives the minutes from start to end.
-func (h Shape) Length() Minutes { return Minutes(h.Pieces[len(h.Pieces)-1].To) }
-
-// At gives the rests of a session of this shape that begins at a time.
-func (h Shape) At(start Clock) (rests []Span) {
-	for i, p := range h.Pieces[1:] {
-		rests = append(rests, Span{start + h.Pieces[i].To, start + p.From})
-	}
-	return rests
-}
-
-// Shape gives the sensible way to break up a session: what is not played is
-// whole, and so is what fits a block. Longer ones are as few pieces as go, as
-// even as whole steps allow, the longer first, with a rest between that ends on
-// the grid. A visit of a passage is thus unbroken unless it is longer than a
-// block.
-func (s *Season) Shape(v *Session) Shape {
-	if !v.Stage.Playing() || v.Minutes <= s.Limits.Block {
-		return Shape{[]Span{{0, Clock(v.Minutes)}}}
-	}
-	var out []Span
-	block, step, at := s.Limits.Block, s.Habits.Step, Clock(0)
-	for left := v.Minutes; left > 0; {
-		n := (left + block - 1) / block
-		even := (left + n - 1) / n
-		piece := min(left, block, (even+step-1)/step*step)
-		out = append(out, Span{at, at + Clock(piece)})
-		at = ceil(at+Clock(piece)+Clock(s.Limits.BlockRest), Grid)
-		left -= piece
-	}
-	return Shape{Touching(out)}
-}
-
-// Touching joins spans that touch.
-func Touching(spans []Span) (out []Span) {
-	for _, f := range spans {
-		if n := len(out); n > 0 && out[n-1].To == f.From {
-			out[n-1].To = f.To
-		} else {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-func ceil(c, grid Clock) Clock { return (c + grid - 1) / grid * grid }
-
-// Place gives a session the hours of its shape from a start on.
-func (s *Season) Place(v *Session, start Clock) {
-	shape := s.Shape(v)
-	ends := start + Clock(shape.Length())
-	v.Start, v.Ends, v.Rests = &start, &ends, shape.At(start)
 }
 
 // DayBreaches gives what is wrong with the hours of one day's sessions: the

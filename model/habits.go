@@ -23,6 +23,9 @@ type Habits struct {
 	ServicePlaying int        // share of a service spent playing, in percent, where none is given
 	TempoSteps     int        // most steps of the metronome scale by which a passage's tempo rises in a day
 	ServiceTravel  Minutes    // the way to a service, and again the way back, where none is given
+
+	ListeningHours ByDay[[]Span] `json:",omitzero"` // times of day in which listening and recordings lie best; none: the edges of the day
+	PartChanges    PartChanges   `json:",omitzero"` // how much a change of part on the stand counts
 }
 
 // DefaultHabits gives the habits of a player who set none.

@@ -83,14 +83,22 @@ func (v *validator) hours() {
 	l := &v.s.Limits
 	v.spans("hours", v.s.Hours)
 	v.spans("limits.quiet", l.Quiet)
+	v.spans("habits.listening_hours", v.s.Habits.ListeningHours)
 	dated(v, "limits.latest", l.Latest)
 	every("limits.latest", l.Latest, func(path string, c Clock) {
 		if c < 0 || c > 24*60 {
 			v.fault(path, c, "a time from 00:01 to 24:00", "is no time of day")
 		}
 	})
+	heard := anyDay(v.s.Habits.ListeningHours, func(s []Span) bool { return len(s) > 0 })
 	if v.s.HasHours() {
+		if heard && !v.hears() {
+			v.warn("habits.listening_hours", "", "times within hours; limits.quiet keeps playing out of them", "lie in the hours of no day, so nothing is ever planned in them")
+		}
 		return
+	}
+	if heard {
+		v.fault("habits.listening_hours", "", "hours: {every day: [09:00-21:00]}", "says when to listen, but no hours say when to work: days are planned, not hours")
 	}
 	// Whoever says when not to play means it; without hours it would mean nothing.
 	for _, q := range []struct {
@@ -105,6 +113,16 @@ func (v *validator) hours() {
 			v.fault(q.path, "", "hours: {every day: [09:00-21:00]}", "says when not to play, but no hours say when to: days are planned, not hours")
 		}
 	}
+}
+
+// hears tells whether the hours for listening meet the hours of any day.
+func (v *validator) hears() bool {
+	for d := v.s.From; d <= v.s.To; d++ {
+		if len(common(v.s.Hours.On(d), v.s.Habits.ListeningHours.On(d))) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // anyDay tells whether some day's value is of a kind.

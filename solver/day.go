@@ -212,6 +212,7 @@ func (d *day) take(starts []model.Clock, stood map[string]model.Clock) {
 	}
 	d.changed = true
 	d.early(stood)
+	d.together(stood)
 	d.urgent(stood)
 }
 

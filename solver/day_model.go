@@ -38,6 +38,7 @@ type dayModel struct {
 	blocks []dayBlock
 	terms  []dayTerm
 	long   map[int]bool // items with several pieces
+	pieces int          // of all items
 }
 
 // dayItem is a session with its variables.
@@ -72,7 +73,6 @@ func inSteps(m model.Minutes) int64 { return int64(m+dayGrid-1) / dayGrid }
 // Those are held there, if wanted.
 func newDayModel(s *model.Season, d model.Date, sessions []*model.Session, stood map[string]model.Clock, held bool) *dayModel {
 	q := &dayModel{s: s, m: cpsat.NewModel(""), free: model.Touching(s.Free(d)), play: model.Touching(s.Playable(d)), long: map[int]bool{}}
-	pieces := 0
 	var all int64
 	for i, v := range sessions {
 		it := dayItem{v: v, shape: s.Shape(v), what: s.StrainOf(v), weight: int64(s.Pressing(v))}
@@ -95,7 +95,7 @@ func newDayModel(s *model.Season, d model.Date, sessions []*model.Session, stood
 				it.pieces = append(it.pieces, dayPiece{at: int64(p.From) / dayGrid, steps: inSteps(p.Length())})
 				all += inSteps(p.Length())
 			}
-			pieces += len(it.pieces)
+			q.pieces += len(it.pieces)
 		}
 		q.long[i] = len(it.pieces) > 1
 		if it.timed = len(it.pieces) != 1 || len(stood) > 0; it.timed {
@@ -103,7 +103,7 @@ func newDayModel(s *model.Season, d model.Date, sessions []*model.Session, stood
 		}
 		q.items = append(q.items, it)
 	}
-	q.addBlocks(pieces, all, held)
+	q.addBlocks(q.pieces, all, held)
 	q.addPieces()
 	q.addOthers()
 	if len(stood) > 0 {
@@ -303,7 +303,7 @@ func (q *dayModel) alike() {
 	for i := range q.items {
 		for j := i + 1; j < len(q.items); j++ {
 			a, b := &q.items[i], &q.items[j]
-			if a.v.Stage != model.PassageStage || b.v.Stage != model.PassageStage || a.v.Minutes != b.v.Minutes || a.what != b.what || a.weight != b.weight {
+			if a.v.Stage != model.PassageStage || b.v.Stage != model.PassageStage || a.v.Minutes != b.v.Minutes || a.what != b.what || a.weight != b.weight || q.countsChanges() && a.v.Part != b.v.Part {
 				continue
 			}
 			order := cpsat.Sum()
@@ -314,49 +314,4 @@ func (q *dayModel) alike() {
 			break
 		}
 	}
-}
-
-// starts reads the sessions' starts off a solution: in a block first what came
-// over a rest, or the warm-up, then by how much each wants to be early, and
-// last what goes on after the rest.
-func (q *dayModel) starts(found cpsat.Solution) []model.Clock {
-	out := make([]model.Clock, len(q.items))
-	for i := range q.items {
-		if q.items[i].timed {
-			out[i] = model.Clock(found.Int(q.items[i].start) * dayGrid)
-		}
-	}
-	for b := range q.blocks {
-		at := found.Int(q.blocks[b].start)
-		var free []int
-		for i := range q.items {
-			it := &q.items[i]
-			for j, p := range it.pieces {
-				switch {
-				case !found.Bool(p.in[b]):
-				case len(it.pieces) == 1:
-					free = append(free, i)
-				case j > 0:
-					at += p.steps
-				}
-			}
-		}
-		slices.SortStableFunc(free, func(i, j int) int {
-			a, b := &q.items[i], &q.items[j]
-			if warm := a.v.Stage == model.WarmUpStage; warm != (b.v.Stage == model.WarmUpStage) {
-				if warm {
-					return -1
-				}
-				return 1
-			}
-			return int(b.weight - a.weight)
-		})
-		for _, i := range free {
-			if !q.items[i].timed {
-				out[i] = model.Clock(at * dayGrid)
-				at += q.items[i].steps
-			}
-		}
-	}
-	return out
 }

@@ -36,7 +36,7 @@ func anyDay(roll die, passages, minutes int) (*model.Season, []*model.Session) {
 		h := s.Hours.Every[roll(len(s.Hours.Every))]
 		p.Services = append(p.Services, model.Service{Date: theDay, Start: h.From + model.Clock(roll.steps(2, 12)), Lasts: model.Minutes(roll.steps(1, 6)), Playing: 50})
 	}
-	w := model.Part{ID: "w", Work: "Symphony in Slate"}
+	w, x := model.Part{ID: "w", Work: "Symphony in Slate"}, model.Part{ID: "x", Work: "Ferry Waltz"}
 	var day []*model.Session
 	add := func(id string, stage model.Stage, part string, m int) *model.Session {
 		v := &model.Session{ID: id, Date: theDay, Stage: stage, Playing: stage.Playing(), Part: part, Minutes: model.Minutes(m)}
@@ -45,9 +45,13 @@ func anyDay(roll die, passages, minutes int) (*model.Season, []*model.Session) {
 	}
 	for k := range roll.between(0, passages) {
 		q := model.Passage{ID: fmt.Sprintf("q%02d", k), Hard: roll.between(1, 3), Strains: []string{"", "left hand", "Left hand", "breath"}[roll(4)]}
-		w.Passages = append(w.Passages, q)
-		name, one := "p/w/"+q.ID, 1
-		v := add(name+"/visit-1", model.PassageStage, "p/w", roll.steps(1, 4))
+		of, part := "p/w", &w
+		if roll.once(3) {
+			of, part = "p/x", &x
+		}
+		part.Passages = append(part.Passages, q)
+		name, one := of+"/"+q.ID, 1
+		v := add(name+"/visit-1", model.PassageStage, of, roll.steps(1, 4))
 		v.Passage, v.Visit, v.Visits = &name, &one, &one
 	}
 	if roll.once(2) {
@@ -62,8 +66,13 @@ func anyDay(roll die, passages, minutes int) (*model.Season, []*model.Session) {
 	if s.Limits.WarmUp > 0 && slices.ContainsFunc(day, func(v *model.Session) bool { return v.Playing }) {
 		add(model.WarmUpID(theDay), model.WarmUpStage, "", int(s.Limits.WarmUp))
 	}
-	p.Parts = []model.Part{w, {ID: "v"}, {ID: "x"}}
+	p.Parts = []model.Part{w, {ID: "v"}, x}
 	s.Programmes = []model.Programme{p}
+	s.Habits.PartChanges = model.PartChanges(roll(3))
+	if h := s.Hours.Every[roll(len(s.Hours.Every))]; roll.once(3) {
+		from := h.From + model.Clock(roll(20))
+		s.Habits.ListeningHours.Every = []model.Span{{From: from, To: from + model.Clock(roll.between(10, 60))}}
+	}
 	if h := s.Hours.Every[roll(len(s.Hours.Every))]; roll.once(4) {
 		s.Limits.Quiet.Every = []model.Span{{From: h.From + model.Clock(roll.steps(0, 6)), To: 24 * 60}}
 	}

@@ -27,6 +27,32 @@ func (d *day) urgent(stood map[string]model.Clock) {
 	}
 }
 
+// together lets visits of one length change places where the day is better for
+// it: with them a work comes to lie in one block, which the program leaves open
+// on crowded days.
+func (d *day) together(stood map[string]model.Clock) {
+	if d.s.Habits.PartChanges == model.MixedParts {
+		return
+	}
+	for better := true; better; {
+		better = false
+		for i, a := range d.sessions {
+			for _, b := range d.sessions[i+1:] {
+				if a.Stage != model.PassageStage || b.Stage != model.PassageStage || a.Minutes != b.Minutes || a.Part == b.Part {
+					continue
+				}
+				had, first, second := d.cost(stood), a, b
+				if *b.Start < *a.Start {
+					first, second = b, a
+				}
+				if d.swap(first, second, stood) && d.cost(stood).Less(*had) {
+					better = true
+				}
+			}
+		}
+	}
+}
+
 // swap lets b take the place of a, which comes before it, and a that of b; of
 // unequal lengths only where one follows on the other.
 func (d *day) swap(a, b *model.Session, stood map[string]model.Clock) bool {

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"slices"
 
 	"primaprova/model"
 	"primaprova/solver/cpsat"
@@ -20,10 +21,16 @@ func (q *dayModel) addWishes(d model.Date, stood map[string]model.Clock) {
 	q.before(d)
 	q.stays(stood)
 	q.cold()
+	if q.countsChanges() && q.s.Habits.PartChanges == model.OneWorkAtATime {
+		q.changes()
+	}
 	q.strains()
-	q.between()
+	q.aside(d)
 	q.early()
 	q.ends()
+	if q.countsChanges() && q.s.Habits.PartChanges == model.FewChanges {
+		q.changes()
+	}
 	sum, weight := cpsat.Sum(), int64(1)
 	for k := len(q.terms) - 1; k >= 0; k-- {
 		t := q.terms[k]
@@ -147,25 +154,43 @@ func (q *dayModel) strains() {
 	q.wish(sum, most)
 }
 
-// between counts listening that no two blocks enclose.
-func (q *dayModel) between() {
+// aside counts what is not played and neither lies in the hours for it nor
+// before the first block or after the last: one for the hours, where the day has
+// any, and one where it lies between blocks.
+func (q *dayModel) aside(d model.Date) {
+	hours := model.Touching(q.s.Habits.ListeningHours.On(d))
 	sum, most := cpsat.Sum(), int64(0)
 	for i := range q.items {
 		it := &q.items[i]
-		if len(it.pieces) > 0 || len(q.blocks) < 2 {
+		if len(it.pieces) > 0 {
 			continue
 		}
 		var there []cpsat.Bool
-		for b := 1; b < len(q.blocks); b++ {
-			x, before, after := q.m.NewBool(""), &q.blocks[b-1], &q.blocks[b]
-			q.m.Implies(x, after.used)
-			q.m.AtMost(before.end, it.start).OnlyIf(x)
-			q.m.AtMost(cpsat.Sum(it.start, cpsat.Const(it.steps)), after.start).OnlyIf(x)
+		for _, f := range hours {
+			in := startsIn([]model.Span{f}, it.v.Minutes)
+			if in.Empty() {
+				continue
+			}
+			x := q.m.NewBool("")
+			q.m.Linear(it.start, in).OnlyIf(x)
 			there = append(there, x)
 		}
-		outside := q.m.NewBool("")
-		q.m.ExactlyOne(append(there, outside)...)
-		sum.Add(outside)
+		if len(hours) > 0 {
+			outside := q.m.NewBool("")
+			q.m.Or(append(slices.Clone(there), outside)...)
+			sum.Add(outside)
+			most++
+		}
+		if len(q.blocks) < 2 {
+			continue
+		}
+		before, after, cuts := q.m.NewBool(""), q.m.NewBool(""), q.m.NewBool("")
+		q.m.AtMost(cpsat.Sum(it.start, cpsat.Const(it.steps)), q.blocks[0].start).OnlyIf(before)
+		for _, k := range q.blocks {
+			q.m.AtMost(k.end, it.start).OnlyIf(after, k.used)
+		}
+		q.m.Or(append(there, before, after, cuts)...)
+		sum.Add(cuts)
 		most++
 	}
 	q.wish(sum, most)

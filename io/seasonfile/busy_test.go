@@ -143,6 +143,9 @@ func TestBusyFaults(t *testing.T) {
 		{hours + "limits: {latest: 9pm}\n", good, `season.yaml:6: limits.latest: "9pm": is not a time of day like 21:00`},
 		{hours + "limits: {quiet: {every day: [20:00-19:00]}}\n", good, `season.yaml:6: limits.quiet.every day[0]: "20:00-19:00": ends before it begins`},
 		{hours + "limits: {return: {after: 14 days, start: 3}}\n", good, `season.yaml:6: limits.return.start: this key is not known`},
+		{"habits: {listening_hours: {every day: [20:00-21:00]}}\n", good, "season.yaml:5: habits.listening_hours: says when to listen"},
+		{hours + "habits: {listening_hours: {every day: [20:00-19:00]}}\n", good, `season.yaml:6: habits.listening_hours.every day[0]: "20:00-19:00": ends before it begins`},
+		{hours + "habits: {part_changes: mixd}\n", good, `season.yaml:6: habits.part_changes: "mixd": is not mixed, few or one work at a time`},
 		{hours + "limits: {before_concert: 120 %}\n", good, `season.yaml:6: limits.before_concert: "120": is more than 100`},
 	} {
 		_, err := readBeside(t, c.keys, map[string]string{"b.ics": c.ics})

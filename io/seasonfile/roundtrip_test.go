@@ -55,6 +55,10 @@ func written(s *model.Season) string {
 	p("  ready_days: %d\n  fresh_days: %d days\n  last_days: %d\n  exposed_weight: %d\n", h.ReadyDays, h.FreshDays, h.LastDays, h.ExposedWeight)
 	p("  visit_values: %s\n  listen_value: %d\n  read_value: %d\n  record_value: %d\n", listText(h.VisitValues, number), h.ListenValue, h.ReadValue, h.RecordValue)
 	p("  listening: %s\n  read_through: %s\n  recordings: %s\n  service_playing: %d\n  tempo_steps: %d\n  service_travel: %s\n", h.Listening, h.ReadThrough, h.Recordings, h.ServicePlaying, h.TempoSteps, h.ServiceTravel)
+	p("  part_changes: %s\n", h.PartChanges)
+	if s.HasHours() {
+		p("  listening_hours: %s\n", byDayText(h.ListeningHours, func(v []model.Span) string { return listText(v, model.Span.String) }))
+	}
 	p("programmes:\n")
 	for i := range s.Programmes {
 		g := &s.Programmes[i]
@@ -186,10 +190,12 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 		s.Habits.ServiceTravel = minutes("travel")
 		s.Limits.WarmUp, s.Limits.Passages = minutes("warm-up"), small.Draw(t, "passages")
 		s.Habits.Step = 5
+		s.Habits.PartChanges = model.PartChanges(rapid.IntRange(0, 2).Draw(t, "part changes"))
 		s.Habits.Shares = rapid.SliceOfN(small, 1, 5).Draw(t, "shares")
 		if rapid.Bool().Draw(t, "hours") {
 			s.Hours.Every = []model.Span{{From: 540, To: 720}, {From: 720, To: model.Clock(800 + small.Draw(t, "to"))}}
 			s.Limits.Quiet.Every = []model.Span{{From: 0, To: model.Clock(small.Draw(t, "quiet"))}}
+			s.Habits.ListeningHours.Every = []model.Span{{From: 560, To: model.Clock(570 + small.Draw(t, "listening"))}}
 			s.Limits.Latest = model.ByDay[model.Clock]{Every: model.Clock(1300 + small.Draw(t, "latest")), Weekday: map[time.Weekday]model.Clock{time.Friday: 0}}
 		}
 		for i := range rapid.IntRange(1, 3).Draw(t, "programmes") {

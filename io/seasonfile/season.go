@@ -1,6 +1,8 @@
 package seasonfile
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"primaprova/model"
@@ -120,7 +122,8 @@ func (r *reader) restDays(f field, l *model.Limits) {
 func (r *reader) habits(f field, h *model.Habits) {
 	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "ready_days", "fresh_days",
 		"last_days", "exposed_weight", "visit_values", "listen_value", "read_value", "record_value", "listening",
-		"read_through", "recordings", "service_playing", "tempo_steps", "service_travel")
+		"read_through", "recordings", "service_playing", "tempo_steps", "service_travel",
+		"listening_hours", "part_changes")
 	t.read("step", func(f field) { r.minutes(f, &h.Step) })
 	t.read("visits", func(f field) { byDifficulty(r, f, &h.Visits, r.number) })
 	t.read("first", func(f field) { byDifficulty(r, f, &h.First, r.minutes) })
@@ -141,6 +144,15 @@ func (r *reader) habits(f field, h *model.Habits) {
 	t.read("service_playing", func(f field) { r.percent(f, &h.ServicePlaying) })
 	t.read("tempo_steps", func(f field) { r.number(f, &h.TempoSteps) })
 	t.read("service_travel", func(f field) { r.minutes(f, &h.ServiceTravel) })
+	t.read("listening_hours", func(f field) { byDay(r, f, &h.ListeningHours, r.spans, "a list") })
+	t.read("part_changes", func(f field) { value(r, f, &h.PartChanges, parsePartChanges) })
+}
+
+func parsePartChanges(s string) (model.PartChanges, error) {
+	if i := slices.Index(model.PartChangesNames, strings.ToLower(s)); i >= 0 {
+		return model.PartChanges(i), nil
+	}
+	return 0, advised{text: "is not mixed, few or one work at a time", advice: Nearest(strings.ToLower(s), model.PartChangesNames)}
 }
 
 // byDifficulty reads a list of three: for easy, ordinary and hard passages.
