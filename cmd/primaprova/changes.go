@@ -279,12 +279,7 @@ func (w *view) inFew(list []changeView) string {
 	var out string
 	for _, p := range order {
 		text := w.shortTitle(p)
-		if stages[p] != "" {
-			text += ": " + stages[p]
-		}
-		if n := visits[p]; n > 0 {
-			text += fmt.Sprintf(" ×%d", n)
-		}
+		text += inAWord(stages[p], visits[p])
 		if out != "" {
 			out += "; "
 		}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -48,11 +50,12 @@ func (a *app) pin(path string, args []string, off bool) error {
 	if err != nil {
 		return err
 	}
+	args[0] = sessionCalled(f, args[0])
 	var out *seasonfile.File
+	var d model.Date
 	if off {
 		out, err = f.Unpin(args[0])
 	} else {
-		var d model.Date
 		if d, err = a.pinDay(f, args); err != nil {
 			return err
 		}
@@ -69,9 +72,48 @@ func (a *app) pin(path string, args []string, off bool) error {
 	if err := out.Replace(f); err != nil {
 		return editTrouble(err)
 	}
-	a.say.aside("Wrote %s.", f.Path)
+	w := newView(a.say, f.Season, nil, nil)
+	if off {
+		a.say.aside("Free again: %s. Wrote %s.", w.called(args[0]), f.Path)
+	} else {
+		a.say.aside("Pinned to %s: %s. Wrote %s.", a.say.locale.Day(d), w.called(args[0]), f.Path)
+	}
 	a.say.next("plan %s", quoted(f.Path))
 	return nil
+}
+
+// sessionCalled gives the id of the one session that a short name may be of, as
+// slate/45-61/visit-2 where one programme alone has the part; else the name.
+func sessionCalled(f *seasonfile.File, name string) string {
+	found := map[string]bool{}
+	for _, w := range f.Season.Wanted(nil) {
+		if w.ID == name {
+			return name
+		}
+		if strings.HasSuffix(w.ID, "/"+name) {
+			found[w.ID] = true
+		}
+	}
+	if len(found) == 1 {
+		for id := range found {
+			return id
+		}
+	}
+	return name
+}
+
+// called says a session's id in words.
+func (w *view) called(id string) string {
+	for _, x := range w.season.Wanted(nil) {
+		switch {
+		case x.ID != id:
+		case x.Stage == model.PassageStage:
+			return fmt.Sprintf("%s, %s, visit %d of %d", w.shortTitle(x.Part), w.bars(x.Passage), x.Visit, x.Visits)
+		default:
+			return w.shortTitle(x.Part) + ", " + string(x.Stage)
+		}
+	}
+	return id
 }
 
 // pinDay gives the date of the arguments, or the one the session stands on.

@@ -118,10 +118,8 @@ func (w *view) sayDay(d dayView) {
 		v.space()
 		v.table(w.dayTable(d))
 		v.space()
-	case w.season.Limits.OffOn(d.Date):
-		v.line("A day off.")
-	case d.Load.Rest:
-		v.line("A rest day: nothing to play.")
+	case freeWords[w.season.RestWord(d.Date, w.history)] != "":
+		v.line("%s", freeWords[w.season.RestWord(d.Date, w.history)])
 	case len(d.Services) > 0:
 		v.line("Nothing is planned besides.")
 	default:
@@ -140,6 +138,14 @@ func (w *view) sayDay(d dayView) {
 			v.line("%s", l)
 		}
 	}
+}
+
+// freeWords says of a day without sessions why there are none.
+var freeWords = map[string]string{
+	"lost":     "A lost day: nothing is planned.",
+	"day off":  "A day off.",
+	"on tour":  "On tour: nothing is planned besides services.",
+	"rest day": "A rest day: nothing is planned.",
 }
 
 func (w *view) sums(l loadView) string {

@@ -29,6 +29,7 @@ type weekLoad struct {
 	// AfterNone: the week before had no playing at all, so the rise is no share.
 	AfterNone bool `json:"after_none"`
 	share     int  // percent of Cap
+	services  bool // the services alone rise by more than the limits' share
 }
 
 type dayLoad struct {
@@ -55,6 +56,8 @@ func (w *view) weekLoads() loadsView {
 			Heavy: l.Heavy, AfterNone: l.AfterNone, share: l.Share()}
 		if l.Measured {
 			x.Rise = &l.Rise
+			before := weeks[i-1].Services() + weeks[i-1].Planned
+			x.services = 100*l.Services() > model.Minutes(100+w.season.Limits.Rise)*before
 		}
 		v.Weeks = append(v.Weeks, x)
 	}
@@ -143,7 +146,11 @@ func steep(weeks []weekLoad, percent int) string {
 		case l.AfterNone:
 			out = join(out, l.Week+" (after none)")
 		case l.Rise != nil && *l.Rise > percent:
-			out = join(out, fmt.Sprintf("%s (%+d %%)", l.Week, *l.Rise))
+			by := ""
+			if l.services {
+				by = " by services alone"
+			}
+			out = join(out, fmt.Sprintf("%s (%+d %%%s)", l.Week, *l.Rise, by))
 		}
 	}
 	return out

@@ -78,20 +78,27 @@ func (w *view) inShort(d dayView, most int) string {
 			break
 		}
 		text := w.shortTitle(part)
-		if stages[part] != "" {
-			text += ": " + stages[part]
-		}
-		if n := visits[part]; n > 0 {
-			text += fmt.Sprintf(" ×%d", n)
-		}
+		text += inAWord(stages[part], visits[part])
 		out = append(out, text)
 	}
-	switch {
-	case len(out) > 0:
-	case w.season.Limits.OffOn(d.Date):
-		return "day off"
-	case d.Load.Rest:
-		return "rest day"
+	if free := w.season.RestWord(d.Date, w.history); free != "" {
+		out = append([]string{free}, out...)
 	}
 	return strings.Join(out, "; ")
+}
+
+// inAWord says what a work gets: " ×3" for visits alone, ": listening, ×3" where
+// there is more, so that the number is no stage's.
+func inAWord(stages string, visits int) string {
+	out := ""
+	if stages != "" {
+		out = ": " + stages
+	}
+	if visits > 0 && stages != "" {
+		out += ","
+	}
+	if visits > 0 {
+		out += fmt.Sprintf(" ×%d", visits)
+	}
+	return out
 }

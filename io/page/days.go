@@ -41,10 +41,15 @@ func (g *gathering) day(on model.Date) day {
 	}
 	for i := range g.s.Programmes {
 		p := &g.s.Programmes[i]
+		first := p.FirstRehearsal() == on
 		for _, v := range p.Services {
 			if v.Date == on {
+				kind := v.Kind.String()
+				if first && v.Kind == model.Rehearsal {
+					kind, first = "first rehearsal", false
+				}
 				at := g.o.Locale.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)})
-				d.Services = append(d.Services, service{at, v.Kind.String() + ", " + p.Title})
+				d.Services = append(d.Services, service{at, kind + ", " + p.Title})
 			}
 		}
 	}
@@ -62,14 +67,12 @@ func (g *gathering) day(on model.Date) day {
 		last := &d.Groups[len(d.Groups)-1]
 		last.Sessions = append(last.Sessions, g.session(line))
 	}
-	switch {
-	case len(d.Groups) > 0 || len(d.Services) > 0:
-	case g.s.Limits.OffOn(on):
-		d.Note = "day off"
-	case g.s.Limits.RestOn(on):
-		d.Note = "rest day"
-	default:
+	d.Note = g.s.RestWord(on, g.h)
+	if d.Note == "" && len(d.Groups) == 0 && len(d.Services) == 0 {
 		d.Note = "nothing is planned"
+	}
+	if g.readyBy[on] != "" {
+		d.Note = strings.TrimPrefix(d.Note+"; ready by: "+g.readyBy[on], "; ")
 	}
 	return d
 }

@@ -75,6 +75,8 @@ type gathering struct {
 	sheets   *model.Sheets
 	passages map[string]*model.PassageWork
 	byPart   map[string][]*model.Session
+	h        *model.History
+	readyBy  map[model.Date]string // titles of programmes by their ready-by dates
 	loads    *model.Loads
 	stands   map[string]*model.Stand
 	out      map[string][]*model.Unplaced
@@ -82,7 +84,7 @@ type gathering struct {
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{},
-		byPart: map[string][]*model.Session{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
+		byPart: map[string][]*model.Session{}, h: h, readyBy: map[model.Date]string{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
 	work := s.Work(h)
 	for i := range work {
 		for j := range work[i].Passages {
@@ -91,6 +93,12 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	}
 	for i := range p.Sessions {
 		g.byPart[p.Sessions[i].Part] = append(g.byPart[p.Sessions[i].Part], &p.Sessions[i])
+	}
+	for i := range s.Programmes {
+		if p := &s.Programmes[i]; len(p.Parts) > 0 {
+			on := p.FirstRehearsal() - model.Date(s.Habits.ReadyDays)
+			g.readyBy[on] = strings.TrimPrefix(g.readyBy[on]+", "+p.Title, ", ")
+		}
 	}
 	stands := s.Stands(p, h)
 	for i := range stands {

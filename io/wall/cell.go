@@ -2,6 +2,7 @@ package wall
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"primaprova/model"
@@ -61,11 +62,8 @@ func (d *diary) markChunks(x *day) []chunk {
 		q := &d.programmes[m.programme]
 		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title)})
 	}
-	switch {
-	case x.room.Off:
-		out = append(out, chunk{variants: []string{"day off", "off"}})
-	case x.room.Rest:
-		out = append(out, chunk{variants: []string{"rest day", "rest"}})
+	if x.free != "" {
+		out = append(out, chunk{variants: []string{x.free, strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(x.free, " day"), "day "), "on ")}})
 	}
 	return out
 }
@@ -162,6 +160,10 @@ func worked(stages []string, visits int) (full, brief string) {
 	}
 	if len(stages) > 0 {
 		full = ":" + full[1:]
+	}
+	if visits > 0 && len(stages) > 0 { // or the number would seem the stage's
+		full += ","
+		brief += ","
 	}
 	if visits > 0 {
 		full += " ×" + itoa(visits)

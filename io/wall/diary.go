@@ -18,6 +18,7 @@ type diary struct {
 	greatest   model.Minutes // the longest bar: the highest cap, or a load above it
 	highest    model.Minutes // cap
 	loads      *model.Loads
+	history    *model.History
 	parts      map[string]*part
 	sheets     *model.Sheets
 }
@@ -80,11 +81,12 @@ type day struct {
 	shares    []share
 	load      model.Minutes
 	most      model.Minutes // what the day's limits allow
+	free      string        // why nothing is planned to be played; empty: it may be
 	listening model.Minutes
 }
 
 func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
-	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), loads: s.Loads(p), parts: map[string]*part{}}
+	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), loads: s.Loads(p), history: h, parts: map[string]*part{}}
 	for i := range s.Programmes {
 		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i]))
 	}
@@ -140,7 +142,7 @@ func short(title string) string {
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {
 	sum := d.loads.On(date)
-	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening}
+	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.season.RestWord(date, d.history)}
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {
