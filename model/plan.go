@@ -49,7 +49,7 @@ type PlanStatus string
 // The statuses of a plan.
 const (
 	Proven    PlanStatus = "proven"     // every wish equals its bound, or is above it by its tolerance at most
-	WithinGap PlanStatus = "within gap" // the work was done; some wish stands above its bound
+	NotProven PlanStatus = "not proven" // the work was done; some wish stands above its bound
 	CutShort  PlanStatus = "cut short"  // a time limit or an interruption ended the work
 	FirstPlan PlanStatus = "first plan" // the greedy plan, nothing better was looked for
 )

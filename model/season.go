@@ -133,19 +133,24 @@ type Dated[T any] struct {
 // is said of a range, that before its weekday's, and that before every day's; of
 // two ranges that hold it, or two lines about the date, the later line counts.
 func (b ByDay[T]) On(d Date) T {
-	best := -1
-	for i := range b.Dates {
-		if r := b.Dates[i].Range; r.Holds(d) && (best < 0 || r.From == r.To || b.Dates[best].Range.From < b.Dates[best].Range.To) {
-			best = i
-		}
-	}
-	if best >= 0 {
+	if best := b.Dated(d); best >= 0 {
 		return b.Dates[best].Value
 	}
 	if v, ok := b.Weekday[d.Weekday()]; ok {
 		return v
 	}
 	return b.Every
+}
+
+// Dated gives the place in Dates of the entry that holds on a date, -1 where none does.
+func (b ByDay[T]) Dated(d Date) int {
+	best := -1
+	for i := range b.Dates {
+		if r := b.Dates[i].Range; r.Holds(d) && (best < 0 || r.From == r.To || b.Dates[best].Range.From < b.Dates[best].Range.To) {
+			best = i
+		}
+	}
+	return best
 }
 
 // Content gives 64 hexadecimal digits made of all that the season says, other

@@ -22,7 +22,7 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 			return nil, false
 		}
 	}
-	if st := old.Provenance.Status; st != model.Proven && st != model.WithinGap {
+	if st := old.Provenance.Status; st != model.Proven && st != model.NotProven {
 		return nil, false
 	}
 	plan := withoutOver(s, o.History, old)

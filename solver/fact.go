@@ -199,10 +199,7 @@ func capPaths(l *model.Limits, days model.Range) []string {
 		}
 	}
 	for d := days.From; d <= days.To; d++ {
-		i := len(l.Playing.Dates) - 1
-		for i >= 0 && !l.Playing.Dates[i].Range.Holds(d) {
-			i--
-		}
+		i := l.Playing.Dated(d)
 		_, own := l.Playing.Weekday[d.Weekday()]
 		switch {
 		case i >= 0:

@@ -26,7 +26,9 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 		f := &dropped[n]
 		switch f.Kind {
 		case CapFact:
-			l.Playing.Dates = append(l.Playing.Dates, model.Dated[model.Minutes]{Range: f.Days, Value: model.NoLimit})
+			for d := f.Days.From; d <= f.Days.To; d++ { // a date counts before any run of days
+				l.Playing.Dates = append(l.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: d, To: d}, Value: model.NoLimit})
+			}
 		case RestFact:
 			if _, weekly := f.Weekday(); weekly {
 				l.RestDays = slices.Delete(l.RestDays, f.index, f.index+1)

@@ -115,7 +115,7 @@ func TestFalseBoundIsAnError(t *testing.T) {
 	at := st.score()
 	for _, w := range model.Wishes {
 		proven := bounds{{w, at[w] + 100, at}}
-		if plan, err := finish(st, Options{}, proven, model.WithinGap, 0); plan != nil || err == nil || !strings.Contains(err.Error(), "internal error") {
+		if plan, err := finish(st, Options{}, proven, model.NotProven, 0); plan != nil || err == nil || !strings.Contains(err.Error(), "internal error") {
 			t.Errorf("%v, proven above what the plan costs: %v", w, err)
 		}
 		if w == model.Coverage {
@@ -123,7 +123,7 @@ func TestFalseBoundIsAnError(t *testing.T) {
 		}
 		proven[0].under[w-1]-- // proven of other plans than this one
 		if at[w-1] > 0 {
-			if _, err := finish(st, Options{}, proven, model.WithinGap, 0); err != nil {
+			if _, err := finish(st, Options{}, proven, model.NotProven, 0); err != nil {
 				t.Errorf("%v, proven of plans that cost less before it: %v", w, err)
 			}
 		}

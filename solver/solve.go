@@ -97,7 +97,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if o.Standing != nil && ctx.Err() != nil {
 		w.st.home()
 	}
-	status := model.WithinGap
+	status := model.NotProven
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
@@ -164,7 +164,7 @@ func finish(st *state, o Options, proven bounds, status model.PlanStatus, took t
 		plan.Provenance.Wishes = append(plan.Provenance.Wishes,
 			model.WishValue{Name: w.String(), Value: values[w], Bound: bounds[w], Unit: w.Unit(), Tolerance: o.Tolerance[w]})
 	}
-	if status == model.WithinGap && best {
+	if status == model.NotProven && best {
 		plan.Provenance.Status = model.Proven
 	}
 	return plan, nil

@@ -106,7 +106,7 @@ func (p *problem) spansOf(i int, ordered bool, out []span) ([]span, bool) {
 			continue
 		}
 		hi := q.winHi
-		if ordered && n < 2 {
+		if ordered && n < 2 && !q.readDone { // after the read-through listening may lie anywhere
 			hi = min(hi, latest)
 		}
 		at[n].hi = p.lastDay(at[n].lo, hi, func(d int) bool { return p.stageFits(q, n, lengths[n], d) })

@@ -46,7 +46,7 @@ func FromPoint(s *model.Season, o Options, x []float64) (*model.Plan, error) {
 	if by, what := w.m.Violation(x); by > pointTolerance {
 		return nil, fmt.Errorf("no point of the season's program: %s", what)
 	}
-	return finish(w.state(x), o, nil, model.WithinGap, 0)
+	return finish(w.state(x), o, nil, model.NotProven, 0)
 }
 
 // pointTolerance is by how much a point may break a row: solvers allow 1e-6 or
@@ -140,7 +140,7 @@ func SolveWritten(ctx context.Context, s *model.Season, o Options, engine WholeE
 	if err != nil {
 		return nil, err
 	}
-	status := model.WithinGap
+	status := model.NotProven
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}

@@ -170,7 +170,7 @@ func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
 	promised.Season, promised.Calendar, promised.Provenance = p.Season, p.Calendar, p.Provenance
 	was, now := h.season.Measure(promised, h.history, standing), h.season.Measure(p, h.history, standing)
 	if (was.Less(now) || !y.keeps(p, o)) && len(h.season.Audit(promised, h.history)) == 0 {
-		promised.Provenance.Status = model.WithinGap
+		promised.Provenance.Status = model.NotProven
 		if err := remeasured(&promised.Provenance, was, now); err != nil {
 			return err
 		}

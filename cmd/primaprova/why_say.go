@@ -38,29 +38,38 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 	}
 	v.table(t)
 	v.space()
-	y.sayAlone(r)
+	y.sayAlone(g, r)
 }
 
 // sayAlone says what the lines of a reason are worth changing.
-func (y *asking) sayAlone(r *solver.Reason) {
-	v, helps, not, bundled := y.say, 0, 0, false
+func (y *asking) sayAlone(g *group, r *solver.Reason) {
+	v, bundled := y.say, false
+	n := map[solver.Answer]int{}
 	for i := range r.Facts {
 		f := &r.Facts[i]
 		bundled = bundled || f.Bundle > 0
-		switch {
-		case f.Alone == solver.Yes:
-			helps++
-		case f.Alone == solver.No:
-			not++
+		if f.Kind != solver.WorkFact || f.Part != g.part {
+			n[f.Alone]++
 		}
 	}
+	helps, not, open := n[solver.Yes] > 0, n[solver.No] > 0, n[solver.Unknown] > 0
 	switch {
-	case not == 0 && helps > 0:
+	case helps && !not && !open:
 		v.line("Together these forbid it, and any one that gives way would do.")
-	case helps == 0 && not > 0:
+	case not && !helps && !open:
 		v.line("Together these forbid it. None helps when it alone gives way: other lines hold it too.")
-	case helps > 0:
-		v.line("Together these forbid it. One marked helps would do if it alone gave way; the others not, since other lines hold it too.")
+	default:
+		s := "Together these forbid it."
+		if helps {
+			s += " One marked helps would do if it alone gave way."
+		}
+		if not {
+			s += " One marked not would not: other lines hold it too."
+		}
+		if open {
+			s += " Of the others that was not found out."
+		}
+		v.line("%s", s)
 	}
 	if bundled {
 		v.line("Lines with the same mark were only tried together: each alone asked for more work.")

@@ -32,7 +32,7 @@ func (w *view) sayPlan(p *model.Plan) {
 
 var statusWords = map[model.PlanStatus]string{
 	model.Proven:    "planned, and proven the best",
-	model.WithinGap: "planned",
+	model.NotProven: "planned",
 	model.CutShort:  "planned, cut short",
 	model.FirstPlan: "first plan only",
 }

@@ -164,7 +164,7 @@ func absurd(v any) string {
 		}
 	case model.PlanStatus:
 		switch v {
-		case model.Proven, model.WithinGap, model.CutShort, model.FirstPlan:
+		case model.Proven, model.NotProven, model.CutShort, model.FirstPlan:
 		default:
 			return "is no status of a plan"
 		}
