@@ -4,7 +4,9 @@
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
 #   make bench     measure, side by side with other solvers (hours)
-#   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node
+#   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
+#                  other systems (Wine, an emulator of arm64)
+#   make release   archives for every platform, in dist
 
 GO     ?= go
 PYTHON ?= python3
@@ -40,6 +42,19 @@ bin/primaprova: PLATFORM = $(shell $(GO) env GOOS)/$(shell $(GO) env GOARCH)
 bin/primaprova:
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for "$(PLATFORM)"
 	$(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o $@$(shell $(GO) env GOEXE) ./cmd/primaprova
+
+# Archives for every platform that is pinned, and SHA256SUMS. The same commit gives the same bytes.
+PLATFORMS := $(shell sed -n 's,^\([a-z]*/[a-z0-9]*\) .*,\1,p' solver/ortools/pins.txt)
+VERSION   ?= $(shell git describe --tags 2>/dev/null || echo "0.$$(git rev-list --count HEAD)")
+COMMIT    ?= $(shell git rev-parse --short=12 HEAD)
+DATE      ?= $(shell git log -1 --format=%cs)
+bundles:
+	@GOOS= GOARCH= $(GO) build -o .deps/pack ./solver/ortools/pack
+	@printf '%s\n' $(PLATFORMS) | xargs -P 2 -n 1 .deps/pack -python "$(PYTHON)" -for
+
+release: bundles
+	@rm -rf dist
+	$(GO) run ./cmd/release -out dist -version $(VERSION) -commit $(COMMIT) -date $(DATE)
 
 # --- the demo --------------------------------------------------------------
 
@@ -84,7 +99,7 @@ test: deps
 	$(GO) test ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills browser node
+test-all: deps format vet lint tidy vuln race kills browser node release-check windows arm64
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
@@ -96,6 +111,10 @@ vet: engines
 	$(GO) vet ./...
 	$(GO) vet -tags engines ./...
 	$(GO) vet -tags browser ./io/...
+	$(GO) vet -tags elsewhere ./cmd/primaprova
+	$(GO) vet -tags papers ./cmd/primaprova
+	$(GO) vet -tags release ./cmd/release
+	GOOS=windows $(GO) vet ./cmd/primaprova ./io/private ./io/disk ./solver/sharedlib ./testdata/wine/...
 
 lint: engines
 	$(TOOL) staticcheck ./...
@@ -153,6 +172,44 @@ node: deps
 	$(GO) vet -tags node ./io/ical
 	$(GO) test -count=1 -tags node -run TestNodeAgrees ./io/ical
 
+# What a release holds; a second build, elsewhere, of the same bytes; and what comes out of an
+# archive, alone in a fresh folder and without a network.
+release-check: release
+	RELEASE_VERSION=$(VERSION) RELEASE_COMMIT=$(COMMIT) RELEASE_DATE=$(DATE) $(GO) test -count=1 -tags release ./cmd/release
+
+# install PACKAGES, PROGRAM: Debian's packages, where that may be done.
+install = command -v $(2) >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
+	  echo 'make $@: installing $(1)' && apt-get update -qq && \
+	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends $(1) >/dev/null; } || \
+	  { echo 'make $@: there is no $(2); install $(1)' >&2; exit 1; }
+
+# The Windows binary under Wine: the scripts of testdata/script, and the demo planned as here.
+# Wine before 9 lacks what every program of Go needs of Windows 10, so that is added (testdata/wine/prng).
+WINE := WINEPREFIX=$(CURDIR)/.deps/wine WINEDEBUG=-all
+windows: export PRIMAPROVA_TEST_UNDER = wine ../../bin/primaprova.exe
+windows: export PRIMAPROVA_TEST_UNDER_ENGINES = $(CURDIR)/.deps/engines-windows
+windows: bin/primaprova
+	@$(call install,wine wine64,wine)
+	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for windows/amd64 -engines .deps/engines-windows
+	GOOS=windows GOARCH=amd64 $(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o bin/primaprova.exe ./cmd/primaprova
+	for p in io/private solver/sharedlib; do GOOS=windows $(GO) test -c -o .deps/wine-tests/ ./$$p || exit 1; done
+	@rm -rf .deps/wine && $(WINE) wineboot -i >/dev/null 2>&1
+	@test -e .deps/wine/drive_c/windows/system32/bcryptprimitives.dll || \
+	  $(GO) run ./testdata/wine/prng .deps/wine/drive_c/windows/system32/bcryptprimitives.dll
+	@$(WINE) wineserver -p600
+	for t in .deps/wine-tests/*.exe; do $(WINE) wine $$t || exit 1; done
+	$(WINE) $(GO) test -count=1 -timeout 30m -run TestScripts ./cmd/primaprova
+	$(WINE) $(GO) test -count=1 -timeout 30m -tags elsewhere -run 'Elsewhere|UnderWine' ./cmd/primaprova
+	@-$(WINE) wineserver -k
+
+# The binary for Linux on arm64, under an emulator.
+arm64: export PRIMAPROVA_TEST_UNDER = qemu-aarch64 -L /usr/aarch64-linux-gnu ../../bin/primaprova-arm64
+arm64: bin/primaprova
+	@$(call install,qemu-user libc6-arm64-cross libstdc++6-arm64-cross,qemu-aarch64)
+	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for linux/arm64
+	GOOS=linux GOARCH=arm64 $(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o bin/primaprova-arm64 ./cmd/primaprova
+	$(GO) test -count=1 -timeout 30m -tags elsewhere -run TestSmallElsewhere ./cmd/primaprova
+
 # One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
 bench:
 	@$(MAKE) --silent deps bin/primaprova >&2
@@ -170,4 +227,4 @@ picture: deps bin/primaprova
 # Go makes the files of its module cache read-only.
 clean:
 	@if [ -d .deps ]; then chmod -R u+w .deps; fi
-	rm -rf .deps bin demo-out solver/ortools/bundle
+	rm -rf .deps bin dist demo-out solver/ortools/bundle

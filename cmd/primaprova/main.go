@@ -23,9 +23,6 @@ const (
 	exitStopped  = 4 // stopped before there was a plan that could be used
 )
 
-// version is set when a release is built.
-var version = "not a release"
-
 func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

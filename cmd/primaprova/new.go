@@ -126,11 +126,7 @@ func (a *app) nextMonday(zone string) model.Date {
 func homeZone() string {
 	name, set := os.LookupEnv("TZ")
 	if !set {
-		link, err := os.Readlink("/etc/localtime")
-		if err != nil {
-			return ""
-		}
-		_, name, _ = strings.Cut(link, "zoneinfo/")
+		name = systemZone()
 	}
 	if _, err := time.LoadLocation(name); err != nil || name == "" || name == "Local" {
 		return ""

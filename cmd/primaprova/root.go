@@ -71,7 +71,7 @@ func rootCommand(a *app) *cobra.Command {
 	root.PersistentFlags().BoolP("help", "h", false, "say how it is used")
 	root.Flags().BoolP("version", "v", false, "say which version this is")
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetVersionTemplate("primaprova {{.Version}}\n")
+	root.SetVersionTemplate(versionText())
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.SetHelpTemplate("{{with (or .Long .Short)}}{{.}}\n\n{{end}}{{.UsageString}}")
 	cobra.AddTemplateFunc("flags", func(f *pflag.FlagSet) string {
@@ -114,6 +114,10 @@ func rootCommand(a *app) *cobra.Command {
 		return nil
 	}
 	root.RunE = func(c *cobra.Command, _ []string) error { return c.Help() }
+	a.completes(root)
+	if papers != nil {
+		papers(root)
+	}
 	return root
 }
 
@@ -161,6 +165,9 @@ func flagWords(c *cobra.Command, err error) string {
 	}
 	return fmt.Sprintf("%s: %q %s", m[2], m[1], what)
 }
+
+// papers adds a command where man pages and completions are made (papers.go).
+var papers func(*cobra.Command)
 
 // atMost refuses more arguments than a command has a use for.
 func atMost(n int) cobra.PositionalArgs {

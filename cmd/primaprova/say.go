@@ -111,8 +111,8 @@ const narrowest = 40 // no layout is tried below this width
 
 func newVoice(stdout, stderr io.Writer) *voice {
 	v := &voice{out: guard{stdout}, err: guard{stderr}, width: columns(stdout), errWidth: columns(stderr), locale: model.DefaultLocale()}
-	v.live = v.errWidth > 0
-	v.colour = v.width > 0 && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	v.live = v.errWidth > 0 && sequences(stderr.(*os.File))
+	v.colour = v.width > 0 && sequences(stdout.(*os.File)) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 	return v
 }
 

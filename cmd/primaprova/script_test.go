@@ -18,6 +18,9 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"primaprova": func() {
+			if by := os.Getenv(under); by != "" {
+				os.Exit(runUnder(by, os.Args[1:]))
+			}
 			if os.Getenv(writesInPlace) != "" {
 				os.Exit(inPlace(os.Args[1:]))
 			}
@@ -44,6 +47,7 @@ func TestScripts(t *testing.T) {
 	}
 	testscript.Run(t, testscript.Params{
 		Dir:           "../../testdata/script",
+		Condition:     isUnder,
 		UpdateScripts: os.Getenv("UPDATE") != "",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("HOME", filepath.Join(e.WorkDir, ".home"))
@@ -53,7 +57,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("PRIMAPROVA_ENGINES", engines)
 			e.Setenv("TZ", "UTC")
 			e.Setenv("PRIMAPROVA_TODAY", before)
-			return nil
+			return setUnder(e)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1, "replace": replace,

@@ -42,12 +42,6 @@ Off a terminal tables are tab-separated, with ISO dates and minutes, and the
 other lines begin with "# ". --csv gives the table alone; --markdown gives all
 that a wide terminal would show; --json gives more than both.`,
 		Args: atMost(3),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveDefault
-			}
-			return []string{"day", "week", "part", "programme", "load", "changes", "chances", "left-out"}, cobra.ShellCompDirectiveDefault
-		},
 	}
 	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31, or tomorrow, -1; day also takes from..to; empty: today")
 	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")

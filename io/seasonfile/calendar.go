@@ -104,3 +104,6 @@ func clockUp(t time.Time, zone *time.Location, d model.Date) model.Clock {
 }
 
 func runs(from, to model.Date) string { return fmt.Sprint(model.Range{From: from, To: to}) }
+
+// WindowsZone gives the IANA name of the time zone that Windows calls so, "" if there is none.
+func WindowsZone(name string) string { return calendar.WindowsZone(name) }

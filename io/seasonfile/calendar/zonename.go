@@ -169,3 +169,6 @@ func (z *zone) unknown(line int) *Fault {
 	w.Advice = "{file: …, time_zone: Europe/Oslo}: a zone that stands in for it"
 	return &w
 }
+
+// WindowsZone gives the IANA name of the zone that Windows calls so, "" if there is none.
+func WindowsZone(name string) string { return windowsZones[name] }

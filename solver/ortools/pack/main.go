@@ -2,10 +2,10 @@
 // the program and its tests use: the bundles that a build with the tag engines embeds,
 // and the libraries unpacked for the tests. Whatever is there already and right is left.
 //
-//	go run ./solver/ortools/pack [-for GOOS/GOARCH] [-python python3]
+//	go run ./solver/ortools/pack [-for GOOS/GOARCH] [-engines FOLDER] [-python python3]
 //
-// It works in the module's root: wheels go to .deps/wheels, libraries (of the machine's
-// own platform only) to .deps/engines, bundles to solver/ortools/bundle.
+// It works in the module's root: wheels go to .deps/wheels, libraries to .deps/engines (of
+// the machine's own platform) or to a folder that is named, bundles to solver/ortools/bundle.
 package main
 
 import (
@@ -22,10 +22,11 @@ import (
 
 func main() {
 	platform := flag.String("for", ortools.ThisPlatform, "the `platform` to make bundles for")
+	engines := flag.String("engines", "", "the `folder` to unpack the libraries into (default .deps/engines for the machine's own platform, none for others)")
 	python := flag.String("python", "python3", "the Python `program` whose pip fetches the wheel")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	err := run(ctx, *platform, *python)
+	err := run(ctx, *platform, *engines, *python)
 	stop()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "pack:", err)
@@ -33,7 +34,7 @@ func main() {
 	}
 }
 
-func run(ctx context.Context, platform, python string) error {
+func run(ctx context.Context, platform, engines, python string) error {
 	pin, err := ortools.PinFor(platform)
 	if err != nil {
 		return err
@@ -52,10 +53,12 @@ func run(ctx context.Context, platform, python string) error {
 		}
 		fmt.Fprintf(os.Stderr, "pack: OR-Tools %s for %s: bundles written to %s\n", ortools.Release, platform, dir)
 	}
-	if platform != ortools.ThisPlatform {
+	if engines == "" && platform == ortools.ThisPlatform {
+		engines = filepath.Join(".deps", "engines")
+	}
+	if engines == "" {
 		return nil
 	}
-	engines := filepath.Join(".deps", "engines")
 	for _, name := range bundleNames {
 		if err := (ortools.Bundle{Files: os.DirFS(dir), Name: name}).Ensure(ctx, engines); err != nil {
 			return err

@@ -136,10 +136,10 @@ func TestFetchChecksWhatPipBrings(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	t.Chdir(t.TempDir())
-	if err := run(t.Context(), "plan9/arm", "python3"); err == nil || !strings.Contains(err.Error(), "not for plan9/arm") {
+	if err := run(t.Context(), "plan9/arm", "", "python3"); err == nil || !strings.Contains(err.Error(), "not for plan9/arm") {
 		t.Errorf("%v; want the platform refused", err)
 	}
-	if err := run(t.Context(), "linux/amd64", "python3"); err == nil || !strings.Contains(err.Error(), "root of the module") {
+	if err := run(t.Context(), "linux/amd64", "", "python3"); err == nil || !strings.Contains(err.Error(), "root of the module") {
 		t.Errorf("%v; want to be run in the root", err)
 	}
 }
