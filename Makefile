@@ -99,7 +99,7 @@ test: deps
 	$(GO) test ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills browser node release-check windows arm64
+test-all: deps format vet lint tidy vuln race kills browser node
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
