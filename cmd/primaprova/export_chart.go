@@ -31,7 +31,7 @@ func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, 
 	for _, c := range newView(a.say, h.season, p, h.history).chances().Parts {
 		o.Chances[c.Part] = c.Chance
 	}
-	missing, err := chart.Write(&b, h.season, p, h.history, o)
+	missing, err := chart.Write(&b, drawn(h.season), p, h.history, o)
 	if err != nil {
 		return err
 	}

@@ -55,7 +55,7 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 	}
 	var b bytes.Buffer
 	done := a.say.working("Drawing the sheets")
-	missing, err := wall.Write(&b, h.season, p, h.history, o)
+	missing, err := wall.Write(&b, drawn(h.season), p, h.history, o)
 	done()
 	if err != nil && font != "" {
 		return wrong("%s: %v", font, err)

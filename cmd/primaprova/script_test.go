@@ -60,7 +60,7 @@ func TestScripts(t *testing.T) {
 			return setUnder(e)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1, "replace": replace,
+			"append": appendTo, "exits": exits, "files": files, "fill": fill, "latin1": latin1, "lengthen": lengthen, "replace": replace,
 		},
 	})
 }
@@ -114,6 +114,14 @@ func files(ts *testscript.TestScript, _ bool, args []string) {
 	if !slices.Equal(got, args) {
 		ts.Fatalf("the files are %q, not %q", got, args)
 	}
+}
+
+// lengthen FILE TEXT TIMES puts so many of a text for the one in a file.
+func lengthen(ts *testscript.TestScript, _ bool, args []string) {
+	n, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	text := strings.Replace(ts.ReadFile(args[0]), args[1], strings.TrimSpace(strings.Repeat(args[1]+" ", n)), 1)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o644))
 }
 
 // fill FILE BYTES writes a large file of comments.
