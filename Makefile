@@ -7,6 +7,7 @@
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
 #                  other systems (Wine, an emulator of arm64)
 #   make release   archives for every platform, in dist
+#   make campaign  what may come from outside, over and over, for hours; a table of counts
 
 GO     ?= go
 PYTHON ?= python3
@@ -30,7 +31,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        format vet lint vuln race kills browser node tidy picture bin/primaprova
+        campaign format vet lint vuln race kills browser node tidy picture bin/primaprova
 
 all: bin/primaprova
 
@@ -147,6 +148,15 @@ race: deps
 # of make test kills 30 times.
 kills: deps
 	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
+
+# What primaprova may meet, over and over, and counted: CAMPAIGN='-hours 8 -seed 7 -seasons 1000000'.
+# Then each fuzz target FUZZ times; what one finds is kept in its package's testdata/fuzz.
+FUZZ ?= 100000x
+campaign: deps bin/primaprova
+	$(GO) run ./cmd/campaign $(CAMPAIGN)
+	@for found in $$(grep -r --include='*_test.go' -o '^func Fuzz[A-Za-z]*' cmd io solver | sed 's/func //'); do \
+	  echo "$$found"; $(GO) test ./$$(dirname $${found%%:*}) -run '^$$' -fuzz "^$${found##*:}$$" -fuzztime $(FUZZ) || exit 1; \
+	done
 
 # The page of a season and its charts, measured in a real browser: Debian's Chromium, which is installed
 # where that may be done. PICTURES=folder keeps pictures of it, to be looked at.

@@ -237,6 +237,19 @@ func (b *book) recordLines(path string) error {
 	if len(data) > mostLines {
 		return wrong("%s: is larger than %d KiB", path, mostLines>>10)
 	}
+	all, err := saidInLines(path, data)
+	switch {
+	case err != nil:
+		return wrong("%s: %v", path, err)
+	case len(all) == 0:
+		return wrong("%s: says nothing", path).then("record --help")
+	}
+	return b.record(all)
+}
+
+// saidInLines reads lines, each written as the command is. What is wrong with
+// one is kept with it.
+func saidInLines(path string, data []byte) ([]*sayings, error) {
 	var all []*sayings
 	scan := bufio.NewScanner(bytes.NewReader(data))
 	scan.Buffer(nil, mostLines+1)
@@ -255,13 +268,7 @@ func (b *book) recordLines(path string) error {
 		o.what, o.where, o.fault = set.Args(), fmt.Sprintf("%s:%d: ", path, n), err
 		all = append(all, o)
 	}
-	switch {
-	case scan.Err() != nil:
-		return wrong("%s: %v", path, scan.Err())
-	case len(all) == 0:
-		return wrong("%s: says nothing", path).then("record --help")
-	}
-	return b.record(all)
+	return all, scan.Err()
 }
 
 // split cuts a line into words at blanks. Double or single quotes keep a text

@@ -166,3 +166,22 @@ func TestManyAtOnce(t *testing.T) {
 	}
 	all.Wait()
 }
+
+// FuzzKey: a file gives a key that fits into an address, or a fault.
+func FuzzKey(f *testing.F) {
+	for _, s := range []string{"", "\n", "abc\n", strings.Repeat("A", 43), strings.Repeat("A", 43) + "\n", strings.Repeat("-", 44), "\x00", strings.Repeat("A", 42) + "="} {
+		f.Add([]byte(s))
+	}
+	path := filepath.Join(f.TempDir(), "season.feed")
+	f.Fuzz(func(t *testing.T, b []byte) {
+		if err := os.WriteFile(path, b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		key, err := Read(path)
+		if err == nil && (len(key) != 43 || strings.ContainsFunc(key, func(r rune) bool {
+			return !strings.ContainsRune("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_", r)
+		})) {
+			t.Errorf("%q", key)
+		}
+	})
+}

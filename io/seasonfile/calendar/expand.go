@@ -77,7 +77,7 @@ func (x *expansion) past(t time.Time) bool {
 	switch {
 	case x.r.until.IsZero():
 		return false
-	case x.r.untilUTC:
+	case x.r.untilUTC && t.Before(x.r.until.Add(slack)) && t.After(x.r.until.Add(-slack)): // zones matter near it only
 		return x.z.instant(t).After(x.r.until)
 	}
 	return t.After(x.r.until)
