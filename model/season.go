@@ -27,6 +27,7 @@ type Programme struct {
 	Title    string
 	Services []Service
 	Parts    []Part
+	Level    Level `json:"-"` // of its services that give none; changes nothing that is planned
 }
 
 // ServiceKind tells a rehearsal from a concert.
@@ -54,6 +55,7 @@ type Service struct {
 	Lasts   Minutes
 	Playing int     // share of Lasts with the instrument sounding, in percent, 0..100
 	Travel  Minutes // on the way there, and again on the way back
+	Level   Level   `json:"-"` // equivalent level over Lasts at the player's ear; changes nothing that is planned
 }
 
 // Busy is a time of one day that something else takes. It may overlap others.
@@ -173,6 +175,9 @@ func (s *Season) ServicesOn(d Date) []Service {
 	for i := range s.Programmes {
 		for _, v := range s.Programmes[i].Services {
 			if v.Date == d {
+				if v.Level == 0 {
+					v.Level = s.Programmes[i].Level
+				}
 				out = append(out, v)
 			}
 		}

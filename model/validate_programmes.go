@@ -18,6 +18,7 @@ func (v *validator) programmes() {
 	for i := range v.s.Programmes {
 		p := &v.s.Programmes[i]
 		path := fmt.Sprintf("programmes[%d]", i)
+		v.level(path+".level", p.Level)
 		named := v.id(path+".id", p.ID, seen, string(WarmUpStage))
 		first := p.FirstRehearsal()
 		if len(p.Parts) > 0 && first == 0 {
@@ -49,8 +50,16 @@ func (v *validator) service(path string, s *Service) {
 	}
 	within(v, path+".lasts", s.Lasts, 1, mostService)
 	within(v, path+".travel", s.Travel, 0, mostService)
+	v.level(path+".level", s.Level)
 	if s.Playing < 0 || s.Playing > 100 {
 		v.fault(path+".playing", fmt.Sprintf("%d %%", s.Playing), "0 % to 100 %", "is no share of a service")
+	}
+}
+
+// level judges a sound level: what no orchestra plays at is a slip of the pen.
+func (v *validator) level(path string, l Level) {
+	if l != 0 && (l < 400 || l > 1300) {
+		v.fault(path, l, "40 dB to 130 dB", "is no level of a service")
 	}
 }
 

@@ -27,9 +27,10 @@ type weekLoad struct {
 	Rise     *int          `json:"rise"`    // percent over the week before; null where there is none to measure by
 	Heavy    int           `json:"heavy_days"`
 	// AfterNone: the week before had no playing at all, so the rise is no share.
-	AfterNone bool `json:"after_none"`
-	share     int  // percent of Cap
-	services  bool // the services alone rise by more than the limits' share
+	AfterNone bool         `json:"after_none"`
+	Noise     *model.Noise `json:"noise,omitempty"` // in services; none where none has a level
+	share     int          // percent of Cap
+	services  bool         // the services alone rise by more than the limits' share
 }
 
 type dayLoad struct {
@@ -54,6 +55,7 @@ func (w *view) weekLoads() loadsView {
 		l := &weeks[i]
 		x := weekLoad{Week: isoWeek(l.Days.From), From: l.Days.From, Services: l.Services(), Planned: l.WarmUp + l.Planned, Cap: l.Most,
 			Heavy: l.Heavy, AfterNone: l.AfterNone, share: l.Share()}
+		x.Noise = w.season.Noise(l.Days)
 		if l.Measured {
 			x.Rise = &l.Rise
 			before := weeks[i-1].Services() + weeks[i-1].Planned
@@ -134,6 +136,7 @@ func (w *view) sayLoad(loads loadsView, on model.Date) {
 	if rises := steep(loads.Weeks, limits.Rise); rises != "" {
 		v.line("Weeks that rise by more than %d %%: %s.", limits.Rise, rises)
 	}
+	w.sayLoudest(loads.Weeks)
 	v.line("The plan avoids, where it can, days above %d %% of their cap and weeks that rise by more than %d %%. That is guidance, not a safe dose.", limits.Heavy, limits.Rise)
 }
 

@@ -15,6 +15,8 @@ type weekView struct {
 	From model.Date `json:"from"`
 	To   model.Date `json:"to"`
 	Days []dayView  `json:"days"`
+
+	Noise *model.Noise `json:"noise,omitempty"` // in services; none where none has a level
 }
 
 func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
@@ -25,6 +27,7 @@ func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
 	for d := v.From; d <= v.To; d++ {
 		v.Days = append(v.Days, w.sheet(d))
 	}
+	v.Noise = w.season.Noise(model.Range{From: v.From, To: v.To})
 	return func() { w.sayWeek(v) }, v, nil
 }
 
@@ -48,6 +51,7 @@ func (w *view) sayWeek(week weekView) {
 	if next := w.nextRehearsal(week.From); next != nil {
 		v.line("First rehearsal of %s: %s.", next.Programme, v.day(next.Date))
 	}
+	w.sayNoise(week.Noise)
 }
 
 // inShort says a day in a line: services, then what is worked at of each work

@@ -24,7 +24,7 @@ func (r *reader) programmes(f field, s *model.Season) {
 }
 
 func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
-	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from")
+	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from", "level")
 	if !ok {
 		return
 	}
@@ -32,6 +32,7 @@ func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
 	t.read("id", func(f field) { r.id(f, &p.ID) })
 	p.Title = p.ID
 	t.read("title", func(f field) { r.words(f, &p.Title) })
+	t.read("level", func(f field) { r.level(f, &p.Level) })
 	t.read("services", func(f field) {
 		in, _ := r.items(f)
 		for _, item := range in {
@@ -70,7 +71,7 @@ func (r *reader) id(f field, to *string) bool {
 }
 
 func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
-	t, ok := r.table(f, "rehearsal", "concert", "lasts", "playing", "travel")
+	t, ok := r.table(f, "rehearsal", "concert", "lasts", "playing", "travel", "level")
 	if !ok {
 		return
 	}
@@ -96,6 +97,7 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 	t.read("lasts", func(f field) { ok = r.minutes(f, &v.Lasts) && ok })
 	t.read("playing", func(f field) { ok = r.percent(f, &v.Playing) && ok })
 	t.read("travel", func(f field) { ok = r.minutes(f, &v.Travel) && ok })
+	t.read("level", func(f field) { ok = r.level(f, &v.Level) && ok })
 	// A service that can't be read keeps its place in the list, so that the
 	// paths of those after it hold; with a fault the season is not used.
 	p.Services = append(p.Services, v)

@@ -62,9 +62,9 @@ func written(s *model.Season) string {
 	p("programmes:\n")
 	for i := range s.Programmes {
 		g := &s.Programmes[i]
-		p("  - id: %s\n    title: %s\n    services:\n", text(g.ID), text(g.Title))
+		p("  - id: %s\n    title: %s\n    level: %s\n    services:\n", text(g.ID), text(g.Title), g.Level)
 		for _, v := range g.Services {
-			p("      - {%s: %s %s, lasts: %s, playing: %d %%, travel: %s}\n", v.Kind, v.Date, v.Start, v.Lasts, v.Playing, v.Travel)
+			p("      - {%s: %s %s, lasts: %s, playing: %d %%, travel: %s, level: %s}\n", v.Kind, v.Date, v.Start, v.Lasts, v.Playing, v.Travel, v.Level)
 		}
 		p("    parts:\n")
 		for _, a := range g.Parts {
@@ -199,9 +199,9 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 			s.Limits.Latest = model.ByDay[model.Clock]{Every: model.Clock(1300 + small.Draw(t, "latest")), Weekday: map[time.Weekday]model.Clock{time.Friday: 0}}
 		}
 		for i := range rapid.IntRange(1, 3).Draw(t, "programmes") {
-			p := model.Programme{ID: fmt.Sprintf("p%d", i), Title: line("programme")}
+			p := model.Programme{ID: fmt.Sprintf("p%d", i), Title: line("programme"), Level: model.Level(400 + 10*small.Draw(t, "level"))}
 			p.Services = append(p.Services, model.Service{Kind: model.Rehearsal, Date: day("rehearsal", 40, 60),
-				Start: model.Clock(rapid.IntRange(0, 1439).Draw(t, "start")), Lasts: minutes("lasts"), Playing: rapid.IntRange(0, 100).Draw(t, "playing"), Travel: minutes("way")})
+				Start: model.Clock(rapid.IntRange(0, 1439).Draw(t, "start")), Lasts: minutes("lasts"), Playing: rapid.IntRange(0, 100).Draw(t, "playing"), Travel: minutes("way"), Level: model.Level(405 + 10*small.Draw(t, "decibels"))})
 			for j := range rapid.IntRange(1, 3).Draw(t, "parts") {
 				a := model.Part{ID: fmt.Sprintf("a%d", j), Work: line("work"), Arrives: day("arrives", -5, 10),
 					Listening: minutes("listening"), ReadThrough: minutes("read"), Recordings: minutes("recordings"), Estimate: 10 * minutes("estimate")}

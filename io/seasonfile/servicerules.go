@@ -82,13 +82,14 @@ type serviceRule struct {
 	programme int    // index; none where the rule names none
 	playing   int
 	travel    model.Minutes
+	level     model.Level // of its hall, say; 0: not known
 }
 
 // meanings are what an entry can be.
 var meanings = []string{"rehearsal", "concert", "busy", "tour", "nothing"}
 
 func (r *reader) serviceRule(f field, s *model.Season, to *serviceRule) bool {
-	t, ok := r.table(f, "words", "from", "to", "is", "programme", "playing", "travel")
+	t, ok := r.table(f, "words", "from", "to", "is", "programme", "playing", "travel", "level")
 	t.read("words", func(f field) {
 		if f.kind() == "a single value" {
 			var one string
@@ -122,6 +123,7 @@ func (r *reader) serviceRule(f field, s *model.Season, to *serviceRule) bool {
 	})
 	t.read("playing", func(f field) { ok = r.percent(f, &to.playing) && ok })
 	t.read("travel", func(f field) { ok = r.minutes(f, &to.travel) && ok })
+	t.read("level", func(f field) { ok = r.level(f, &to.level) && ok })
 	if ok && len(to.words) == 0 && t.fields["from"].node == nil && t.fields["to"].node == nil {
 		r.wrong(f, "words: Tide tables", "this rule matches everything: it has neither words nor dates")
 		ok = false
@@ -179,7 +181,7 @@ func (r *reader) sort(a *announced, rules []serviceRule, s *model.Season, out *u
 		out.add(a, fmt.Sprintf("is a %v of no programme: its rule names none; it is left out", kind))
 	case s.Holds(a.date):
 		path := fmt.Sprintf("programmes[%d].services", rule.programme)
-		r.addService(a, kind, rule.playing, rule.travel, path, &s.Programmes[rule.programme], out)
+		r.addService(a, kind, rule.playing, rule.travel, rule.level, path, &s.Programmes[rule.programme], out)
 	}
 }
 

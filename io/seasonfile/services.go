@@ -108,7 +108,7 @@ func (r *reader) services(f field, s *model.Season, p *model.Programme) {
 			out.add(a, "is neither rehearsal nor concert and is left out")
 			continue
 		}
-		r.addService(a, kind, sel.playing, sel.travel, services, p, &out)
+		r.addService(a, kind, sel.playing, sel.travel, 0, services, p, &out)
 	}
 	out.warn("")
 	if len(p.Services) == before {
@@ -118,7 +118,7 @@ func (r *reader) services(f field, s *model.Season, p *model.Programme) {
 }
 
 // addService enters one service of a programme, unless it has no time of day.
-func (r *reader) addService(a *announced, kind model.ServiceKind, playing int, travel model.Minutes, path string, p *model.Programme, out *unmatched) {
+func (r *reader) addService(a *announced, kind model.ServiceKind, playing int, travel model.Minutes, level model.Level, path string, p *model.Programme, out *unmatched) {
 	if !a.timed || a.lasts <= 0 {
 		out.add(a, fmt.Sprintf("is a %v without a time of day or an end and is left out", kind))
 		return
@@ -129,7 +129,7 @@ func (r *reader) addService(a *announced, kind model.ServiceKind, playing int, t
 	if len(p.Services) > mostServices {
 		return
 	}
-	v := model.Service{Kind: kind, Date: a.date, Start: a.start, Lasts: a.lasts, Playing: playing, Travel: travel}
+	v := model.Service{Kind: kind, Date: a.date, Start: a.start, Lasts: a.lasts, Playing: playing, Travel: travel, Level: level}
 	if slices.ContainsFunc(p.Services, func(o model.Service) bool {
 		return o.Kind == v.Kind && o.Date == v.Date && o.Start == v.Start && o.Lasts == v.Lasts
 	}) {

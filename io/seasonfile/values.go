@@ -164,6 +164,17 @@ func parseFlag(s string) (bool, error) {
 	return false, advised{text: "is not yes or no"}
 }
 
+func (r *reader) level(f field, to *model.Level) bool { return value(r, f, to, parseLevel) }
+
+// parseLevel reads "92 dB", "91.5 dB(A)" or a bare number of decibels.
+func parseLevel(s string) (model.Level, error) {
+	l, err := model.ParseLevel(s)
+	if err != nil {
+		return 0, advised{text: "is not a level like 92 dB"}
+	}
+	return l, nil
+}
+
 func parseClock(s string) (model.Clock, error) {
 	c, err := model.SaidClock(s)
 	if err != nil {
