@@ -54,7 +54,7 @@ func (w *view) sayPlanned(stood *model.Plan, d details, today model.Date) error 
 		w.sayPlan(w.plan)
 		w.sayWishes()
 	case c != nil:
-		w.sayEvening(*c, today)
+		w.sayEvening(stood, *c, today)
 	default:
 		w.sayPlan(w.plan)
 	}

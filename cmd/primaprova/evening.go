@@ -22,7 +22,7 @@ const (
 )
 
 // sayEvening says what a player wants to know after planning again.
-func (w *view) sayEvening(c changesView, today model.Date) {
+func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 	v := w.say
 	v.title("%s: %s", w.season.Title, strings.Replace(statusWords[w.plan.Provenance.Status], "planned", "planned again", 1))
 	v.line("%s", w.movedWords(c))
@@ -31,7 +31,7 @@ func (w *view) sayEvening(c changesView, today model.Date) {
 		v.line("%s", w.dayWords(tomorrow, tomorrow == today+1))
 		v.line("%s", w.weekWords(tomorrow))
 	}
-	w.sayMissing()
+	w.sayMissing(stood)
 	v.line("%s", w.timeWords())
 	w.sayRehearsals(today)
 }
@@ -53,7 +53,16 @@ func (w *view) dayWords(d model.Date, isTomorrow bool) string {
 	if isTomorrow {
 		name = "Tomorrow, " + name
 	}
-	sheet, load := w.sheet(d), w.loads.On(d)
+	what := w.inShort(w.sheet(d), worksADay)
+	if free := w.season.RestWord(d, w.history); free != "" {
+		name, what = name+", "+free, strings.TrimPrefix(strings.TrimPrefix(what, free), "; ")
+	}
+	for i := range w.season.Programmes {
+		if p := &w.season.Programmes[i]; p.FirstRehearsal() == d {
+			what = strings.TrimSuffix("first rehearsal of "+p.Title+"; "+what, "; ")
+		}
+	}
+	load := w.loads.On(d)
 	var out []string
 	if load.Playing() > 0 {
 		out = append(out, "playing "+load.OfMost())
@@ -61,11 +70,10 @@ func (w *view) dayWords(d model.Date, isTomorrow bool) string {
 	if load.Listening > 0 {
 		out = append(out, "listening "+load.Listening.Hours())
 	}
-	what := w.inShort(sheet, worksADay)
 	if len(out) == 0 {
 		return name + ": " + cmp.Or(what, "nothing is planned") + "."
 	}
-	return name + ": " + strings.Join(out, ", ") + ": " + what + "."
+	return name + ": " + strings.TrimSuffix(strings.Join(out, ", ")+": "+what, ": ") + "."
 }
 
 // weekWords says how full a week is.
@@ -128,7 +136,9 @@ func (w *view) missing() (m missing, sessions int) {
 
 // sayMissing says what is not in the plan: what is not worked at at all apart
 // from a last check less.
-func (w *view) sayMissing() {
+//
+// It says too whether that is more than in the plan that stood; nil: none did.
+func (w *view) sayMissing(stood *model.Plan) {
 	m, sessions := w.missing()
 	if sessions == 0 {
 		w.say.line("Nothing is left out.")
@@ -155,6 +165,17 @@ func (w *view) sayMissing() {
 	tail := ""
 	if m.untouched == 0 && len(m.stages) == 0 {
 		tail = "; every part is read, every passage worked at"
+	}
+	if stood != nil {
+		before := 0
+		for _, u := range stood.Unplaced {
+			if t := w.stands[u.Part]; t != nil && !t.Over {
+				before++
+			}
+		}
+		if sessions > before {
+			tail = fmt.Sprintf(", %d more than before", sessions-before) + tail
+		}
 	}
 	w.say.line("Left out are %s (%s)%s.", strings.Join(out, ", "), m.minutes, tail)
 }
@@ -211,7 +232,7 @@ func (w *view) timeWords() string {
 	if apart == 0 {
 		return out + "; no visit comes later after the one before than preferred."
 	}
-	return out + fmt.Sprintf("; of %[2]s %[1]d come later after the one before than preferred.", apart, several(visits, "visit", "visits"))
+	return out + fmt.Sprintf("; %d of %s later after the one before than preferred.", apart, several(visits, "visit", "visits"))
 }
 
 // sayRehearsals names the programmes that come next, and whether they stand ready.

@@ -105,17 +105,28 @@ func recordTrouble(err error) error {
 
 // sayTaken says what was taken as done though the record does not say so, and
 // what becomes of today.
+//
+// It is told on the day after, with what was silent before: read every evening,
+// the same line would be read by nobody.
 func (a *app) sayTaken(h *happened) {
-	before, now := 0, 0
+	before, yesterday, now := 0, 0, 0
+	first := h.today
 	for _, t := range h.history.Taken {
 		if t.Date < h.today {
-			before++
+			before, first = before+1, min(first, t.Date)
+			if t.Date == h.today-1 {
+				yesterday++
+			}
 		} else {
 			now++
 		}
 	}
-	if before > 0 {
-		a.say.aside("The record says nothing of %s before today: taken as done as planned (setting unrecorded).", several(before, "session", "sessions"))
+	switch day := a.say.locale.Day(first); {
+	case yesterday == 0:
+	case yesterday == before:
+		a.say.aside("Not recorded: %s of yesterday, taken as done (setting unrecorded).", several(yesterday, "session", "sessions"))
+	default:
+		a.say.aside("Not recorded: %s of yesterday, %d since %s, taken as done (setting unrecorded).", several(yesterday, "session", "sessions"), before, day)
 	}
 	if len(h.broken) > 0 {
 		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", h.broken[0].Text)

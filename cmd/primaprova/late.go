@@ -302,7 +302,7 @@ func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *mod
 		n := c.movedBeside(n.part)
 		v.line("Other parts: %s moved, %.1f %% of what lies ahead.", several(n, "session", "sessions"), 100*float64(n)/float64(c.of))
 	}
-	w.sayMissing()
+	w.sayMissing(standing)
 	before := newView(v, f.Season.With(h.history), standing, h.history)
 	if was, is := before.chanceOf(n.part), w.chanceOf(n.part); is != "" {
 		if was != "" && was != is {

@@ -58,8 +58,16 @@ func (w *view) sayWeek(week weekView) {
 // and how many visits it gets; of so many works at most (0: all).
 func (w *view) inShort(d dayView, most int) string {
 	var out []string
-	for _, s := range d.Services {
-		out = append(out, s.Kind)
+	for _, kind := range []string{model.Rehearsal.String(), model.Concert.String()} {
+		n := 0
+		for _, s := range d.Services {
+			if s.Kind == kind {
+				n++
+			}
+		}
+		if n > 0 {
+			out = append(out, strings.TrimPrefix(several(n, kind, kind+"s"), "1 "))
+		}
 	}
 	var parts []string
 	stages, visits := map[string]string{}, map[string]int{}

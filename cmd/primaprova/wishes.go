@@ -24,7 +24,7 @@ func (w *view) sayPlan(p *model.Plan) {
 	if loads.Tightest != "" {
 		v.line("%s", w.tightestLine(loads))
 	}
-	w.sayMissing()
+	w.sayMissing(nil)
 	w.sayLeftOutByPart(all)
 	v.line("%s", w.timeWords())
 	w.sayLeastSure()
