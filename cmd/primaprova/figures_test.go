@@ -68,6 +68,10 @@ func TestOneSetOfNumbers(t *testing.T) {
 		w.say.out, w.say.width = &words, 120
 		outputs := map[string]figures{"JSON": w.inJSON(t), "terminal": w.inTerminal(t, &words), "page": w.inPage(t), "chart": w.inChart(t), "wall": w.onWall(t)}
 		want := outputs["JSON"]
+		m := w.season.Measure(w.plan, nil, nil)
+		if words := w.timeWords(); strings.Contains(words, "Every passage is done by its ready-by date") != (m[model.ReadyBy] == 0) {
+			t.Errorf("%s: %v passage-days late, and %q", w.season.Title, m[model.ReadyBy], words)
+		}
 		for _, p := range want.programmes {
 			if strings.HasPrefix(p, "-") {
 				lacking++
