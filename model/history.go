@@ -21,6 +21,9 @@ type History struct {
 	Tempos  map[string]Tempo     // visit id -> the tempo that was reached; 0: it did not hold, and no tempo was said
 	Played  map[Date]Minutes     // planned playing minutes that past days really took, warm-up apart
 	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
+	Notes   map[Date]string      // what the player noted of such a day
+	Missed  map[Date]bool        // days whose services were not played
+	Stood   map[Date]Minutes     // planned playing that stood on days after one of pain when that was recorded
 	Learnt  Learnt               // what work takes against its estimate
 	Scaled  bool                 // whether work that lies ahead is planned with what was learnt
 	Taken   []SessionDay         // sessions before Today that count as done though the record does not say so
@@ -38,11 +41,11 @@ const (
 )
 
 // With gives the season as the record has it: lost days and days of pain are days
-// off, the cap of light days is lowered to Limits.Light percent of it (services stand), and
-// parts have the passages found in them. Whoever plans, audits, measures or
+// off, services that were missed are not played, the days after them are light or
+// on the way back (see spell.go), and parts have the passages found in them. Whoever plans, audits, measures or
 // shows with a history uses this season. The season itself is left alone.
 func (s *Season) With(h *History) *Season {
-	if h == nil || len(h.Days) == 0 && len(h.Found) == 0 {
+	if h == nil || len(h.Days) == 0 && len(h.Found) == 0 && len(s.Limits.DaysOff) == 0 {
 		return s
 	}
 	out := *s
@@ -55,19 +58,31 @@ func (s *Season) With(h *History) *Season {
 		}
 	}
 	l := &out.Limits
-	l.DaysOff, l.Away, l.Playing.Dates = slices.Clone(l.DaysOff), slices.Clone(l.Away), slices.Clone(l.Playing.Dates)
+	l.DaysOff, l.Away = slices.Clone(l.DaysOff), slices.Clone(l.Away)
 	for _, d := range sortedKeys(h.Days) {
 		switch h.Days[d] {
 		case Lost:
 			l.DaysOff = append(l.DaysOff, Range{d, d})
-			l.Away = append(l.Away, Range{d, d})
 		case Stopped:
-			l.DaysOff = append(l.DaysOff, Range{d, d})
-		case Light:
-			l.Playing.Dates = append(l.Playing.Dates, Dated[Minutes]{Range{d, d}, s.Limits.Playing.On(d) * Minutes(l.Light) / 100})
+			l.Stopped = append(l.Stopped, Range{d, d})
 		}
 	}
+	for _, d := range sortedKeys(h.Missed) {
+		l.Away = append(l.Away, Range{d, d})
+		for i := range out.Programmes {
+			out.Programmes[i].miss(d)
+		}
+	}
+	out.easeIn(h)
 	return &out
+}
+
+// miss has no service of a date played. The services are the programme's own.
+func (p *Programme) miss(d Date) {
+	p.Services = slices.Clone(p.Services)
+	for i := range p.Services {
+		p.Services[i].Missed = p.Services[i].Missed || p.Services[i].Date == d
+	}
 }
 
 // withFound adds the passages found to those known, whose names count first.
@@ -103,6 +118,9 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		for k := range tail {
 			gap := h.Anew[w.Name] + k
 			tail[k].Least = at(s.Habits.LeastGaps, gap)
+			if w.Passage.Daily {
+				tail[k].Least = min(tail[k].Least, 1)
+			}
 			tail[k].Preferred = max(tail[k].Least, at(s.Habits.PreferredGaps, gap))
 		}
 		full := append([]Visit(nil), w.Recipe[:min(len(w.Done), len(w.Recipe))]...)
@@ -112,7 +130,7 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		w.Recipe = append(full, tail...)
 	}
 	if h.Scaled {
-		h.Learnt.stretch(Effort{PassageStage, w.Passage.Hard}, w.Recipe[min(len(w.Done), len(w.Recipe)):], s.Habits.Step)
+		h.Learnt.stretch(Effort{PassageStage, w.Passage.Hard}, w.Recipe, min(len(w.Done), len(w.Recipe)), s.Habits.Step)
 	}
 }
 

@@ -21,10 +21,16 @@ func (s *Season) Free(d Date) []Span {
 	for _, b := range s.busyOn(d) {
 		out = without(out, b.Span)
 	}
+	for _, o := range s.OtherOn(d) {
+		out = without(out, o.At)
+	}
 	// A late concert reaches into the next day, the way to an early rehearsal
 	// into the day before.
 	for day := d - 1; day <= d+1; day++ {
 		for _, v := range s.ServicesOn(day) {
+			if v.Missed {
+				continue
+			}
 			out = without(out, s.around(v, Clock(day-d)*24*60))
 		}
 	}

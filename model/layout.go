@@ -143,7 +143,7 @@ func (s *Season) PlanDays(p *Plan) {
 	p.Days = make([]Day, len(planned))
 	for i := range p.Days {
 		r := s.RoomOn(s.From + Date(i))
-		p.Days[i] = Day{Date: r.Date, Cap: r.Cap, Services: r.Services, WarmUp: warm[i], Planned: planned[i], Rest: r.Rest}
+		p.Days[i] = Day{Date: r.Date, Cap: r.Cap, Services: r.Services, Other: r.Other, WarmUp: warm[i], Planned: planned[i], Rest: r.Rest}
 	}
 }
 

@@ -57,19 +57,23 @@ func (l Learnt) scale(e Effort, m Minutes) Minutes {
 	return max(1, Minutes(math.Round(ratio*float64(m))))
 }
 
-// stretch gives visits that lie ahead the lengths that they will take by what was
-// learnt, dealt out in whole steps once for all of them.
-func (l Learnt) stretch(e Effort, visits []Visit, step Minutes) {
+// stretch gives the visits of a recipe that lie ahead, those from number done on,
+// the lengths that they will take by what was learnt. Whole steps are dealt out
+// over all of the recipe, so that a visit's length does not change when one
+// before it is done.
+func (l Learnt) stretch(e Effort, recipe []Visit, done int, step Minutes) {
 	ratio, counts := l.Ratio(e)
 	if !counts {
 		return
 	}
-	exact := make([]int, len(visits))
-	for k, v := range visits {
+	exact := make([]int, len(recipe))
+	for k, v := range recipe {
 		exact[k] = int(math.Round(100 * ratio * float64(v.Minutes)))
 	}
 	for k, m := range deal(exact, step) {
-		visits[k].Minutes = m
+		if k >= done {
+			recipe[k].Minutes = m
+		}
 	}
 }
 

@@ -17,7 +17,8 @@ type Limits struct {
 	Heavy     int            // share of the cap, in percent, above which a day is heavy
 	Rise      int            // share, in percent, by which a week's load may rise over the week before
 	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
-	Light     int            // share of its cap, in percent, that a light day keeps: one of pain, and the day after
+	Light     int            // share, in percent, that a light day has of what stood planned on it and of what was usual
+	LightDays int            // days after one of pain that are light
 
 	Quiet      ByDay[[]Span] // of the free hours, those in which nothing is played
 	Latest     ByDay[Clock]  // nothing is planned after this; 0: no such hour
@@ -29,6 +30,11 @@ type Limits struct {
 	TwoServices   Minutes // most planned playing of a day with two services or more
 	Return        Return  // the first days after time off
 	Away          []Range // days off without even their services; only the record gives any (With)
+
+	// What the record adds (With, easeIn).
+	Stopped []Range          `json:",omitempty"` // days of pain: nothing more is planned
+	Lights  []Dated[Minutes] `json:",omitempty"` // light days, with the most planned playing of each
+	Backs   []Back           `json:",omitempty"` // ways back after spells of which the weeks before are known
 }
 
 // DefaultLimits gives the limits of a player who set none.
@@ -55,6 +61,7 @@ func DefaultLimits() Limits {
 		Rise:      30,
 		RiseFloor: 70,
 		Light:     50,
+		LightDays: 3,
 
 		ServiceGap:    30,
 		BeforeConcert: 75,
@@ -79,7 +86,7 @@ func (l *Limits) RestOn(d Date) bool {
 }
 
 // OffOn tells whether everything planned is forbidden on the date.
-func (l *Limits) OffOn(d Date) bool { return inAny(l.DaysOff, d) }
+func (l *Limits) OffOn(d Date) bool { return inAny(l.DaysOff, d) || inAny(l.Stopped, d) }
 
 func inAny(rs []Range, d Date) bool {
 	for _, r := range rs {
@@ -94,7 +101,8 @@ func inAny(rs []Range, d Date) bool {
 type Room struct {
 	Date      Date
 	Cap       Minutes // most playing minutes of the day
-	Services  Minutes // services' playing minutes
+	Services  Minutes // playing minutes of services and of what else is played
+	Other     Minutes // of these, what belongs to no programme
 	WarmUp    Minutes // warm-up, when anything is planned to be played
 	Beside    Minutes // what the day leaves beside services and warm-up, were it no rest day
 	Playing   Minutes // most planned playing: Beside, 0 on rest days, days off and days of quiet hours alone
@@ -118,7 +126,19 @@ func (s *Season) RoomOn(d Date) Room {
 		Rest: l.RestOn(d), Off: l.OffOn(d)}
 	services := s.ServicesOn(d)
 	r.services, r.Services = hundredths(services), PlayingIn(services)
+	for _, o := range s.OtherOn(d) {
+		r.Other += o.PlayingMinutes()
+	}
+	r.services, r.Services = r.services+100*int(r.Other), r.Services+r.Other
 	s.mark(&r, services)
+	if most, light := l.lightenedOn(d); light {
+		r.Marks |= LightDay
+		warm := r.WarmUp
+		if most == 0 {
+			warm = 0 // nothing is played, so that nothing is warmed up for
+		}
+		r.Cap = min(r.Cap, r.Services+warm+most)
+	}
 	r.Beside = max(0, r.Cap-r.Services-r.WarmUp)
 	if r.Marks.Has(TwoServices) {
 		r.Beside = min(r.Beside, l.TwoServices)

@@ -62,7 +62,9 @@ func (r *Room) Most() Minutes {
 func hundredths(services []Service) int {
 	sum := 0
 	for _, v := range services {
-		sum += int(v.Lasts) * v.Playing
+		if !v.Missed {
+			sum += int(v.Lasts) * v.Playing
+		}
 	}
 	return sum
 }

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Marks say what makes a day other than others. A day may have several.
 type Marks uint8
 
@@ -9,7 +11,8 @@ const (
 	BeforeConcert                   // and none on this day, but one on the next
 	TwoServices                     // two services or more
 	OnTour
-	AfterTimeOff // the cap still rises after days off
+	AfterTimeOff // the cap still rises after days off, illness or pain
+	LightDay     // light after pain
 )
 
 // Has tells whether all the given marks are set.
@@ -17,7 +20,7 @@ func (m Marks) Has(o Marks) bool { return m&o == o }
 
 // Words gives the marks as they are said to the player.
 func (m Marks) Words() (out []string) {
-	for i, word := range []string{"concert", "concert tomorrow", "two services", "on tour", "after time off"} {
+	for i, word := range []string{"concert", "concert tomorrow", "two services", "on tour", "on the way back after time off", "light after pain"} {
 		if m.Has(1 << i) {
 			out = append(out, word)
 		}
@@ -29,7 +32,7 @@ func (m Marks) Words() (out []string) {
 // its marks, lower its cap and bar first visits.
 func (s *Season) mark(r *Room, services []Service) {
 	l := &s.Limits
-	if len(services) >= 2 {
+	if len(slices.DeleteFunc(slices.Clone(services), func(v Service) bool { return v.Missed })) >= 2 {
 		r.Marks |= TwoServices
 	}
 	if inAny(l.Tours, r.Date) {
@@ -51,7 +54,7 @@ func (s *Season) mark(r *Room, services []Service) {
 
 func anyConcert(services []Service) bool {
 	for _, v := range services {
-		if v.Kind == Concert {
+		if v.Kind == Concert && !v.Missed {
 			return true
 		}
 	}

@@ -22,7 +22,7 @@ func (s *Season) Past(h *History, standing *Plan) []Session {
 			p.stood[v.Key()], p.at[v.Key()] = v, i-len(standing.Sessions)
 		}
 	}
-	work := s.Work(&History{Found: h.Found}) // recipes as they are without a record
+	work := s.Work(&History{Found: h.Found, Visits: h.Visits}) // recipes as they are without failed checks
 	for i := range work {
 		for j := range work[i].Passages {
 			w := &work[i].Passages[j]

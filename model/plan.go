@@ -106,9 +106,10 @@ type Unplaced struct {
 type Day struct {
 	Date     Date    `json:"date"`
 	Cap      Minutes `json:"cap"`
-	Services Minutes `json:"services"`
-	WarmUp   Minutes `json:"warm_up"` // 0 when nothing is planned to be played
-	Planned  Minutes `json:"planned"` // planned playing, warm-up apart
+	Services Minutes `json:"services"`        // with what else is played
+	Other    Minutes `json:"other,omitempty"` // of these, what belongs to no programme
+	WarmUp   Minutes `json:"warm_up"`         // 0 when nothing is planned to be played
+	Planned  Minutes `json:"planned"`         // planned playing, warm-up apart
 	Rest     bool    `json:"rest"`
 }
 

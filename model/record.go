@@ -18,13 +18,14 @@ const (
 	DidNotHold EventKind = "did-not-hold" // a visit was done, and the passage did not stick
 	Found      EventKind = "found"        // a passage that the season file does not know
 	NotNeeded  EventKind = "not-needed"   // a passage needs no more visits
-	DayLost    EventKind = "day-lost"     // nothing is done on a day: illness, travel
-	Pain       EventKind = "pain"         // playing hurt: that day and the next are light
+	DayLost    EventKind = "day-lost"     // nothing is done on a day, or on some running: illness, travel
+	Pain       EventKind = "pain"         // playing hurt: everything stops, and the days after are light
+	Better     EventKind = "better"       // from the day on a spell without an end is over
 	Undo       EventKind = "undo"         // an earlier entry does not hold
 )
 
 // EventKinds lists them.
-var EventKinds = []EventKind{Done, NotDone, DidNotHold, Found, NotNeeded, DayLost, Pain, Undo}
+var EventKinds = []EventKind{Done, NotDone, DidNotHold, Found, NotNeeded, DayLost, Pain, Better, Undo}
 
 // Event is one line of the record: one thing that happened. Which fields are
 // set depends on the kind; Check says what is wrong with one.
@@ -43,8 +44,29 @@ type Event struct {
 	Exposed bool    // found
 	Due     Date    // found: zero for the next service of the programme
 	Tempo   Tempo   // done, did-not-hold: the tempo at which a passage worked; 0: not said
-	Undoes  int     // undo: the entry that does not hold
-	Note    string  // the reason, in the player's words
+	Last    Date    // day-lost, pain: the last day of it; zero: Date alone
+	Open    bool    // day-lost, pain: until further notice
+	// day-lost, pain: whether the services of its days were played. Empty: those of
+	// days of pain were, those of lost days were not.
+	Services ServicesWord
+	Stood    []DayMinutes // pain: planned playing that stood on the days after it; none: nothing is known of it
+	Undoes   int          // undo: the entry that does not hold
+	Note     string       // the reason, in the player's words
+}
+
+// ServicesWord says what became of the services of a spell's days.
+type ServicesWord string
+
+// The words.
+const (
+	ServicesPlayed ServicesWord = "played"
+	ServicesMissed ServicesWord = "missed"
+)
+
+// DayMinutes is minutes of one day.
+type DayMinutes struct {
+	Date    Date    `json:"date"`
+	Minutes Minutes `json:"minutes"`
 }
 
 const mostTook = 12 * 60 // minutes; more than a session can take
@@ -104,6 +126,13 @@ func (e *Event) Check() []string {
 		say("passage", strconv.Quote(e.Passage), "is given for a passage no longer needed and for nothing else")
 	} else if e.Passage != "" && strings.Count(e.Passage, "/") != 2 {
 		say("passage", strconv.Quote(e.Passage), "is not programme/part/passage")
+	}
+	if spell := e.Kind == DayLost || e.Kind == Pain; !spell && (e.Last != 0 || e.Open || e.Services != "") || e.Kind != Pain && len(e.Stood) > 0 {
+		say("kind", e.Kind, "last, open and services are given for days of pain and lost ones, stood for pain, and for nothing else")
+	} else if e.Last != 0 && (e.Last < e.Date || e.Open) {
+		say("last", e.Last, "comes before the first day, or beside open")
+	} else if e.Services != "" && e.Services != ServicesPlayed && e.Services != ServicesMissed {
+		say("services", strconv.Quote(string(e.Services)), "is not played or missed")
 	}
 	if (e.Kind == Undo) != (e.Undoes != 0) || e.Kind == Undo && (e.Undoes < 1 || e.Undoes >= e.Entry) {
 		say("undoes", e.Undoes, "an undo names an earlier entry, and nothing else does")

@@ -35,12 +35,17 @@ type Remark struct {
 func (s *Season) Replay(events []Event, standing *Plan, o Replaying) (*History, []Remark) {
 	r := &replay{s: s, o: o, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
 		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{}, Met: map[string]Date{}, Refused: map[string]bool{},
-			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled}}
+			Dropped: map[string]bool{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: Learnt{}, Scaled: o.Scaled, Notes: map[Date]string{}, Missed: map[Date]bool{}, Stood: map[Date]Minutes{}}}
 	if o.keep {
 		r.h.Kept = o.Today - 1
 	}
 	live := Standing(events)
 	r.know()
+	for i := range live {
+		if live[i].Kind == Better {
+			r.better = append(r.better, live[i].Date)
+		}
+	}
 	for i := range live {
 		r.note(&live[i])
 	}
@@ -64,6 +69,7 @@ type replay struct {
 	passages map[string]Passage // by name
 	next     map[string]int     // passage name -> visit of its recipe (from 1) that comes next
 	silent   map[Date]bool      // days on which nothing is taken as done: lost ones and those of pain, not the light day after
+	better   []Date             // days from which on spells without an end are over
 	remarks  []Remark
 }
 
@@ -103,13 +109,8 @@ func (r *replay) know() {
 func (r *replay) note(e *Event) {
 	h := r.h
 	switch e.Kind {
-	case DayLost:
-		h.Days[e.Date] = Lost
-		r.silent[e.Date] = true
-	case Pain:
-		r.silent[e.Date] = true
-		h.Days[e.Date] = max(h.Days[e.Date], Stopped)
-		h.Days[e.Date+1] = max(h.Days[e.Date+1], Light)
+	case DayLost, Pain:
+		r.spell(e)
 	case Found:
 		r.found(e)
 	case NotNeeded:
@@ -117,6 +118,49 @@ func (r *replay) note(e *Event) {
 			r.remark(e.Entry, "%s: the season has no part %s", e.Passage, part)
 		}
 		h.Dropped[e.Passage] = true
+	}
+}
+
+// openDays is how many days from today on a spell without an end is taken to
+// last: that much is kept free, from day to day anew. Common practice, no source.
+const openDays = 7
+
+// spell notes the days of pain or of nothing at all.
+func (r *replay) spell(e *Event) {
+	h, last := r.h, max(e.Date, e.Last)
+	if e.Open {
+		today := r.o.Today
+		if r.o.keep {
+			today--
+		}
+		last = max(e.Date, today+openDays-1)
+		for _, over := range r.better {
+			if over > e.Date {
+				last = min(last, over-1)
+			}
+		}
+	}
+	note := Stopped
+	if e.Kind == DayLost {
+		note = Lost
+	}
+	for d := e.Date; d <= last && d <= r.s.To; d++ {
+		h.Days[d] = max(h.Days[d], note)
+		r.silent[d] = true
+		if e.Note != "" {
+			h.Notes[d] = e.Note
+		}
+		// Of a lost day nothing else is known than that nothing was played.
+		if missed := e.Services == ServicesMissed || e.Services == "" && note == Lost; missed {
+			h.Missed[d] = true
+		} else if e.Services == ServicesPlayed {
+			delete(h.Missed, d)
+		}
+	}
+	for _, x := range e.Stood {
+		if had, ok := h.Stood[x.Date]; !ok || x.Minutes < had {
+			h.Stood[x.Date] = x.Minutes
+		}
 	}
 }
 
@@ -323,8 +367,8 @@ func (r *replay) happen(d *happening) {
 
 // takenUpAt gives the visit of its recipe from which a passage goes on when
 // visit k did not hold: one before, so that it is worked at once more before it
-// is checked again, and never from the first, since much of it stays. Common
-// practice, no source.
+// is checked again, and not from the first but where that itself did not hold,
+// since much of it stays. Common practice, no source.
 func takenUpAt(k int) int { return min(k, max(2, k-1)) }
 
 func (r *replay) passage(name string) (Passage, bool) {
@@ -332,11 +376,16 @@ func (r *replay) passage(name string) (Passage, bool) {
 		return q, true
 	}
 	at := strings.LastIndexByte(name, '/')
-	if !strings.HasPrefix(name[at+1:], "unnamed-") {
+	_, part := r.s.part(name[:at])
+	if part == nil || part.Estimate == 0 || !strings.HasPrefix(name[at+1:], "unnamed-") {
 		return Passage{}, false
 	}
-	_, part := r.s.part(name[:at])
-	return Passage{ID: name[at+1:], Hard: 2, Unnamed: true}, part != nil && part.Estimate > 0
+	for _, q := range r.s.passages(part, r.h, name[:at]) {
+		if q.ID == name[at+1:] {
+			return q, true
+		}
+	}
+	return Passage{ID: name[at+1:], Hard: 2, Unnamed: true}, true // others have taken its place
 }
 
 // sortedKeys gives a map's keys in their order.

@@ -4,7 +4,8 @@ package model
 // day, held for the rest of the week.
 type Return struct {
 	After int     // days off running after which the cap comes back slowly; 0: it never does
-	First int     // the first day's share of the cap, in percent
+	Ill   int     // recorded lost days running after which it does, too; 0: as many as After
+	First int     // the first day's share of what was usual, or of the cap, in percent
 	Rise  Minutes // rise of the cap from day to day
 }
 
@@ -19,23 +20,32 @@ const returnDays = 3
 // three days, then hold for the rest of the week); it is guidance for building
 // up, not a safe dose. How long a pause asks for it, and how low to begin, is
 // common practice, no source.
-func DefaultReturn() Return { return Return{After: 14, First: 50, Rise: 10} }
+func DefaultReturn() Return { return Return{After: 14, Ill: 3, First: 50, Rise: 10} }
 
 // returnWeeks is how long after time off a cap may still be on its way back.
 const returnWeeks = 8
 
-// returning gives the most that the cap of a date may be after time off, and
-// whether there was any in the weeks before. With F the first day's share of
-// its cap, day n after it has
-//
-//	F + Rise·(3·⌊(n−1)/7⌋ + min(3, 1 + (n−1) mod 7))
+// returning gives the most playing of a date after time off, illness or pain,
+// and whether there was any in the weeks before. Where the record tells what was
+// usual before, that is what the way back goes by (Back); else the first day's
+// share is of the date's own cap.
 //
 // Days off with services are no time off, unless the record calls them lost; nor
 // is a day or two inside those weeks. What was before the season is not known, and taken for ordinary.
-func (s *Season) returning(d Date) (Minutes, bool) {
-	t := s.Limits.Return
-	if t.After <= 0 || s.restsOn(d) {
+func (s *Season) returning(d Date) (most Minutes, back bool) {
+	t, l := s.Limits.Return, &s.Limits
+	if s.restsOn(d) {
 		return 0, false
+	}
+	told := map[Date]bool{}
+	for _, b := range l.Backs {
+		told[b.Last] = true
+		if m, on := b.most(d, t.Rise); on && (!back || m < most) {
+			most, back = m, true
+		}
+	}
+	if t.After <= 0 {
+		return most, back
 	}
 	for day, run := d-1, 0; day > d-7*returnWeeks-Date(t.After); day-- {
 		if run++; !s.restsOn(day) {
@@ -44,13 +54,17 @@ func (s *Season) returning(d Date) (Minutes, bool) {
 		if run < t.After {
 			continue
 		}
-		most := s.Limits.Playing.On(d) * Minutes(t.First) / 100
-		if n := int(d-day) - t.After; n > 0 {
-			most += t.Rise * Minutes(returnDays*((n-1)/7)+min(returnDays, 1+(n-1)%7))
+		last := day + Date(t.After) - 1
+		if told[last] {
+			break
 		}
-		return most, true
+		m := l.Playing.On(d)*Minutes(t.First)/100 + t.Rise*Minutes(risen(int(d-last)-1))
+		if !back || m < most {
+			most, back = m, true
+		}
+		break
 	}
-	return 0, false
+	return most, back
 }
 
 // restsOn tells whether a date is a day off on which no service was played: a

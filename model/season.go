@@ -16,6 +16,7 @@ type Season struct {
 	Limits     Limits
 	Hours      ByDay[[]Span] // free hours for planned work; empty when none are given
 	Busy       []Busy        // what other calendars take of the hours, by date and time
+	Other      []Other       `json:",omitempty"` // playing that belongs to no programme
 	Habits     Habits
 	Programmes []Programme
 	Pins       []Pin // sessions that stay on their day
@@ -55,7 +56,8 @@ type Service struct {
 	Lasts   Minutes
 	Playing int     // share of Lasts with the instrument sounding, in percent, 0..100
 	Travel  Minutes // on the way there, and again on the way back
-	Level   Level   `json:"-"` // equivalent level over Lasts at the player's ear; changes nothing that is planned
+	Level   Level   `json:"-"`          // equivalent level over Lasts at the player's ear; changes nothing that is planned
+	Missed  bool    `json:",omitempty"` // it takes place without the player
 }
 
 // Busy is a time of one day that something else takes. It may overlap others.
@@ -68,6 +70,9 @@ type Busy struct {
 // PlayingMinutes gives the minutes that count against the day's cap, rounded
 // to the nearest minute.
 func (s Service) PlayingMinutes() Minutes {
+	if s.Missed {
+		return 0
+	}
 	return (s.Lasts*Minutes(s.Playing) + 50) / 100
 }
 

@@ -53,6 +53,7 @@ func (v *validator) limits() {
 	within(v, "limits.rise", l.Rise, 0, 1000)
 	within(v, "limits.rise_floor", l.RiseFloor, 0, 7*mostCap)
 	within(v, "limits.light", l.Light, 0, 100)
+	within(v, "limits.light_days", l.LightDays, 0, 365)
 	v.serviceDays()
 	// A session of two steps is never split, so a shorter block would hold none.
 	within(v, "limits.block", l.Block, wholeSteps*max(1, v.s.Habits.Step), mostCap)
@@ -65,6 +66,7 @@ func (v *validator) serviceDays() {
 	within(v, "limits.before_concert", l.BeforeConcert, 0, 100)
 	within(v, "limits.two_services", l.TwoServices, 0, mostCap)
 	within(v, "limits.return.after", l.Return.After, 0, 365)
+	within(v, "limits.return.ill", l.Return.Ill, 0, 365)
 	within(v, "limits.return.first", l.Return.First, 0, 100)
 	within(v, "limits.return.rise", l.Return.Rise, 0, mostCap)
 	for i, r := range l.Tours {

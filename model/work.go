@@ -119,8 +119,9 @@ func (s *Season) unnamed(left Minutes, alone bool, h *History, part string) []Pa
 	begun := h.begun(part)
 	n = max(n, len(begun))
 	shares := make([]int, n)
-	for k := range shares {
-		shares[k] = 100 * int(max(0, left)) / n
+	for k, rest := 0, 100*int(max(0, left)); k < n; k++ {
+		shares[k] = rest / (n - k)
+		rest -= shares[k]
 	}
 	lengths := deal(shares, s.Habits.Step)
 	var out []Passage

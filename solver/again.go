@@ -29,42 +29,65 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 	if !samePast(s, o.History, old) || len(s.Audit(plan, o.History)) > 0 {
 		return nil, false
 	}
+	plan.Provenance.Wishes = remeasured(s, o.History, old, plan)
 	return plan, true
 }
 
 // withoutOver gives a plan that leaves out nothing any more that was due by a first
-// rehearsal that has come since. What they went without, w, is settled: it goes from
-// the value of coverage, and from its bound b too, since any plan of the rest
-// leaves out b − w at least.
+// rehearsal that has come since.
 func withoutOver(s *model.Season, h *model.History, old *model.Plan) *model.Plan {
 	plan := *old
 	plan.Sessions, plan.Unplaced = slices.Clone(old.Sessions), nil
-	wanted, worth, gone := map[string]bool{}, map[string]int{}, 0.0
+	wanted, over := map[string]bool{}, map[string]bool{}
 	for _, w := range s.Wanted(h) {
 		wanted[w.ID] = true
 	}
 	for _, t := range s.Stands(old, h) {
 		for i := range t.Lacks {
-			worth[t.Lacks[i].ID] = t.Lacks[i].Value
+			over[t.Lacks[i].ID] = true
 		}
 	}
 	for _, u := range old.Unplaced {
-		if v, lacks := worth[u.ID]; lacks && !wanted[u.ID] {
-			gone += float64(v)
-		} else {
+		if wanted[u.ID] || !over[u.ID] {
 			plan.Unplaced = append(plan.Unplaced, u)
 		}
 	}
-	if len(plan.Unplaced) == len(old.Unplaced) {
-		return &plan
-	}
-	plan.Provenance.Wishes = slices.Clone(old.Provenance.Wishes)
-	for i := range plan.Provenance.Wishes {
-		if x := &plan.Provenance.Wishes[i]; x.Name == model.Coverage.String() {
-			x.Value, x.Bound = max(0, x.Value-gone), max(0, x.Bound-gone)
+	return &plan
+}
+
+// remeasured gives the wishes of a plan that is given back, which stood before as
+// old: what it costs from today on, nothing having moved. All plans share what has gone by, so that none
+// costs less by more than what none cost less by when it was planned; but for
+// body, where days turned out otherwise than planned.
+func remeasured(s *model.Season, h *model.History, old, plan *model.Plan) []model.WishValue {
+	values, out := s.Measure(plan, h, plan), slices.Clone(old.Provenance.Wishes)
+	for i, w := range model.Wishes {
+		gap := max(0, out[i].Value-out[i].Bound)
+		out[i].Value, out[i].Bound = values[w], max(0, values[w]-gap)
+		if w == model.Body && !asPlanned(h, plan) {
+			out[i].Bound = 0
 		}
 	}
-	return &plan
+	return out
+}
+
+// asPlanned tells whether days gone by took the minutes that were planned.
+func asPlanned(h *model.History, plan *model.Plan) bool {
+	if h == nil {
+		return true
+	}
+	planned := map[model.Date]model.Minutes{}
+	for i := range plan.Sessions {
+		if v := &plan.Sessions[i]; v.Stage.Playing() && v.Stage != model.WarmUpStage {
+			planned[v.Date] += v.Minutes
+		}
+	}
+	for d, m := range h.Played {
+		if d < h.Today && planned[d] != m {
+			return false
+		}
+	}
+	return true
 }
 
 // samePast tells whether the days gone by are in the plan what they are in the

@@ -119,11 +119,9 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 		add(Fact{Kind: ServicesFact, programme: i}, "programmes[%d].services", i)
 	}
 	l := &s.Limits
-	unlit := s.Limits
-	unlit.Playing.Dates = l.Playing.Dates[:len(l.Playing.Dates)-lowered(s, h)]
 	for _, r := range runs {
 		add(Fact{Kind: CapFact, Days: r}, "")
-		out[len(out)-1].Paths = capPaths(&unlit, r)
+		out[len(out)-1].Paths = capPaths(l, r)
 	}
 	for k, d := range l.RestDays {
 		add(Fact{Kind: RestFact, weekday: d, index: k}, "limits.rest_days")
@@ -153,7 +151,7 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 			add(Fact{Kind: BusyFact}, "busy")
 		}
 	}
-	if days := lightDays(s, h); len(days) > 0 {
+	if days := lightDays(s); len(days) > 0 {
 		add(Fact{Kind: LightFact, Days: model.Range{From: days[0], To: days[len(days)-1]}}, "")
 	}
 	for k := range s.Pins {
@@ -165,29 +163,18 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 	return out
 }
 
-// lightDays gives the days of which the record lowered the cap (model.Season.With
-// enters each as the last of the dated caps).
-func lightDays(s *model.Season, h *model.History) (out []model.Date) {
-	for _, c := range s.Limits.Playing.Dates[len(s.Limits.Playing.Dates)-lowered(s, h):] {
-		out = append(out, c.Range.From)
+// lightDays gives the days that pain takes or makes light, with those on the way
+// back from it.
+func lightDays(s *model.Season) (out []model.Date) {
+	l := &s.Limits
+	for d := s.From; d <= s.To; d++ {
+		r := s.RoomOn(d)
+		pained := slices.ContainsFunc(l.Stopped, func(x model.Range) bool { return x.Holds(d) })
+		if pained || r.Marks.Has(model.LightDay) || r.Marks.Has(model.AfterTimeOff) && len(backs(l, true)) > 0 {
+			out = append(out, d)
+		}
 	}
 	return out
-}
-
-// lowered counts the dated caps that stand for days the record calls light; none
-// where the season is not as the record has it.
-func lowered(s *model.Season, h *model.History) (n int) {
-	if h == nil {
-		return 0
-	}
-	dates := s.Limits.Playing.Dates
-	for n < len(dates) {
-		if r := dates[len(dates)-1-n].Range; r.From != r.To || h.Days[r.From] != model.Light {
-			break
-		}
-		n++
-	}
-	return n
 }
 
 // capPaths gives where the caps of some days stand.

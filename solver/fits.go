@@ -79,10 +79,13 @@ func (q *part) pinned(f frame) bool {
 	return false
 }
 
-// fits tells whether a frame's stages fit together: listening and the return
-// to the recordings, or listening and read-through, may share a day that takes
-// one of them but not both.
+// fits tells whether a frame's stages fit together: listening and read-through, or
+// listening that was missed and the return to the recordings, may share a day
+// that takes one of them but not both.
 func (s *state) fits(q *part, f frame) bool {
+	if q.listen > 0 && q.rec > 0 && f.listen >= 0 && f.listen == f.rec {
+		return s.listenable(int(f.rec), q.listen+q.rec)
+	}
 	if q.listen > 0 && f.listen >= 0 && f.listen == f.read {
 		r := &s.p.room[f.read]
 		return int(s.planned[f.read])+s.listen[f.read]+q.listen+q.read <= r.held

@@ -80,7 +80,7 @@ func TestRulesOfDaysAreNamed(t *testing.T) {
 		{LightFact, "",
 			func(s *model.Season, h *model.History) {
 				s.Limits.Light = 25
-				h.Days = map[model.Date]model.DayNote{from: model.Light, from + 1: model.Light}
+				h.Days = map[model.Date]model.DayNote{from: model.Stopped}
 			}, func(s *model.Season, h *model.History) { h.Days = nil }},
 		{QuietFact, "limits.quiet",
 			func(s *model.Season, h *model.History) {

@@ -61,7 +61,7 @@ func (c *tiny) rule(roll die) {
 		}
 	}
 	if h := c.history; h != nil && roll.once(3) {
-		h.Days = map[model.Date]model.DayNote{h.Today: model.Light, h.Today + 1: model.Light}
+		h.Days = map[model.Date]model.DayNote{h.Today: model.Stopped}
 		l.Light = 25 * roll(3)
 		c.season = s.With(h)
 	}
@@ -247,11 +247,11 @@ func (c *tiny) placedByTrying(q *Inquiry, r *Reason, but int) bool {
 		l.TwoServices = model.NoLimit
 	}
 	if !has(ReturnFact, nil) {
-		l.Return.After = 0
+		l.Return.After, l.Backs = 0, backs(l, true)
 	}
 	l.NewOnConcerts = l.NewOnConcerts || !has(NewFact, nil)
 	if !has(LightFact, nil) {
-		l.Playing.Dates = l.Playing.Dates[:len(l.Playing.Dates)-len(lightDays(c.season, c.history))]
+		l.Lights, l.Stopped, l.Backs = nil, nil, backs(l, false)
 	}
 	if !has(GapFact, nil) {
 		s.Habits.LeastGaps = []int{1}

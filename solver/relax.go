@@ -19,7 +19,6 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 	l := &s.Limits
 	l.RestDays, l.RestDates, l.DaysOff = slices.Clone(l.RestDays), slices.Clone(l.RestDates), slices.Clone(l.DaysOff)
 	l.Playing.Dates = slices.Clone(l.Playing.Dates)
-	own, lit := len(l.Playing.Dates), false
 	without := map[factKey]bool{}
 	// From the back, so that places in the lists of the season stay true.
 	for n := len(dropped) - 1; n >= 0; n-- {
@@ -44,7 +43,7 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 		case TwoFact:
 			l.TwoServices = model.NoLimit
 		case ReturnFact:
-			l.Return.After = 0
+			l.Return.After, l.Backs = 0, backs(l, true)
 		case ServicesFact:
 			q := &s.Programmes[f.programme]
 			q.Services = slices.Clone(q.Services)
@@ -54,7 +53,7 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 		case WarmUpFact:
 			l.WarmUp = 0
 		case LightFact:
-			lit = true
+			l.Lights, l.Stopped, l.Backs = nil, nil, backs(l, false)
 		case HoursFact:
 			s.Hours = model.ByDay[[]model.Span]{}
 		case QuietFact:
@@ -79,14 +78,21 @@ func (p *problem) relax(h *model.History, dropped []Fact) *problem {
 		}
 		without[f.key()] = true
 	}
-	if lit {
-		l.Playing.Dates = slices.Delete(l.Playing.Dates, own-lowered(p.season, h), own)
-	}
 	o.refill(&s, h)
 	for i := range o.parts {
 		o.widen(i, without)
 	}
 	return &o
+}
+
+// backs gives the ways back after pain, or those after anything else.
+func backs(l *model.Limits, pain bool) (out []model.Back) {
+	for _, b := range l.Backs {
+		if b.Pain == pain {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // factKey tells facts that are not about days apart.

@@ -34,7 +34,11 @@ file: season.yaml has season.record.jsonl. The next plan starts from there.
                                   a new passage, due at the next service
     record --no-longer-needed tide/slate/45-61
     record --day-lost --note "a cold"
-    record --pain                 stop; this day and the next are light
+    record --day-lost --until 2027-01-20
+                                  an illness; its services were missed unless you
+                                  say --services-played
+    record --pain                 stop; nothing more today, and light days after it
+    record --pain --open          until further notice, which is --better
     record --undo                 the last entry does not hold
 
 WHAT is a number as show day and record list them, a range, all, or the id of a
@@ -85,6 +89,8 @@ type sayings struct {
 	on, found, part, due, unneeded, undo, note string
 	minutes, hard, tempo                       int
 	notDone, notHeld, exposed, dayLost, pain   bool
+	better, open, played, missed               bool
+	until                                      string
 	where                                      string // file:line, before what is wrong; empty for a command
 	fault                                      error  // the line could not be read
 }
@@ -103,7 +109,12 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 	f.StringVar(&o.due, "due", "", "first `date` that is too late for it; empty: the next service")
 	f.StringVar(&o.unneeded, "no-longer-needed", "", "`passage` that needs no more visits")
 	f.BoolVar(&o.dayLost, "day-lost", false, "nothing is done on the day: illness, travel")
-	f.BoolVar(&o.pain, "pain", false, "playing hurt: the day and the next are light")
+	f.BoolVar(&o.pain, "pain", false, "playing hurt: everything stops, and the days after are light")
+	f.BoolVar(&o.better, "better", false, "what was recorded with --open is over from the day on")
+	f.StringVar(&o.until, "until", "", "last `date` of days of pain or lost ones")
+	f.BoolVar(&o.open, "open", false, "days of pain or lost ones until further notice: see --better")
+	f.BoolVar(&o.played, "services-played", false, "the services of these days were played")
+	f.BoolVar(&o.missed, "services-missed", false, "the services of these days were missed")
 	f.StringVar(&o.undo, "undo", "", "take back the last `entry`, or the one given as --undo=NUMBER")
 	f.Lookup("undo").NoOptDefVal = "last"
 	f.StringVar(&o.note, "note", "", "`words` to remember it by")
@@ -216,8 +227,12 @@ func (b *book) events(o *sayings, r *recordfile.Record) (out, gone []model.Event
 		e, gone, err = takeBack(o, r)
 	case count(o.dayLost):
 		e.Kind = model.DayLost
+		err = b.spell(o, &e)
 	case count(o.pain):
 		e.Kind = model.Pain
+		err = b.spell(o, &e)
+	case count(o.better):
+		e.Kind = model.Better
 	case count(o.found != ""):
 		e, err = b.foundBy(o, e)
 	case count(o.unneeded != ""):
@@ -243,7 +258,7 @@ func (o *sayings) goTogether(kinds int) error {
 	for _, f := range []struct {
 		name string
 		set  bool
-	}{{"--undo", o.undo != ""}, {"--day-lost", o.dayLost}, {"--pain", o.pain}, {"--found", o.found != ""}, {"--no-longer-needed", o.unneeded != ""}} {
+	}{{"--undo", o.undo != ""}, {"--day-lost", o.dayLost}, {"--pain", o.pain}, {"--better", o.better}, {"--found", o.found != ""}, {"--no-longer-needed", o.unneeded != ""}} {
 		if f.set {
 			said = append(said, f.name)
 		}
@@ -251,6 +266,8 @@ func (o *sayings) goTogether(kinds int) error {
 	switch {
 	case len(said) > 1:
 		return fmt.Errorf("%s say different things: one at a time", strings.Join(said, " and "))
+	case !o.dayLost && !o.pain && (o.until != "" || o.open || o.played || o.missed):
+		return fmt.Errorf("--until, --open, --services-played and --services-missed go with --pain and --day-lost")
 	case o.notDone && o.notHeld:
 		return fmt.Errorf("--not-done and --did-not-hold say different things: one at a time")
 	case kinds == 0 && len(o.what) == 0:
@@ -295,7 +312,7 @@ func (b *book) day(o *sayings) (model.Date, error) {
 			return 0, fmt.Errorf("today, %v, lies outside the season (%v); name a day with --on", on, season)
 		}
 		return 0, fmt.Errorf("--on: %v lies outside the season (%v)", on, season)
-	case on > b.happened.today && !o.dayLost:
+	case on > b.happened.today && !o.dayLost && !o.better:
 		return 0, fmt.Errorf("--on: %v lies ahead: only a day that will be lost can be recorded beforehand", on)
 	}
 	return on, nil

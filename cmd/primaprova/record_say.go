@@ -88,11 +88,34 @@ func eventWords(e *model.Event) string {
 	case model.NotNeeded:
 		return fmt.Sprintf("%s no longer needed", e.Passage)
 	case model.DayLost:
-		return "a day lost"
+		return spellWords(e, "a day lost", "days lost")
 	case model.Pain:
-		return "a day of pain"
+		return spellWords(e, "a day of pain", "days of pain")
+	case model.Better:
+		return "better"
 	}
 	return "taken back"
+}
+
+// spellWords says how long days of pain or lost ones last, and what became of
+// their services.
+func spellWords(e *model.Event, one, more string) string {
+	said := one
+	if e.Last > e.Date {
+		said = fmt.Sprintf("%s until %s", more, e.Last)
+	} else if e.Open {
+		said = more + " until further notice"
+	}
+	switch e.Services {
+	case model.ServicesPlayed:
+		said += ", services played"
+	case model.ServicesMissed:
+		said += ", services missed"
+	}
+	if e.Note != "" {
+		said += ": " + e.Note
+	}
+	return said
 }
 
 // said tells what was written down, and what follows from it.
@@ -136,7 +159,12 @@ const painDays = 14
 // here advises on how to go on playing; that is for those who are trained to.
 func (b *book) sayPain(r *recordfile.Record, on model.Date) {
 	v := b.a.say
-	v.line("Stop for today: nothing more is planned on %s, and %s is light. What is left is planned again later.", v.day(on), v.day(on+1))
+	if l := &b.f.Season.Limits; l.LightDays > 0 {
+		v.line("Stop for today: nothing more is planned on %s. The %s after it are light: at most %d %% of what stood planned on them.", v.day(on), several(l.LightDays, "day", "days"), l.Light)
+	} else {
+		v.line("Stop for today: nothing more is planned on %s.", v.day(on))
+	}
+	v.line("What is left is planned later, and comes back step by step.")
 	v.line("%s", model.OnPain)
 	v.line("Whether and how much to play then is for them to say. This program promises nothing about health.")
 	before := 0

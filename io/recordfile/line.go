@@ -29,11 +29,17 @@ type line struct {
 	Exposed bool            `json:"exposed,omitempty"`
 	Due     *model.Date     `json:"due,omitempty"`
 	Tempo   model.Tempo     `json:"tempo,omitempty"`
-	Undoes  int             `json:"undoes,omitempty"`
-	From    int             `json:"from,omitempty"` // set-aside: the first of the lines
-	To      int             `json:"to,omitempty"`   // set-aside: the last of them
-	Note    string          `json:"note,omitempty"`
-	More    bool            `json:"more,omitempty"` // the entry goes on in the next line
+	Last    *model.Date     `json:"last,omitempty"`
+	Open    bool            `json:"open,omitempty"`
+
+	Services model.ServicesWord `json:"services,omitempty"`
+	Stood    []model.DayMinutes `json:"stood,omitempty"`
+
+	Undoes int    `json:"undoes,omitempty"`
+	From   int    `json:"from,omitempty"` // set-aside: the first of the lines
+	To     int    `json:"to,omitempty"`   // set-aside: the last of them
+	Note   string `json:"note,omitempty"`
+	More   bool   `json:"more,omitempty"` // the entry goes on in the next line
 }
 
 // setAside is the kind of the lines by which an append names what a power cut
@@ -42,7 +48,11 @@ const setAside model.EventKind = "set-aside"
 
 func lineOf(e *model.Event) line {
 	l := line{Entry: e.Entry, Kind: e.Kind, Session: e.Session, Planned: e.Planned, Minutes: e.Took, Part: e.Part,
-		Passage: e.Passage, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Tempo: e.Tempo, Undoes: e.Undoes, Note: e.Note}
+		Passage: e.Passage, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Tempo: e.Tempo, Undoes: e.Undoes, Note: e.Note,
+		Open: e.Open, Services: e.Services, Stood: e.Stood}
+	if e.Last != 0 {
+		l.Last = &e.Last
+	}
 	if !e.At.IsZero() {
 		l.At = &e.At
 	}
@@ -57,7 +67,11 @@ func lineOf(e *model.Event) line {
 
 func (l *line) event() model.Event {
 	e := model.Event{Entry: l.Entry, Kind: l.Kind, Session: l.Session, Planned: l.Planned, Took: l.Minutes, Part: l.Part,
-		Passage: l.Passage, Bars: l.Bars, Hard: l.Hard, Exposed: l.Exposed, Tempo: l.Tempo, Undoes: l.Undoes, Note: l.Note}
+		Passage: l.Passage, Bars: l.Bars, Hard: l.Hard, Exposed: l.Exposed, Tempo: l.Tempo, Undoes: l.Undoes, Note: l.Note,
+		Open: l.Open, Services: l.Services, Stood: l.Stood}
+	if l.Last != nil {
+		e.Last = *l.Last
+	}
 	if l.At != nil {
 		e.At = *l.At
 	}

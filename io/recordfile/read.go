@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"reflect"
 	"unicode/utf8"
 
 	"primaprova/model"
@@ -169,7 +170,7 @@ func (r *Record) take(lines []reading) error {
 			say(i, n.err.Error())
 			continue
 		case l.Format != "":
-			if *l != (line{Format: l.Format}) || headed {
+			if !reflect.DeepEqual(*l, line{Format: l.Format}) || headed {
 				say(i, "format: is said once, alone, in the first line")
 			} else if l.Format != Format {
 				say(i, fmt.Sprintf("format: %q: this program reads %s; use the version that wrote the file", l.Format, Format))

@@ -34,8 +34,9 @@ func (r *reader) busy(f field, s *model.Season) {
 
 func (r *reader) busyFile(f field, s *model.Season) bool {
 	var before, after model.Minutes
-	free := false
-	src, t, ok := r.source(f, s, "before", "after", "whole_days")
+	free, playing := false, 0
+	src, t, ok := r.source(f, s, "before", "after", "whole_days", "playing")
+	t.read("playing", func(f field) { r.percent(f, &playing) })
 	t.read("before", func(f field) { r.around(f, &before) })
 	t.read("after", func(f field) { r.around(f, &after) })
 	t.read("whole_days", func(f field) { value(r, f, &free, parseWholeDays) })
@@ -65,6 +66,11 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 		title := shorten(o.Title)
 		for _, w := range taken(o, &src, before, after, s) {
 			s.Busy = append(s.Busy, model.Busy{Date: w.date, Span: w.span, Title: title})
+		}
+		if playing > 0 && !o.AllDay {
+			for _, w := range taken(o, &src, 0, 0, s) {
+				s.Other = append(s.Other, model.Other{Title: title, Dates: []model.Range{{From: w.date, To: w.date}}, Lasts: w.span.Length(), Playing: playing})
+			}
 		}
 		if len(s.Busy) > mostBusy {
 			r.faults = append(r.faults, tooBusy(src.path, o.Line))

@@ -42,7 +42,7 @@ func written(s *model.Season) string {
 	p("  heavy: %d %%\n  rise: %d%%\n  rise_floor: %d\n  light: %d %%\n", l.Heavy, l.Rise, l.RiseFloor, l.Light)
 	p("  service_gap: %s\n  tours: %s\n  before_concert: %d %%\n  new_on_concerts: %v\n  two_services: %s\n", l.ServiceGap,
 		listText(l.Tours, model.Range.String), l.BeforeConcert, l.NewOnConcerts, l.TwoServices)
-	p("  return: {after: %d days, first: %d %%, rise: %s}\n", l.Return.After, l.Return.First, l.Return.Rise)
+	p("  return: {after: %d days, ill: %d days, first: %d %%, rise: %s}\n  light_days: %d\n", l.Return.After, l.Return.Ill, l.Return.First, l.Return.Rise, l.LightDays)
 	if s.HasHours() {
 		p("  quiet: %s\n  latest: %s\n", byDayText(l.Quiet, func(v []model.Span) string { return listText(v, model.Span.String) }), byDayText(l.Latest, model.Clock.String))
 		p("hours: %s\n", byDayText(s.Hours, func(v []model.Span) string { return listText(v, model.Span.String) }))
@@ -184,7 +184,8 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 			Dates: []model.Dated[model.Minutes]{{Range: model.Range{From: day("d1", 0, 20), To: day("d2", 20, 60)}, Value: 200 + minutes("cap")}}}
 		s.Limits.RestDates = []model.Range{{From: day("rest", 30, 60), To: from + 60}}
 		s.Limits.ServiceGap, s.Limits.TwoServices, s.Limits.BeforeConcert = minutes("gap"), minutes("two"), small.Draw(t, "before")
-		s.Limits.Return = model.Return{After: small.Draw(t, "after"), First: small.Draw(t, "first"), Rise: minutes("rise")}
+		s.Limits.LightDays = small.Draw(t, "light days")
+		s.Limits.Return = model.Return{After: small.Draw(t, "after"), Ill: small.Draw(t, "ill"), First: small.Draw(t, "first"), Rise: minutes("rise")}
 		s.Limits.Tours = []model.Range{{From: day("tour", 0, 20), To: from + 20}}
 		s.Limits.NewOnConcerts = rapid.Bool().Draw(t, "new")
 		s.Habits.ServiceTravel = minutes("travel")

@@ -10,7 +10,7 @@ import (
 
 // season reads the whole file.
 func (r *reader) season(f field) *model.Season {
-	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "busy", "services_from", "programmes", "pins")
+	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "busy", "other_playing", "services_from", "excused", "programmes", "pins")
 	if !ok {
 		return nil
 	}
@@ -27,7 +27,9 @@ func (r *reader) season(f field) *model.Season {
 	t.read("habits", func(f field) { r.habits(f, &s.Habits) })
 	t.read("programmes", func(f field) { r.programmes(f, s) })
 	t.read("services_from", func(f field) { r.servicesFrom(f, s) })
+	t.read("excused", func(f field) { r.excused(f, s) })
 	t.read("busy", func(f field) { r.busy(f, s) })
+	t.read("other_playing", func(f field) { list(r, f, &s.Other, r.other) })
 	t.read("pins", func(f field) { list(r, f, &s.Pins, r.pin) })
 	return s
 }
@@ -61,7 +63,7 @@ func (r *reader) spans(f field, to *[]model.Span) bool {
 
 func (r *reader) limits(f field, l *model.Limits) {
 	t, _ := r.table(f, "playing", "rest_days", "played", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
-		"heavy", "rise", "rise_floor", "light", "quiet", "latest", "service_gap", "tours", "before_concert", "new_on_concerts",
+		"heavy", "rise", "rise_floor", "light", "light_days", "quiet", "latest", "service_gap", "tours", "before_concert", "new_on_concerts",
 		"two_services", "return")
 	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
 	t.read("rest_days", func(f field) { r.restDays(f, l) })
@@ -76,6 +78,7 @@ func (r *reader) limits(f field, l *model.Limits) {
 	t.read("rise", func(f field) { r.percent(f, &l.Rise) })
 	t.read("rise_floor", func(f field) { r.minutes(f, &l.RiseFloor) })
 	t.read("light", func(f field) { r.percent(f, &l.Light) })
+	t.read("light_days", func(f field) { r.days(f, &l.LightDays) })
 	t.read("quiet", func(f field) { byDay(r, f, &l.Quiet, r.spans, "a list") })
 	t.read("latest", func(f field) { byDay(r, f, &l.Latest, r.clock, "a single value") })
 	t.read("service_gap", func(f field) { r.minutes(f, &l.ServiceGap) })
@@ -84,8 +87,9 @@ func (r *reader) limits(f field, l *model.Limits) {
 	t.read("new_on_concerts", func(f field) { r.flag(f, &l.NewOnConcerts) })
 	t.read("two_services", func(f field) { r.minutes(f, &l.TwoServices) })
 	t.read("return", func(f field) {
-		t, _ := r.table(f, "after", "first", "rise")
+		t, _ := r.table(f, "after", "ill", "first", "rise")
 		t.read("after", func(f field) { r.days(f, &l.Return.After) })
+		t.read("ill", func(f field) { r.days(f, &l.Return.Ill) })
 		t.read("first", func(f field) { r.percent(f, &l.Return.First) })
 		t.read("rise", func(f field) { r.minutes(f, &l.Return.Rise) })
 	})

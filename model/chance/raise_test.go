@@ -170,7 +170,7 @@ func TestGuessOf(t *testing.T) {
 		t.Errorf("nothing recorded: %v", got)
 	}
 	h := &model.History{Today: monday + 20, Days: map[model.Date]model.DayNote{
-		monday + 1: model.Lost, monday + 2: model.Lost, monday + 3: model.Light, // light days are played
+		monday + 1: model.Lost, monday + 2: model.Lost, monday + 3: model.NoNote,
 		monday + 25: model.Lost, // known beforehand
 	}, Learnt: model.Learnt{{Stage: model.PassageStage, Hard: 2}: {Sessions: 9, Estimated: 90, Took: 120}}}
 	if got := GuessOf(g.s, h).Lost; got != 4.0/80 {
