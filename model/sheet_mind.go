@@ -56,6 +56,7 @@ func (x *Sheets) mind(sheet *Sheet) []string {
 			"%s: its visits end under the goal; more of them, or a higher tempo_steps, would reach it.", l.name())
 	}
 	say(passages > 0, "Marks stay in the part, also once a passage works.")
+	say(x.s.RoomOn(sheet.Date).Marks.Has(LightDay), "A light day after pain: less than planned is right, more is not. If it hurts again, it is over.")
 	if playing == 0 {
 		return out
 	}

@@ -27,21 +27,14 @@ package model
 // Sources: rise and the days on which it rises, see DefaultReturn; the rest is
 // common practice, no source.
 
-// DayOff says why nothing is planned on a day that is off, in a few words.
-func (h *History) DayOff(d Date) string {
-	why := "A day off"
-	if h != nil {
-		switch h.Days[d] {
-		case Lost:
-			why = "A lost day"
-		case Stopped:
-			why = "A day of pain"
-		}
-		if note := h.Notes[d]; note != "" && h.Days[d] != NoNote {
-			why += ": " + note
+// PainBefore gives the last day of pain before a date, or the zero Date.
+func (s *Season) PainBefore(d Date) (last Date) {
+	for _, r := range s.Limits.Stopped {
+		if r.To < d {
+			last = max(last, r.To)
 		}
 	}
-	return why
+	return last
 }
 
 // Back is the way back after a spell.

@@ -27,6 +27,7 @@ type serviceView struct {
 	Start     model.Clock   `json:"start"`
 	Lasts     model.Minutes `json:"lasts"`
 	Playing   model.Minutes `json:"playing"`
+	Missed    bool          `json:"missed,omitempty"` // it takes place without the player
 }
 
 type sessionView struct {
@@ -87,7 +88,7 @@ func (w *view) servicesOn(on model.Date) []serviceView {
 		p := &w.season.Programmes[i]
 		for _, s := range p.Services {
 			if s.Date == on {
-				out = append(out, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes()})
+				out = append(out, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
 			}
 		}
 	}
@@ -111,7 +112,19 @@ func (w *view) sayDay(d dayView) {
 	v := w.say
 	v.title("%s", v.longDay(d.Date))
 	for _, s := range d.Services {
-		v.line("%s %s, %s: about %s playing", v.hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), s.Kind, s.Programme, s.Playing)
+		span := v.hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)})
+		if s.Missed {
+			v.line("%s %s, %s: not played", span, s.Kind, s.Programme)
+			continue
+		}
+		v.line("%s %s, %s: about %s playing", span, s.Kind, s.Programme, s.Playing)
+	}
+	for _, o := range w.season.OtherOn(d.Date) {
+		at := ""
+		if o.At.To > 0 {
+			at = v.hours(o.At) + " "
+		}
+		v.line("%s%s: about %s playing", at, o.Title, o.PlayingMinutes())
 	}
 	switch {
 	case len(d.Sessions) > 0 || v.form == inCSV: // which has its heading, whatever follows
@@ -120,6 +133,9 @@ func (w *view) sayDay(d dayView) {
 		v.space()
 	case freeWords[w.season.RestWord(d.Date, w.history)] != "":
 		v.line("%s", freeWords[w.season.RestWord(d.Date, w.history)])
+		if note := w.history.Noted(d.Date); note != "" {
+			v.line("Noted: %s.", note)
+		}
 	case len(d.Services) > 0:
 		v.line("Nothing is planned besides.")
 	default:
@@ -142,10 +158,11 @@ func (w *view) sayDay(d dayView) {
 
 // freeWords says of a day without sessions why there are none.
 var freeWords = map[string]string{
-	"lost":     "A lost day: nothing is planned.",
-	"day off":  "A day off.",
-	"on tour":  "On tour: nothing is planned besides services.",
-	"rest day": "A rest day: nothing is planned.",
+	"lost":        "A lost day: nothing is planned.",
+	"day of pain": "A day of pain: nothing more is planned.",
+	"day off":     "A day off.",
+	"on tour":     "On tour: nothing is planned besides services.",
+	"rest day":    "A rest day: nothing is planned.",
 }
 
 func (w *view) sums(l loadView) string {

@@ -31,8 +31,13 @@ func (w *view) marked(d model.Date) string {
 			out = append(out, fmt.Sprintf("Two services: %s of practice at most.", r.Beside))
 		}
 	}
-	if r.Marks.Has(model.AfterTimeOff) {
-		out = append(out, "After time off the cap comes back step by step.")
+	switch pain, light := w.season.PainBefore(d), r.Marks.Has(model.LightDay); {
+	case light && r.Beside == 0:
+		out = append(out, fmt.Sprintf("Light after pain on %s: no practice.", w.say.day(pain)))
+	case light:
+		out = append(out, fmt.Sprintf("Light after pain on %s: at most %s of practice.", w.say.day(pain), r.Beside))
+	case r.Marks.Has(model.AfterTimeOff):
+		out = append(out, "On the way back after time off, illness or pain: playing comes back step by step.")
 	}
 	return strings.Join(out, " ")
 }

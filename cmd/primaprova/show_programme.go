@@ -65,7 +65,7 @@ func (w *view) programmesAhead() []programmeView {
 func (w *view) programme(p *model.Programme) programmeView {
 	v := programmeView{ID: p.ID, Title: p.Title, First: p.FirstRehearsal(), Services: []serviceView{}, Parts: []standView{}}
 	for _, s := range p.Services {
-		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes()})
+		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
 	}
 	for i := range w.work {
 		if w.work[i].Programme == p {
