@@ -69,6 +69,7 @@ type auditDay struct {
 	listened Minutes // listening and recordings
 	passages int
 	done     loads // of all this, what has happened already
+	happened []*Session
 }
 
 // loads are what a day's rules for minutes look at. What has happened is no
@@ -107,6 +108,7 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 		if done, ok := a.done[v.ID]; v.Date == a.kept || ok && done == v.Date {
 			if !stands[v.Key()] {
 				day.done.add(v)
+				day.happened = append(day.happened, v)
 			}
 			continue
 		}

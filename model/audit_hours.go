@@ -30,6 +30,9 @@ func (a *audit) clockKept(d *auditDay) {
 	free, playable := a.s.Free(d.Date), a.s.Playable(d.Date)
 	var timed []*Session
 	for _, v := range d.sessions {
+		if v.Start == nil && (slices.Contains(d.happened, v) || v.Stage == WarmUpStage && d.done.playing > 0) {
+			continue // it was recorded and not planned: nobody knows when it was
+		}
 		if v.Start == nil || v.Ends == nil {
 			a.breach(d.Date, v.Minutes, v.ID, "%s has no hours", v.ID)
 			continue

@@ -86,7 +86,9 @@ func common(a, b []Span) (out []Span) {
 func (s *Season) after(d Date, done, day []*Session) bool {
 	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d))}
 	for _, v := range done {
-		l.at = max(l.at, *v.Ends)
+		if v.Ends != nil { // what was recorded and not planned has no hours
+			l.at = max(l.at, *v.Ends)
+		}
 	}
 	if runs := runs(done, s.Limits.BlockRest); len(runs) > 0 {
 		l.run = runs[len(runs)-1]

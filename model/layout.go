@@ -164,7 +164,7 @@ func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
 	u := s.urgency(h)
 	isDone := func(v *Session) bool { // on the day that has begun
 		_, open := u.last[v.ID]
-		return h != nil && v.Date == h.Today && v.Start != nil && !open
+		return h != nil && v.Date == h.Today && !open
 	}
 	begun := false             // something was played on it
 	warm := map[Date]Session{} // as they stood: a warm-up keeps its sequence
