@@ -97,7 +97,7 @@ references:
 # --- tests -----------------------------------------------------------------
 
 test: deps
-	$(GO) test ./...
+	$(GO) test -timeout 60m ./...
 	@echo 'make test: all tests passed'
 
 test-all: deps format vet lint tidy vuln race kills browser node
@@ -141,8 +141,8 @@ RACE := ./solver/highs ./solver/cpsat ./io/feed
 race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
-	CGO_ENABLED=1 $(GO) test -race $(RACE)
-	CGO_ENABLED=1 $(GO) test -race -run IsTheSameOn ./solver
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race $(RACE)
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run IsTheSameOn ./solver
 
 # Commands killed at random moments (kill -9): each file wholly the old or the new one. A run
 # of make test kills 30 times.

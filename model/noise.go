@@ -87,6 +87,9 @@ func (s *Season) Noise(days Range) *Noise {
 		}
 		day := 0.0
 		for _, v := range s.ServicesOn(d) {
+			if v.Missed {
+				continue
+			}
 			if n.Services++; v.Level > 0 {
 				n.Known++
 				day += float64(v.Lasts) * math.Pow(10, v.Level.Decibels()/10)
