@@ -1,10 +1,16 @@
 package model
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Renumber gives the sessions the numbers of their day's sheet, by which the
 // player names them: 1, 2, … in the order in which they are played. On days up
 // to today, which may have been shown, a session keeps the number with which the
 // earlier plan has it there, and one that is new comes after the highest in use.
-// The earlier plan may be nil.
+// The sessions are put in the order of days and numbers, so that their order says
+// no more than they do. The earlier plan may be nil.
 func (p *Plan) Renumber(earlier *Plan, today Date) {
 	had, highest := map[SessionDay]int{}, map[Date]int{}
 	if earlier != nil {
@@ -23,4 +29,7 @@ func (p *Plan) Renumber(earlier *Plan, today Date) {
 			}
 		}
 	}
+	slices.SortStableFunc(p.Sessions, func(a, b Session) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Number, b.Number))
+	})
 }

@@ -30,6 +30,15 @@ func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
 		return nil, false
 	}
 	plan.Provenance.Wishes = remeasured(s, o.History, old, plan)
+	for i, w := range plan.Provenance.Wishes {
+		free := w.Bound
+		if model.Wish(i) != model.Spacing { // of the last wish nothing is spent
+			free += w.Bound * float64(w.Tolerance) / 100
+		}
+		if w.Value > free {
+			plan.Provenance.Status = model.NotProven
+		}
+	}
 	return plan, true
 }
 

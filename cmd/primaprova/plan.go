@@ -124,9 +124,9 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	}
 	p.Season.File, p.Season.SHA256, p.Season.Record = filepath.Base(f.Path), f.SHA256, h.record.Last
 	p.Calendar = f.Season.CalendarKey()
+	p.Renumber(standing, h.today)
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
-	p.Renumber(standing, h.today)
 	p.Warned = told(f.Warnings)
 	if p.Changed = a.today(f.Season); standing != nil && sameSessions(standing, p) {
 		p.Changed = standing.Changed
