@@ -196,24 +196,24 @@ install = command -v $(2) >/dev/null || { test "$$(id -u)" = 0 && command -v apt
 # The Windows binary under Wine: the scripts of testdata/script, and the demo planned as here.
 # Wine before 9 lacks what every program of Go needs of Windows 10, so that is added (testdata/wine/prng).
 WINE := WINEPREFIX=$(CURDIR)/.deps/wine WINEDEBUG=-all
-windows: export PRIMAPROVA_TEST_UNDER = wine ../../bin/primaprova.exe
-windows: export PRIMAPROVA_TEST_UNDER_ENGINES = $(CURDIR)/.deps/engines-windows
+windows: export OTHER_BUILD = wine ../../bin/primaprova.exe
+windows: export OTHER_BUILD_ENGINES = $(CURDIR)/.deps/engines-windows
 windows: bin/primaprova
 	@$(call install,wine wine64,wine)
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for windows/amd64 -engines .deps/engines-windows
 	GOOS=windows GOARCH=amd64 $(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o bin/primaprova.exe ./cmd/primaprova
-	for p in io/private solver/sharedlib; do GOOS=windows $(GO) test -c -o .deps/wine-tests/ ./$$p || exit 1; done
+	GOOS=windows $(GO) test -c -o .deps/private.exe ./io/private
 	@rm -rf .deps/wine && $(WINE) wineboot -i >/dev/null 2>&1
 	@test -e .deps/wine/drive_c/windows/system32/bcryptprimitives.dll || \
 	  $(GO) run ./testdata/wine/prng .deps/wine/drive_c/windows/system32/bcryptprimitives.dll
-	@$(WINE) wineserver -p600
-	for t in .deps/wine-tests/*.exe; do $(WINE) wine $$t || exit 1; done
-	$(WINE) $(GO) test -count=1 -timeout 30m -run TestScripts ./cmd/primaprova
-	$(WINE) $(GO) test -count=1 -timeout 30m -tags elsewhere -run 'Elsewhere|UnderWine' ./cmd/primaprova
-	@-$(WINE) wineserver -k
+	@# A command line that waits for input keeps Wine's services up, which would start anew each time.
+	@export $(WINE); mkfifo .deps/wine/input; wine cmd <.deps/wine/input >/dev/null 2>&1 & exec 3>.deps/wine/input; \
+	export $(WINE); trap 'wineserver -k' EXIT; set -ex; wine .deps/private.exe; \
+	$(GO) test -count=1 -timeout 30m -run TestScripts ./cmd/primaprova; \
+	$(GO) test -count=1 -timeout 30m -tags elsewhere -run 'Elsewhere|UnderWine' ./cmd/primaprova
 
 # The binary for Linux on arm64, under an emulator.
-arm64: export PRIMAPROVA_TEST_UNDER = qemu-aarch64 -L /usr/aarch64-linux-gnu ../../bin/primaprova-arm64
+arm64: export OTHER_BUILD = qemu-aarch64 -L /usr/aarch64-linux-gnu ../../bin/primaprova-arm64
 arm64: bin/primaprova
 	@$(call install,qemu-user libc6-arm64-cross libstdc++6-arm64-cross,qemu-aarch64)
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for linux/arm64

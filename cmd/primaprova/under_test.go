@@ -3,10 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -14,7 +16,7 @@ import (
 // under names a program that is to stand in for this build in the scripts, and what runs it,
 // like "wine bin/primaprova.exe": a build for another system. What is read and written, the
 // shell's tools and what is compared stay this system's.
-const under = "PRIMAPROVA_TEST_UNDER"
+const under = "OTHER_BUILD"
 
 // setUnder hands on what the other build needs.
 func setUnder(e *testscript.Env) error {
@@ -45,17 +47,22 @@ func isUnder(condition string) (bool, error) {
 	return os.Getenv(under) != "", nil
 }
 
+// pipe is not seen to be a file.
+type pipe struct{ io.Writer }
+
 func runUnder(by string, args []string) int {
 	words := append(strings.Fields(by), args...)
 	c := exec.Command(words[0], words[1:]...)
-	c.Stdin, c.Stdout, c.Stderr = os.Stdin, os.Stdout, os.Stderr
+	c.Stdin = os.Stdin
+	// Pipes of its own: what Wine leaves running would hold on to those of the scripts.
+	c.Stdout, c.Stderr, c.WaitDelay = pipe{os.Stdout}, pipe{os.Stderr}, time.Second
 	c.Env = append(os.Environ(), "APPDATA="+os.Getenv("XDG_CONFIG_HOME"))
 	err := c.Run()
 	var exit *exec.ExitError
 	if errors.As(err, &exit) {
 		return exit.ExitCode()
 	}
-	if err != nil {
+	if err != nil && !errors.Is(err, exec.ErrWaitDelay) {
 		fmt.Fprintln(os.Stderr, err)
 		return 100
 	}

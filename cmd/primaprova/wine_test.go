@@ -129,7 +129,7 @@ func TestDoubleClickUnderWine(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	c.Stdout, c.Stderr = &out, &out
+	c.Stdout, c.Stderr, c.WaitDelay = &out, &out, time.Second
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}

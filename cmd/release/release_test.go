@@ -130,7 +130,7 @@ func TestArchives(t *testing.T) {
 		}
 		for file, want := range map[string]string{
 			"LICENSE": "Apache License", "NOTICE": "OR-Tools", "docs/manual.md": "primaprova plan", "docs/install.md": "SHA256SUMS",
-			"man/primaprova.1": ".TH", "man/primaprova-plan.1": "\\-\\-budget", "completions/primaprova.bash": "complete",
+			"man/primaprova.1": ".TH", "man/primaprova-plan.1": "budget", "completions/primaprova.bash": "complete",
 			"completions/_primaprova": "#compdef primaprova", "completions/primaprova.fish": "complete -c primaprova", "completions/primaprova.ps1": "Register-ArgumentCompleter",
 		} {
 			if !strings.Contains(string(list[file]), want) {
