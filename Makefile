@@ -46,9 +46,9 @@ bin/primaprova:
 
 # Archives for every platform that is pinned, and SHA256SUMS. The same commit gives the same bytes.
 PLATFORMS := $(shell sed -n 's,^\([a-z]*/[a-z0-9]*\) .*,\1,p' solver/ortools/pins.txt)
-VERSION   ?= $(shell git describe --tags 2>/dev/null || echo "0.$$(git rev-list --count HEAD)")
-COMMIT    ?= $(shell git rev-parse --short=12 HEAD)
-DATE      ?= $(shell git log -1 --format=%cs)
+VERSION   := $(or $(VERSION),$(shell git describe --tags 2>/dev/null || echo "0.$$(git rev-list --count HEAD 2>/dev/null)"))
+COMMIT    := $(or $(COMMIT),$(shell git rev-parse --short=12 HEAD 2>/dev/null))
+DATE      := $(or $(DATE),$(shell git log -1 --format=%cs 2>/dev/null))
 bundles:
 	@GOOS= GOARCH= $(GO) build -o .deps/pack ./solver/ortools/pack
 	@printf '%s\n' $(PLATFORMS) | xargs -P 2 -n 1 .deps/pack -python "$(PYTHON)" -for
