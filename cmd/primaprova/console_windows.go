@@ -17,3 +17,9 @@ func sequences(f *os.File) bool {
 	}
 	return windows.SetConsoleMode(console, mode|windows.ENABLE_VIRTUAL_TERMINAL_PROCESSING) == nil
 }
+
+// What PowerShell takes for a part of a word, letters and digits apart, and for a quote between quotes.
+const (
+	plainly       = `_-./\:=+`
+	quoteInQuotes = "''"
+)

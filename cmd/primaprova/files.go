@@ -132,9 +132,9 @@ func reason(err error) error {
 // quoted writes a file name so that a shell takes it as one word.
 func quoted(name string) string {
 	if name != "" && !strings.ContainsFunc(name, func(r rune) bool {
-		return !strings.ContainsRune("_-./,:=@%+", r) && (r < '0' || '9' < r && r < 'A' || 'Z' < r && r < 'a' || 'z' < r && r < 0x80)
+		return !strings.ContainsRune(plainly, r) && (r < '0' || '9' < r && r < 'A' || 'Z' < r && r < 'a' || 'z' < r && r < 0x80)
 	}) {
 		return name
 	}
-	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
+	return "'" + strings.ReplaceAll(name, "'", quoteInQuotes) + "'"
 }
