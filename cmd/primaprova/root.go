@@ -130,7 +130,7 @@ func given(c *cobra.Command, args []string) func(hint string) string {
 		if err != nil || strings.Contains(hint, "--help") {
 			return hint
 		}
-		if at := slices.IndexFunc(args, isSeason); at >= 0 && to.Name() == "show" && !slices.Contains(strings.Fields(hint), quoted(args[at])) {
+		if at := slices.IndexFunc(args, isSeason); at >= 0 && to.Name() == "show" && !strings.Contains(hint+" ", " "+quoted(args[at])+" ") {
 			hint += " " + quoted(args[at])
 		}
 		for _, k := range append([]setting{{name: "settings"}}, known...) {
