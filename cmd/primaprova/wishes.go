@@ -100,7 +100,11 @@ func far(x model.WishValue, met, unit string) string {
 	case gap <= 0:
 		return fmt.Sprintf("%s as good as can be (%s %s)", x.Name, amount(x.Value), x.Unit)
 	case x.Tolerance > 0 && gap <= x.Bound*float64(x.Tolerance)/100:
-		return fmt.Sprintf("at most %s %s than the best possible, spent on what comes after it (up to %d %% may be)", whole(gap), unit, x.Tolerance)
+		on := "the wishes after it"
+		if x.Name == model.Body.String() {
+			on = "days of spacing"
+		}
+		return fmt.Sprintf("at most %s %s than the best possible, spent on %s (up to %d %% may be)", whole(gap), unit, on, x.Tolerance)
 	default:
 		return fmt.Sprintf("at most %s %s than the best possible", whole(gap), unit)
 	}
