@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -37,6 +38,8 @@ func (a *app) season(path string) (*seasonfile.File, error) {
 }
 
 func (a *app) seasonFrom(path string, from seasonfile.Sources) (*seasonfile.File, error) {
+	// Other people's files may be large: while they are read memory is given back sooner.
+	defer debug.SetGCPercent(debug.SetGCPercent(30))
 	f, err := seasonfile.ReadFrom(path, from)
 	if err == nil {
 		return f, nil
