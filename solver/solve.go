@@ -24,6 +24,9 @@ type Options struct {
 	History   *model.History // what the record says; nil: nothing has happened
 	Standing  *model.Plan    // the plan that stands, for closeness; nil: none
 	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
+	// Best is given the best plan so far, audited, at the end of each step; nil: nobody. It is for
+	// whoever must be prepared that Solve does not come back.
+	Best func(*model.Plan)
 }
 
 // Progress is what may be told while the solving goes on.
@@ -85,11 +88,19 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		return plan, nil
 	}
 	p := build(s, o.History, o.Standing)
-	w := &search{p: p, o: &o, st: begin(p, o.Standing), told: func(step string, done float64) {
+	w := &search{p: p, o: &o, st: begin(p, o.Standing)}
+	last := ""
+	w.told = func(step string, done float64) {
 		if o.Progress != nil {
 			o.Progress(Progress{Step: step, Done: done})
 		}
-	}}
+		if o.Best != nil && step != last {
+			if plan, err := finish(w.st, o, w.proven, model.CutShort, time.Since(at)); err == nil {
+				o.Best(plan)
+			}
+			last = step
+		}
+	}
 	defer w.close()
 	if err := w.run(ctx); err != nil {
 		return nil, err

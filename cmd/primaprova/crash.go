@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"time"
 
 	"primaprova/io/disk"
@@ -57,4 +58,24 @@ func writeReport(text []byte) (string, error) {
 	}
 	path := filepath.Join(dir, "broke-"+time.Now().Format("20060102-150405")+".txt")
 	return path, disk.Write(path, text, 0o600)
+}
+
+// lastReport is report for a process that broke down: of its last words what the
+// run-time system says of code alone. What was thrown may hold anything.
+func lastReport(command, how string, words []byte) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "primaprova %s, %s, %s/%s\ncommand: %s\nbroke:   %s\n\n", version, runtime.Version(), runtime.GOOS, runtime.GOARCH, command, how)
+	for n, line := range strings.Split(string(words), "\n") {
+		for _, code := range []string{"fatal error: ", "SIG", "runtime: ", "goroutine ", "\t", "primaprova/", "main.", "runtime.", "created by "} {
+			if strings.HasPrefix(line, code) && n < 1000 {
+				// A path says where somebody's files lie.
+				if at := strings.LastIndexByte(line, '/'); code == "\t" && at > 0 {
+					line = "\t" + line[at+1:]
+				}
+				b.WriteString(line + "\n")
+				break
+			}
+		}
+	}
+	return b.Bytes()
 }

@@ -28,8 +28,8 @@ const badHint = 97
 // followed runs primaprova and then its hints, each once in a script.
 func followed(args []string) int {
 	work := os.Getenv("WORK")
-	if work == "" || os.Getenv(following) != "" || term.IsTerminal(int(os.Stderr.Fd())) {
-		return run(args, os.Stdin, os.Stdout, os.Stderr)
+	if work == "" || os.Getenv(following) != "" || os.Getenv(within) != "" || term.IsTerminal(int(os.Stderr.Fd())) {
+		return begin(args)
 	}
 	var said bytes.Buffer
 	code := run(args, os.Stdin, os.Stdout, io.MultiWriter(os.Stderr, &said))

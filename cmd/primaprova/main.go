@@ -24,7 +24,7 @@ const (
 )
 
 func main() {
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	os.Exit(begin(os.Args[1:]))
 }
 
 // run does what the arguments ask for and gives the exit code. Settings come

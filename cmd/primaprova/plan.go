@@ -94,13 +94,19 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	if err != nil {
 		return nil, nil, err
 	}
+	if rescued != nil {
+		if breaches := h.season.Audit(rescued, h.history); len(breaches) > 0 {
+			return nil, nil, &solver.FaultyPlan{Breaches: breaches}
+		}
+		return a.signed(rescued, f, h, standing), h, nil
+	}
 	engine, err := a.engine(ctx)
 	if err != nil {
 		return nil, nil, err
 	}
 	ctx, stop := interruptible(ctx)
 	defer stop()
-	o.Engine = engine
+	o.Engine, o.Best = engine, leaving()
 	if h.season.HasHours() {
 		o.Days = a.dayEngine(ctx)
 	}
@@ -122,6 +128,12 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	if err != nil {
 		return nil, nil, err
 	}
+	return a.signed(p, f, h, standing), h, nil
+}
+
+// signed gives a plan what it carries besides its sessions: what it was made of,
+// and how it follows the one that stood.
+func (a *app) signed(p *model.Plan, f *seasonfile.File, h *happened, standing *model.Plan) *model.Plan {
 	p.Season.File, p.Season.SHA256, p.Season.Record = filepath.Base(f.Path), f.SHA256, h.record.Last
 	p.Calendar = f.Season.CalendarKey()
 	p.Renumber(standing, h.today)
@@ -131,7 +143,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	if p.Changed = a.today(f.Season); standing != nil && sameSessions(standing, p) {
 		p.Changed = standing.Changed
 	}
-	return p, h, nil
+	return p
 }
 
 // task gives what is to be planned: the settings with the record and the plan

@@ -24,6 +24,7 @@ func TestMain(m *testing.M) {
 			if os.Getenv(writesInPlace) != "" {
 				os.Exit(inPlace(os.Args[1:]))
 			}
+			breakDown()
 			os.Exit(followed(os.Args[1:]))
 		},
 	})
