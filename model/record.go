@@ -49,7 +49,7 @@ type Event struct {
 	// day-lost, pain: whether the services of its days were played. Empty: those of
 	// days of pain were, those of lost days were not.
 	Services ServicesWord
-	Stood    []DayMinutes // pain: planned playing that stood on the days after it; none: nothing is known of it
+	Stood    []DayMinutes // day-lost, pain: planned playing that stood on the days after it; none: nothing is known of it
 	Undoes   int          // undo: the entry that does not hold
 	Note     string       // the reason, in the player's words
 }
@@ -127,8 +127,8 @@ func (e *Event) Check() []string {
 	} else if e.Passage != "" && strings.Count(e.Passage, "/") != 2 {
 		say("passage", strconv.Quote(e.Passage), "is not programme/part/passage")
 	}
-	if spell := e.Kind == DayLost || e.Kind == Pain; !spell && (e.Last != 0 || e.Open || e.Services != "") || e.Kind != Pain && len(e.Stood) > 0 {
-		say("kind", e.Kind, "last, open and services are given for days of pain and lost ones, stood for pain, and for nothing else")
+	if spell := e.Kind == DayLost || e.Kind == Pain; !spell && (e.Last != 0 || e.Open || e.Services != "") || !spell && len(e.Stood) > 0 {
+		say("kind", e.Kind, "last, open, services and stood are given for days of pain and lost ones, and for nothing else")
 	} else if e.Last != 0 && (e.Last < e.Date || e.Open) {
 		say("last", e.Last, "comes before the first day, or beside open")
 	} else if e.Services != "" && e.Services != ServicesPlayed && e.Services != ServicesMissed {

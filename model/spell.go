@@ -12,7 +12,8 @@ package model
 //	       warm-ups included
 //	fullest  the most of any of them
 //
-// (both the cap where fewer than five such days are known). On each of the
+// (where fewer than five such days are known, with what stood planned on the four
+// weeks after it when it was recorded; where that is too little, too, both the cap). On each of the
 // Limits.LightDays days after a spell of pain there is planned playing of at most
 //
 //	light · min(what stood planned on it when the pain was recorded, usual − services − warm-up)
@@ -91,18 +92,29 @@ const (
 	knownDays   = 5 // least days of playing among them
 )
 
-// before gives what was usual and the fullest day of the weeks before a date, by
-// what is known of them.
-func (s *Season) before(d Date, h *History) (usual, fullest Minutes, known bool) {
+// before gives what was usual and the fullest day of the weeks before a spell, by
+// what is known of them; where that is little, by what stood planned after it, too.
+func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool) {
+	d := p.From
 	var sum Minutes
 	days := 0
-	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
+	count := func(day Date, played Minutes) {
 		all := s.RoomOn(day).Services
-		if p := h.Played[day]; p > 0 {
-			all += p + s.Limits.WarmUp
+		if played > 0 {
+			all += played + s.Limits.WarmUp
 		}
 		if all > 0 {
 			sum, days, fullest = sum+all, days+1, max(fullest, all)
+		}
+	}
+	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
+		count(day, h.Played[day])
+	}
+	if days < knownDays {
+		for day := p.To + 1; day <= p.To+7*weeksBefore; day++ {
+			if stood, ok := h.Stood[day]; ok && s.Holds(day) {
+				count(day, stood)
+			}
 		}
 	}
 	if days < knownDays {
@@ -120,7 +132,7 @@ func (s *Season) easeIn(h *History) {
 		if p.From > h.Today && !p.pain && !p.lost {
 			continue // what will have been usual before it is not known yet
 		}
-		usual, fullest, known := s.before(p.From, h)
+		usual, fullest, known := s.before(p.Range, h)
 		n := p.Days()
 		switch back := (Back{Last: p.To, From: p.To + 1, Full: fullest}); {
 		case p.pain:

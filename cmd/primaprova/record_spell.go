@@ -30,9 +30,7 @@ func (b *book) spell(o *sayings, e *model.Event) error {
 	} else if o.missed {
 		e.Services = model.ServicesMissed
 	}
-	if e.Kind == model.Pain {
-		e.Stood = b.standing(e.Date)
-	}
+	e.Stood = b.standing(max(e.Date, e.Last))
 	return nil
 }
 
