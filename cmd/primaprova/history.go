@@ -36,6 +36,7 @@ type happened struct {
 	season  *model.Season // with the days that turned out otherwise
 	history *model.History
 	today   model.Date
+	path    string         // of the season file
 	stood   [32]byte       // of the plan file, when it was read to plan from; see putPlan
 	broken  []model.Breach // the rules for which today is planned anew; see model.Season.Resume
 }
@@ -74,7 +75,7 @@ func (a *app) replayed(f *seasonfile.File, replay func([]model.Event, model.Repl
 	for _, m := range remarks {
 		a.say.aside("%s: entry %d: %s; passed over.", r.Path, m.Entry, m.Text)
 	}
-	return &happened{record: r, season: f.Season.With(h), history: h, today: today, broken: broken}, nil
+	return &happened{path: f.Path, record: r, season: f.Season.With(h), history: h, today: today, broken: broken}, nil
 }
 
 // sayNewer says that the record holds more than the plan was made from.
@@ -108,12 +109,16 @@ func recordTrouble(err error) error {
 //
 // It is told on the day after, with what was silent before: read every evening,
 // the same line would be read by nobody.
+//
+// After some days without any record it asks: a plan built on what was hoped is not
+// one built on what was done.
 func (a *app) sayTaken(h *happened) {
 	before, yesterday, now := 0, 0, 0
-	first := h.today
+	first, days := h.today, map[model.Date]bool{}
 	for _, t := range h.history.Taken {
 		if t.Date < h.today {
 			before, first = before+1, min(first, t.Date)
+			days[t.Date] = true
 			if t.Date == h.today-1 {
 				yesterday++
 			}
@@ -128,9 +133,21 @@ func (a *app) sayTaken(h *happened) {
 	default:
 		a.say.aside("Not recorded: %s of yesterday, %d since %s, taken as done (setting unrecorded).", several(yesterday, "session", "sessions"), before, day)
 	}
+	if len(days) >= silentDays {
+		last := first
+		for d := range days {
+			last = max(last, d)
+		}
+		a.say.aside("This plan takes %s without a record as played as planned. Were they? Say so for all at once, or --not-done, or --day-lost:", several(len(days), "day", "days"))
+		a.say.next("record %s all --on %s..%s", quoted(h.path), first, last)
+	}
 	if len(h.broken) > 0 {
 		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", h.broken[0].Text)
 	} else if now > 0 {
 		a.say.aside("Today stays as it stands; --from-today plans it anew too.")
 	}
 }
+
+// silentDays is how many days without a record it takes for the player to be asked
+// about them. Common practice, no source.
+const silentDays = 3

@@ -29,6 +29,9 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 	}
 	var out []model.Event
 	for _, word := range o.what {
+		if word == "all" && o.amongDays && b.plan != nil && len(b.view.days[e.Date]) == 0 {
+			return nil, nil
+		}
 		sessions, err := b.named(word, e.Date)
 		if err != nil {
 			return nil, err
