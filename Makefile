@@ -3,6 +3,7 @@
 #
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
+#   make audit     plans of 1,000 invented seasons, judged by a second auditor (an hour)
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
 #                  other systems (Wine, an emulator of arm64)
@@ -31,7 +32,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        campaign format vet lint vuln race kills browser node tidy picture bin/primaprova
+        campaign format vet lint vuln race kills audit browser node tidy picture bin/primaprova
 
 all: bin/primaprova
 
@@ -157,6 +158,13 @@ campaign: deps bin/primaprova
 	@for found in $$(grep -r --include='*_test.go' -o '^func Fuzz[A-Za-z]*' cmd io solver | sed 's/func //'); do \
 	  echo "$$found"; $(GO) test ./$$(dirname $${found%%:*}) -run '^$$' -fuzz "^$${found##*:}$$" -fuzztime $(FUZZ) || exit 1; \
 	done
+
+# Invented seasons lived through commands of every kind, each plan judged by an auditor written
+# in Python from docs/meaning.md alone. AUDIT says how many, and where they begin:
+# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 40.
+AUDIT ?= --seeds 1000
+audit: deps
+	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova
 
 # The page of a season and its charts, measured in a real browser: Debian's Chromium, which is installed
 # where that may be done. PICTURES=folder keeps pictures of it, to be looked at.

@@ -1,0 +1,72 @@
+"""Recipes: lengths dealt in steps, and what an estimate stands for (sections 3.3 and 3.4)."""
+
+from fractions import Fraction
+
+from .season import Passage
+
+
+def nearest(value):
+    """The nearest whole number, halves up."""
+    return int((2 * Fraction(value) + 1) // 2)
+
+
+def hundredth(value):
+    return Fraction(nearest(Fraction(value) * 100), 100)
+
+
+def dealt(exact, step):
+    """Exact lengths as whole steps, in minutes; rounded once, over all of them."""
+    exact = [Fraction(e) for e in exact]
+    wanted = nearest(sum(exact) / step)
+    steps = [max(1, int(e // step)) for e in exact]
+    while sum(steps) < wanted:
+        below = [e - step * s for e, s in zip(exact, steps)]
+        steps[below.index(max(below))] += 1
+    return [step * s for s in steps]
+
+
+def exact(season, passage):
+    if passage.visits is not None:
+        return [Fraction(v) for v in passage.visits]
+    first = season.first_visits[passage.hard - 1] if passage.minutes is None else passage.minutes
+    return [Fraction(season.shares[k] * first, 100) for k in range(1, season.visits[passage.hard - 1] + 1)]
+
+
+def lengths(season, passage):
+    """The minutes of each visit of a passage."""
+    if passage.unnamed:
+        return passage.visits
+    return dealt(exact(season, passage), season.step)
+
+
+def unnamed(season, part, named, worked):
+    """The passages that stand for an estimate; worked: numbers of those that were worked at."""
+    if not part.estimate:
+        return []
+    step = season.step
+    ordinary = exact(season, Passage(part, "ordinary"))
+    whole = sum(dealt(ordinary, step))
+    left = max(0, part.estimate - sum(sum(lengths(season, p)) for p in named))
+    n = max((left + whole // 2) // whole, len(worked), 0 if named else 1)
+    if not n:
+        return []
+    numbers, k = set(worked), 1
+    while len(numbers) < n:
+        numbers.add(k)
+        k += 1
+    out = []
+    for number, total in zip(sorted(numbers), dealt([Fraction(left, n)] * n, step)):
+        count = min(len(ordinary), total // step)
+        parts = [hundredth(total * e / sum(ordinary[:count])) for e in ordinary[:count]]
+        out.append(Passage(part, f"unnamed-{number}", unnamed=True, visits=dealt(parts, step)))
+    return out
+
+
+def least_gap(season, passage, k):
+    """Least days between the k-th visit counted from the start (or from a failure) and the next."""
+    gap = season.least[k]
+    return min(gap, 1) if passage.daily else gap
+
+
+def preferred_gap(season, passage, k):
+    return max(least_gap(season, passage, k), season.preferred[k])

@@ -1,0 +1,84 @@
+"""The record: which of its lines hold, and what they say (sections 7.1 and 7.2)."""
+
+import json
+import os
+import re
+
+from .values import day
+
+SESSIONS = ("done", "not-done", "did-not-hold")
+
+
+def name_of(identity):
+    """What a session is known by: a visit by its passage, a stage by its id (section 3.1)."""
+    return re.sub(r"/visit-\d+$", "", identity)
+
+
+class Line:
+    def __init__(self, fields):
+        self.fields, self.kind, self.entry = fields, fields.get("kind"), fields.get("entry", 0)
+        self.day = day(fields["date"]) if "date" in fields else None
+        self.session = fields.get("session")
+        self.name = name_of(self.session) if self.session else None
+
+    def get(self, key, default=None):
+        return self.fields.get(key, default)
+
+
+class Record:
+    """What holds of a record on a day taken for today."""
+
+    def __init__(self, path, today):
+        lines = read(path) if path and os.path.exists(path) else []
+        lines = holding(lines)
+        self.lost = {l.day for l in lines if l.kind == "day-lost"}
+        self.pain = {l.day for l in lines if l.kind == "pain"}
+        self.not_needed = {l.get("passage") for l in lines if l.kind == "not-needed"}
+        self.found = [l for l in lines if l.kind == "found"]
+        # Of several lines about one name on one day the last counts (7.3, 1).
+        self.said = {(l.name, l.day): l for l in lines if l.kind in SESSIONS and l.day <= today}
+
+    def speaks_later(self, identity, ordinal):
+        return any(l.session == identity and l.day > ordinal for l in self.said.values())
+
+    def done_days(self, identity):
+        return [l.day for l in self.said.values() if l.session == identity and l.kind != "not-done"]
+
+
+def read(path):
+    """The lines of a file; None for those without effect: of a power cut, or set aside."""
+    with open(path, encoding="utf-8") as f:
+        texts = f.read().split("\n")
+    if texts and not texts[-1]:
+        texts.pop()
+    lines = []
+    for k, text in enumerate(texts):
+        try:
+            lines.append(Line(json.loads(text)))
+        except ValueError:
+            lines.append(None)
+            if k < len(texts) - 1 and not any(l and l.kind == "set-aside" for l in map(safe, texts[k:])):
+                raise
+    while lines and (lines[-1] is None or lines[-1].get("more")):
+        lines.pop()
+    for line in list(lines):
+        if line and line.kind == "set-aside":
+            for k in range(line.get("from"), line.get("to") + 1):
+                lines[k - 1] = None
+    return [line for line in lines if line]
+
+
+def safe(text):
+    try:
+        return Line(json.loads(text))
+    except ValueError:
+        return None
+
+
+def holding(lines):
+    """The lines that no undo takes back; worked off from the last to the first."""
+    undone = set()
+    for line in reversed(lines):
+        if line.kind == "undo" and line.entry not in undone:
+            undone.add(line.get("undoes"))
+    return [line for line in lines if line.entry not in undone and line.kind != "undo"]

@@ -1,0 +1,169 @@
+"""The season file with the tables that it names (section 2)."""
+
+import csv
+import os
+import re
+
+import yaml
+
+from . import calendars
+from .values import ByDay, Days, Last, clock, dates, day, flag, iso, listed, minutes, moment, number, spans
+
+
+class Service:
+    """A rehearsal or a concert: its day, start and minutes."""
+
+    def __init__(self, kind, when, lasts, share, travel):
+        self.kind, self.lasts, self.travel = kind, lasts, travel
+        self.day, self.start = when
+        self.playing = (lasts * share + 50) // 100
+
+
+class Passage:
+    """A passage of a part; found ones of the record come to be in the record's reader."""
+
+    def __init__(self, part, name, **fields):
+        self.part, self.id, self.key = part, name, f"{part.key}/{name}"
+        self.hard, self.exposed, self.daily = 2, False, False
+        self.minutes = self.visits = self.due = self.found = None
+        self.never = self.unnamed = False
+        self.__dict__.update(fields)
+
+
+class Part:
+    def __init__(self, programme, node, habits):
+        self.programme, self.id = programme, node["id"]
+        self.key = f"{programme.id}/{self.id}"
+        self.arrives = day(node["arrives"])
+        self.work = node.get("work", self.id)
+        self.stages = {
+            "listening": minutes(node.get("listening", habits.get("listening", "30"))),
+            "read-through": minutes(node.get("read_through", habits.get("read_through", "30"))),
+            "recordings": minutes(node.get("recordings", habits.get("recordings", "20"))),
+        }
+        self.estimate = minutes(node.get("estimate", "0"))
+        self.passages, taken = [], set()
+        for p in node.get("passages") or []:
+            name = free_id(p.get("id") or slug(p["bars"]), taken)
+            taken.add(name)
+            self.passages.append(Passage(
+                self, name, hard=int(p.get("hard", 2)), exposed=flag(p.get("exposed", "no")),
+                daily=flag(p.get("daily", "no")),
+                minutes=minutes(p["minutes"]) if "minutes" in p else None,
+                visits=[minutes(v) for v in p["visits"]] if "visits" in p else None,
+                due=day(p["due"]) if "due" in p else None,
+                found=day(p["found"]) if "found" in p else None))
+
+
+class Programme:
+    def __init__(self, season, node):
+        self.id, self.title, self.season = node["id"], node.get("title", node["id"]), season
+        self.services = [season.service(s) for s in node.get("services") or []]
+        self.services += calendars.services_of(season, self, node.get("services_from"))
+        self.parts = [Part(self, p, season.habits_node) for p in node.get("parts") or []]
+        for name in listed(node.get("parts_from")):
+            self.parts += [Part(self, row, season.habits_node) for row in self.rows(name)]
+
+    def rows(self, name):
+        """The parts of a CSV file that are this programme's."""
+        self.season.sides.add(name)
+        with open(os.path.join(self.season.folder, name), encoding="utf-8-sig", newline="") as f:
+            text = f.read()
+        head = text.splitlines()[0]
+        mark = next(m for m in ";\t," if m in head)
+        for row in csv.DictReader(text.splitlines(), delimiter=mark):
+            row = {k.strip().lower(): v.strip() for k, v in row.items() if k and v and v.strip()}
+            if row.get("id") and row.get("programme", self.id) == self.id:
+                yield row
+
+    @property
+    def first_rehearsal(self):
+        return min((s.day for s in self.services if s.kind == "rehearsal"), default=None)
+
+
+class Season:
+    def __init__(self, path):
+        with open(path, encoding="utf-8") as f:
+            node = yaml.load(f, Loader=yaml.BaseLoader)
+        self.folder, self.path, self.sides = os.path.dirname(os.path.abspath(path)), path, set()
+        self.title, self.zone = node["title"], node["time_zone"]
+        self.instrument = node.get("instrument", "")
+        self.first, self.last = day(node["from"]), day(node["to"])
+        self.read_limits(node.get("limits") or {})
+        self.read_habits(node.get("habits") or {})
+        self.timed = bool(node.get("hours"))
+        self.hours = ByDay(node.get("hours") or None, spans, [])
+        self.taken = calendars.busy(self, node.get("busy"))
+        self.shared = calendars.shared(self, node.get("services_from"))
+        self.programmes = [Programme(self, p) for p in node["programmes"]]
+        self.pins = {p["session"]: day(p["date"]) for p in node.get("pins") or []}
+
+    def read_limits(self, node):
+        def plain(key, default, read=minutes):
+            return read(node.get(key, default))
+
+        self.playing = ByDay(node.get("playing"), minutes, 180)
+        self.rest_days = Days(node.get("rest_days"), weekdays=True)
+        self.played, self.days_off = Days(node.get("played")), Days(node.get("days_off"))
+        self.tours = Days(node.get("tours"))
+        self.warm_up, self.listening = plain("warm_up", "10"), plain("listening", "90")
+        self.passages = plain("passages", "12", int)
+        self.block, self.block_rest = plain("block", "25"), plain("block_rest", "5")
+        self.heavy, self.rise = plain("heavy", "75", number), plain("rise", "30", number)
+        self.rise_floor = plain("rise_floor", "70")
+        self.light, self.before_concert = plain("light", "50", number), plain("before_concert", "75", number)
+        self.new_on_concerts = plain("new_on_concerts", "no", flag)
+        self.two_services = plain("two_services", "0")
+        back = node.get("return") or {}
+        self.back_after, self.back_first = number(back.get("after", "14")), number(back.get("first", "50"))
+        self.back_rise = minutes(back.get("rise", "10"))
+        self.gap = plain("service_gap", "30")
+        self.latest = ByDay(node.get("latest"), clock, 1440)
+        self.quiet = ByDay(node.get("quiet"), spans, [])
+
+    def read_habits(self, node):
+        def many(key, default, read):
+            return [read(v) for v in listed(node.get(key, default))]
+
+        self.habits_node = node
+        self.step = minutes(node.get("step", "5"))
+        self.visits = many("visits", ["3", "4", "5"], int)
+        self.first_visits = many("first", ["10", "10", "15"], minutes)
+        self.shares = Last(many("shares", ["100", "80", "60", "50"], number))
+        self.least = Last(many("least_gaps", ["1", "2", "4", "5"], number))
+        self.preferred = Last(many("preferred_gaps", ["2", "4", "7", "9"], number))
+        self.ready_days, self.fresh_days = number(node.get("ready_days", "5")), number(node.get("fresh_days", "14"))
+        self.last_days = number(node.get("last_days", "10"))
+        self.service_playing, self.service_travel = node.get("service_playing", "65"), node.get("service_travel", "0")
+        self.exposed_weight = int(node.get("exposed_weight", 2))
+        self.visit_values = Last(many("visit_values", ["40", "12", "3", "2", "1"], int))
+        self.stage_values = {
+            "listening": int(node.get("listen_value", 40)),
+            "read-through": int(node.get("read_value", 250)),
+            "recordings": int(node.get("record_value", 3)),
+        }
+
+    def service(self, node):
+        kind = "rehearsal" if "rehearsal" in node else "concert"
+        return Service(kind, moment(node[kind]), minutes(node["lasts"]),
+                       number(node.get("playing", self.service_playing)),
+                       minutes(node.get("travel", self.service_travel)))
+
+    @property
+    def services(self):
+        return [s for p in self.programmes for s in p.services]
+
+    @property
+    def parts(self):
+        return [part for p in self.programmes for part in p.parts]
+
+
+def slug(bars):
+    return re.sub(r"[^A-Za-z0-9.\-]+", "-", bars).strip("-.")[:44]
+
+
+def free_id(name, taken):
+    k, wanted = 2, name
+    while name in taken:
+        name, k = f"{wanted}-{k}", k + 1
+    return name

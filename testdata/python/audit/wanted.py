@@ -1,0 +1,160 @@
+"""What is wanted, and when it may lie (sections 3.2, 7.3 and 9)."""
+
+from fractions import Fraction
+
+from . import recipes
+from .record import name_of
+from .season import Passage, slug
+from .values import day
+
+STAGES = ("listening", "read-through", "recordings")
+
+
+class Want:
+    """A session that is wanted."""
+
+    def __init__(self, identity, stage, part, minutes, **fields):
+        self.id, self.name, self.stage, self.part, self.minutes = identity, name_of(identity), stage, part, minutes
+        self.passage = self.visit = self.visits = None
+        self.worth = minutes  # coverage values these minutes
+        self.playing = stage in ("read-through", "passage")
+        self.__dict__.update(fields)
+
+
+class Wanted:
+    """Sessions wanted after what was done; with the days of parts and passages."""
+
+    def __init__(self, season, record, history, learn=False):
+        self.season, self.record, self.history = season, record, history
+        self.passages, self.stage_day, self.found_day, self.visited = {}, {}, {}, {}
+        self.items, self.lengths = {}, {}
+        for part in season.parts:
+            for stage in STAGES:
+                days = history.of(f"{part.key}/{stage}")
+                self.stage_day[part.key, stage] = days[0].day if days else None
+            self.take_found(part)
+            for p in self.of_part(part):
+                self.passages[p.key], self.lengths[p.key] = p, recipes.lengths(season, p)
+                self.visited[p.key] = history.of(p.key)
+        self.ratios = self.learned() if learn else {}
+        for part in season.parts:
+            self.want_stages(part)
+        for p in self.passages.values():
+            self.want_visits(p)
+
+    def take_found(self, part):
+        """The day of a read-through by finding: nothing said and nothing silent speaks against it."""
+        name = f"{part.key}/read-through"
+        spoken = any(n == name for n, _ in self.record.said) or any(n == name for n, _ in self.history.silent_done)
+        days = [l.day for l in self.record.found if l.get("part") == part.key]
+        self.found_day[part.key] = min(days) if days and not spoken else None
+
+    def of_part(self, part):
+        named = list(part.passages)
+        for l in self.record.found:
+            name = slug(l.get("bars", ""))
+            if l.get("part") == part.key and all(p.id != name for p in named):
+                services = [s.day for s in part.programme.services if s.day > l.day]
+                due = day(l.get("due")) if l.get("due") else min(services, default=None)
+                named.append(Passage(part, name, hard=l.get("hard") or 2, exposed=bool(l.get("exposed")),
+                                     minutes=l.get("minutes") or None, found=l.day, due=due, never=due is None))
+        worked = {int(d.name.rsplit("-", 1)[1]) for d in self.history.done if d.name.startswith(part.key + "/unnamed-")}
+        return named + recipes.unnamed(self.season, part, named, worked)
+
+    def read_day(self, part):
+        """The day of a read-through that is done, or None."""
+        done = self.stage_day[part.key, "read-through"]
+        return self.found_day[part.key] if done is None else done
+
+    def window(self, part):
+        s = self.season
+        return max(part.arrives, s.first), min(part.programme.first_rehearsal - 1, s.last)
+
+    def deadline(self, p):
+        due = p.part.programme.first_rehearsal if p.due is None else p.due
+        return min(due, self.season.last + 1)
+
+    def visit_days(self, p):
+        first = max(self.window(p.part)[0], p.found or 0)
+        return first, (first - 1 if p.never else self.deadline(p) - 1)
+
+    def learned(self):
+        """Ratios by kind of session, from what was recorded (section 9)."""
+        sums = {}
+        for (name, d), line in self.record.said.items():
+            if line.kind == "not-done":
+                continue
+            kind, given = self.kind_of(name, d)
+            if kind is None:
+                continue
+            taken = next(e.minutes for e in self.history.done if e.name == name and e.day == d and e.said)
+            count, planned, took = sums.get(kind, (0, 0, 0))
+            sums[kind] = count + 1, planned + given, took + (given if taken is None else taken)
+        return {kind: min(Fraction(2), max(Fraction(1, 2), Fraction(60 + took, 60 + planned)))
+                for kind, (count, planned, took) in sums.items() if count >= 5}
+
+    def kind_of(self, name, d):
+        """Kind and minutes by the season file of a session done."""
+        if name in self.passages:
+            days = self.places(self.passages[name])
+            return self.passages[name].hard, self.lengths[name][days[0][d] - 1]
+        for part in self.season.parts:
+            for stage in STAGES:
+                if name == f"{part.key}/{stage}":
+                    return stage, part.stages[stage]
+        return None, None
+
+    def want_stages(self, part):
+        for stage in STAGES:
+            name, given = f"{part.key}/{stage}", part.stages[stage]
+            done = self.read_day(part) if stage == "read-through" else self.stage_day[part.key, stage]
+            if not given or done is not None:
+                continue
+            minutes = recipes.nearest(self.ratios.get(stage, 1) * given)
+            if minutes != given:
+                step = self.season.step
+                minutes = step * max(1, recipes.nearest(Fraction(self.ratios[stage] * given) / step))
+                if stage != "read-through":
+                    minutes = min(minutes, self.season.listening)
+            self.items[name] = Want(name, stage, part, minutes, points=self.season.stage_values[stage])
+
+    def places(self, p):
+        """Place in the recipe by day of each visit done, the place of the next, and the
+        number of visits since the start or since a failure."""
+        most, place, count, by_day = len(self.lengths[p.key]), 1, 0, {}
+        for done in self.visited[p.key]:
+            k = min(place, most)
+            by_day[done.day] = k
+            place, count = k + 1 if place <= most else place, count + 1
+            if not done.held:
+                place, count = (k if k == 1 else max(2, k - 1)), 1
+        return by_day, place, count
+
+    def want_visits(self, p):
+        if p.key in self.record.not_needed:
+            return
+        s, lengths = self.season, self.lengths[p.key]
+        _, place, count = self.places(p)
+        ahead = list(range(place, len(lengths) + 1))
+        minutes = [lengths[a - 1] for a in ahead]
+        ratio = self.ratios.get(p.hard, 1)
+        scaled = minutes
+        if ratio != 1 and minutes:
+            scaled = recipes.dealt([recipes.hundredth(ratio * m) for m in minutes], s.step)
+        done = len(self.visited[p.key])
+        for j, a in enumerate(ahead):
+            k = done + j + 1
+            identity = f"{p.key}/visit-{k}"
+            points = s.visit_values[a] * (p.hard + (s.exposed_weight if p.exposed else 0))
+            since = count + j
+            self.items[identity] = Want(
+                identity, "passage", p.part, scaled[j], worth=minutes[j], passage=p, visit=k,
+                visits=done + len(ahead), points=points,
+                least=recipes.least_gap(s, p, since) if since else 0,
+                preferred=recipes.preferred_gap(s, p, since) if since else 0)
+
+    def next_of(self, name):
+        """The next session of a name that is wanted, or None."""
+        if name in self.items:
+            return self.items[name]
+        return self.items.get(f"{name}/visit-{len(self.visited.get(name, ())) + 1}")
