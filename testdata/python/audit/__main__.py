@@ -24,11 +24,12 @@ def main():
     ask.add_argument("--learn", choices=["yes", "no"], default="no")
     ask.add_argument("--from-today", action="store_true")
     ask.add_argument("--anew", action="store_true")
+    ask.add_argument("--tolerance", default="body 2")
     given = ask.parse_args()
     stem = os.path.splitext(given.season)[0]
     before = stem + ".plan.earlier.json" if given.before == "earlier" else given.before
     case = Case(given.season, load(before), given.record or stem + ".record.jsonl", given.today, given.unrecorded,
-                given.learn == "yes", given.from_today, given.anew)
+                given.learn == "yes", given.from_today, given.anew, given.tolerance)
     breaches = case.judge(load(given.plan or stem + ".plan.json"))
     for rule, text in breaches:
         print(f"{rule}: {text}")

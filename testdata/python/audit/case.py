@@ -19,24 +19,26 @@ class Case:
     """A season with its record, the plan that stood before, and how it was planned."""
 
     def __init__(self, path, before=None, record=None, now=None, unrecorded="done", learn=False, from_today=False,
-                 anew=False):
+                 anew=False, tolerance="body 2"):
         self.season = Season(path)
         self.today = self.season.first if now is None else now
         self.before, self.anew, self.learn, self.unrecorded = before, anew, learn, unrecorded
         self.record = Record(record, self.today)
+        pairs = [] if tolerance == "none" else [pair.split() for pair in tolerance.split(",")]
+        self.tolerance = {name: int(percent) for name, percent in pairs}
         self.rooms = Rooms(self.season, self.record)
         self.hours = Hours(self.season, self.rooms)
         self.why, self.kept = "planned without what stands", []
         inside = self.season.first <= self.today <= self.season.last
         if before and not from_today and inside:
-            history, wanted = self.state([])
+            history, wanted = self.state([], self.today)
             rules = Rules(self.season, self.rooms, wanted, self.hours)
             self.why, self.kept = today.stands(self.season, self.record, history, wanted, rules)
 
-    def state(self, kept):
+    def state(self, kept, first):
         history = History(self.record, self.before, self.today, self.unrecorded)
         history.keep(kept)
-        return history, Wanted(self.season, self.record, history, self.learn)
+        return history, Wanted(self.season, self.record, history, first, self.learn)
 
     def judge(self, plan):
         """Breaches of a plan; of one that treats today otherwise than the page, that alone."""
@@ -44,7 +46,7 @@ class Case:
         out = self.judge_as(plan, stays)
         if out and self.before and self.season.first <= self.today <= self.season.last:
             if not stays:
-                history, _ = self.state([])
+                history, _ = self.state([], self.today)
                 self.kept = history.todays()
             other = self.judge_as(plan, not stays)
             if len(other) < len(out) and not other:
@@ -55,7 +57,7 @@ class Case:
         season = self.season
         self.first = self.today + 1 if stays else max(self.today, season.first)
         self.out = []
-        self.history, self.wanted = self.state(self.kept if stays else [])
+        self.history, self.wanted = self.state(self.kept if stays else [], self.first)
         self.rules = Rules(season, self.rooms, self.wanted, self.hours)
         self.past, self.played = happened.expected(season, self.history, self.wanted, self.first)
         past, ahead = happened.split(plan, self.past, self.first)
@@ -77,8 +79,8 @@ class Case:
         self.judge_pins(placed)
         self.judge_rows(plan)
         self.judge_head(plan)
-        if not self.given_back(plan):
-            self.judge_wishes(plan, placed)
+        self.judge_changed(plan)
+        self.judge_wishes(plan, placed)
         self.out += [("number", t) for t in sheet.numbers(plan, self.before, self.today)]
         self.out += [("sequence", t) for t in sheet.sequences(plan, self.before)]
         self.out += [("changed-days", t) for t in sheet.changes(plan, self.before)]
@@ -129,9 +131,11 @@ class Case:
                 self.say("pinned", f"{p.id} on {iso(p.day)}, not on {iso(pin)}")
 
     def given_back(self, plan):
-        """Whether a plan is the one before: then its wishes are those of the day it was made."""
+        """Whether a plan is the one before: then its wishes are those of the day it was made, but
+        for coverage, from which goes what is past."""
         def marked(p):
-            return dict(p, season=p["season"]["content"])
+            later = [w for w in p["provenance"]["wishes"] if w["name"] != "coverage"]
+            return p["sessions"], p["season"]["content"], later, p["provenance"]["status"]
         return self.before is not None and marked(plan) == marked(self.before)
 
     def judge_rows(self, plan):
@@ -165,21 +169,44 @@ class Case:
             if p.work:
                 self.played[p.day] = self.played.get(p.day, 0) + p.minutes
         mine = {"coverage": wishes.coverage(self.left_out), "ready-by": wishes.ready_by(self.wanted, placed),
-                "closeness": 0 if self.anew else wishes.closeness(self.season, self.before, plan["sessions"], self.first),
+                "closeness": 0 if self.anew else wishes.closeness(self.season, self.before, placed, self.first),
                 "body": wishes.body(self.season, self.rooms, self.played),
                 "spacing": wishes.spacing(self.wanted, placed)}
         given = plan["provenance"]["wishes"]
         if [w["name"] for w in given] != list(mine):
             self.say("wishes", f"{[w['name'] for w in given]}")
+        if self.given_back(plan):
+            mine = dict({w["name"]: w["value"] for w in given}, coverage=mine["coverage"])
         for w in given:
             if abs(float(mine[w["name"]]) - w["value"]) > 0.005:
                 self.say(w["name"], f"is {w['value']}, not {float(mine[w['name']])}")
             if w["bound"] > w["value"] + 0.005:
                 self.say("bound", f"of {w['name']} is {w['bound']}, above its value {w['value']}")
-        equal = all(abs(w["bound"] - w["value"]) < 0.005 for w in given)
-        status = plan["provenance"]["status"]
-        if status == "proven" and not equal or status == "within gap" and equal:
+        if not self.given_back(plan):
+            self.judge_status(plan["provenance"]["status"], given)
+
+    def judge_status(self, status, given):
+        """Proven is what no plan within the limits of the wishes before can better."""
+        proven = abs(given[-1]["value"] - given[-1]["bound"]) < 0.005
+        for w in given:
+            tolerance = 0 if w is given[-1] else self.tolerance.get(w["name"], 0)
+            if w.get("tolerance", 0) != tolerance:
+                self.say("status", f"tolerance of {w['name']} is {w.get('tolerance', 0)}, not {tolerance}")
+            limit = w["bound"] * (100 + tolerance) / 100
+            limit = int(100 * limit + 1e-6) / 100 if w["name"] == "body" else int(limit + 1e-6)
+            proven = proven and w["value"] <= limit + 0.005
+        if status == "proven" and not proven or status == "within gap" and proven:
             self.say("status", f"{status}, with {[(w['value'], w['bound']) for w in given]}")
+
+    def judge_changed(self, plan):
+        """The day of the last planning that changed a session."""
+        def listed(p):
+            return {s["id"]: [s[k] for k in ("date", "start", "ends", "minutes")] for s in p["sessions"]}
+        want = iso(self.today)
+        if self.before and listed(plan) == listed(self.before):
+            want = self.before.get("changed")
+        if plan.get("changed") != want:
+            self.say("changed", f"is {plan.get('changed')}, not {want}")
 
 
 def digest(season):

@@ -77,7 +77,8 @@ class Life:
 
         self.plans += 1
         case = Case(self.season, before, self.record, day(given("--today", "")), given("--unrecorded", "done"),
-                    given("--learn", "no") == "yes", "--from-today" in step, "--anew" in step)
+                    given("--learn", "no") == "yes", "--from-today" in step, "--anew" in step,
+                    given("--tolerance", "body 2"))
         breaches = case.judge(self.plan())
         if breaches:
             self.found(kind, breaches)
@@ -107,6 +108,7 @@ class Chance:
         self.c, self.life, self.today, self.first, self.last = chance, life, first, first, last
         self.unrecorded = chance.choice(["done", "not-done"])
         self.learn = chance.random() < 0.15
+        self.tolerance = chance.choice([None] * 6 + ["none", "closeness 5, body 10", "coverage 20, ready-by 50"])
         if chance.random() < 0.3:
             self.today -= chance.randrange(3)
 
@@ -118,6 +120,8 @@ class Chance:
             flags += ["--unrecorded", unrecorded]
         if self.learn:
             flags += ["--learn", "yes"]
+        if self.tolerance:
+            flags += ["--tolerance", self.tolerance]
         if c.random() < 0.1:
             flags += ["--limit", c.choice(["1ms", "50ms", "300ms"])]
         return flags

@@ -22,10 +22,10 @@ class Want:
 
 
 class Wanted:
-    """Sessions wanted after what was done; with the days of parts and passages."""
+    """Sessions wanted after what was done, from F on; with the days of parts and passages."""
 
-    def __init__(self, season, record, history, learn=False):
-        self.season, self.record, self.history = season, record, history
+    def __init__(self, season, record, history, first, learn=False):
+        self.season, self.record, self.history, self.first = season, record, history, first
         self.passages, self.stage_day, self.found_day, self.visited = {}, {}, {}, {}
         self.items, self.lengths = {}, {}
         for part in season.parts:
@@ -108,7 +108,7 @@ class Wanted:
         for stage in STAGES:
             name, given = f"{part.key}/{stage}", part.stages[stage]
             done = self.read_day(part) if stage == "read-through" else self.stage_day[part.key, stage]
-            if not given or done is not None:
+            if not given or done is not None or part.programme.first_rehearsal <= self.first:
                 continue
             minutes = recipes.nearest(self.ratios.get(stage, 1) * given)
             if minutes != given:
@@ -131,7 +131,8 @@ class Wanted:
         return by_day, place, count
 
     def want_visits(self, p):
-        if p.key in self.record.not_needed:
+        due = p.part.programme.first_rehearsal if p.due is None else p.due
+        if p.key in self.record.not_needed or max(due, p.part.programme.first_rehearsal) <= self.first:
             return
         s, lengths = self.season, self.lengths[p.key]
         _, place, count = self.places(p)

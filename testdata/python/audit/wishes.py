@@ -26,10 +26,10 @@ def ready_by(wanted, placed):
     return cost
 
 
-def closeness(season, before, sessions, first_planned):
-    """first_planned: F."""
+def closeness(season, before, placed, first_planned):
+    """first_planned: F; what was done has not been moved."""
     cost, start = 0, max(first_planned, season.first)
-    now = {s["id"]: day(s["date"]) for s in sessions if s["stage"] != "warm-up"}
+    now = {p.id: p.day for p in placed if p.want}
     for s in (before or {}).get("sessions", []):
         d, to = day(s["date"]), now.get(s["id"])
         if s["stage"] == "warm-up" or d < start or to is None or to == d:
