@@ -48,6 +48,20 @@ def report(seed, life):
     sys.stdout.flush()
 
 
+def kept(seed, program, given):
+    """A life, told and, where there is disagreement, kept."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = os.path.join(folder, "season")
+        os.mkdir(home)
+        life = lived(seed, program, home, given.steps)
+        report(seed, life)
+        if life.breaches and given.keep:
+            with open(os.path.join(home, "commands.sh"), "w", encoding="utf-8") as f:
+                f.write(script(life))
+            shutil.copytree(folder, os.path.join(given.keep, str(seed)), dirs_exist_ok=True)
+        return life
+
+
 def main():
     ask = argparse.ArgumentParser(prog="campaign", description=__doc__.splitlines()[0])
     ask.add_argument("--program", required=True)
@@ -58,23 +72,20 @@ def main():
     given = ask.parse_args()
     program = shutil.which(given.program) or given.program
     program, counts, causes, plans, start = os.path.abspath(program), {}, {}, 0, time.time()
-    for seed in range(given.first, given.first + given.seeds):
-        with tempfile.TemporaryDirectory() as folder:
-            home = os.path.join(folder, "season")
-            os.mkdir(home)
-            life = lived(seed, program, home, given.steps)
-            report(seed, life)
-            if life.breaches and given.keep:
-                with open(os.path.join(home, "commands.sh"), "w", encoding="utf-8") as f:
-                    f.write(script(life))
-                shutil.copytree(folder, os.path.join(given.keep, str(seed)), dirs_exist_ok=True)
-        plans += life.plans
-        for kind, n in life.counts.items():
-            counts[kind] = counts.get(kind, 0) + n
-        for _, _, breaches in life.breaches:
-            for rule in {rule for rule, _ in breaches}:
-                causes[rule] = causes.get(rule, 0) + 1
-    print(f"{given.seeds} seasons, {sum(counts.values())} commands, {plans} plans judged, {time.time() - start:.0f} s")
+    seasons = 0
+    try:
+        for seed in range(given.first, given.first + given.seeds):
+            life = kept(seed, program, given)
+            seasons += 1
+            plans += life.plans
+            for kind, n in life.counts.items():
+                counts[kind] = counts.get(kind, 0) + n
+            for _, _, breaches in life.breaches:
+                for rule in {rule for rule, _ in breaches}:
+                    causes[rule] = causes.get(rule, 0) + 1
+    except KeyboardInterrupt:
+        print("stopped")
+    print(f"{seasons} seasons, {sum(counts.values())} commands, {plans} plans judged, {time.time() - start:.0f} s")
     for kind, n in sorted(counts.items()):
         print(f"  {kind}: {n}")
     for rule, n in sorted(causes.items(), key=lambda c: -c[1]):

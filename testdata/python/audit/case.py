@@ -195,7 +195,7 @@ class Case:
             limit = w["bound"] * (100 + tolerance) / 100
             limit = int(100 * limit + 1e-6) / 100 if w["name"] == "body" else int(limit + 1e-6)
             proven = proven and w["value"] <= limit + 0.005
-        if status == "proven" and not proven or status == "within gap" and proven:
+        if status == "proven" and not proven or status == "not proven" and proven:
             self.say("status", f"{status}, with {[(w['value'], w['bound']) for w in given]}")
 
     def judge_changed(self, plan):
