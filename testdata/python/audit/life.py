@@ -2,11 +2,13 @@
 
 import json
 import os
+import random
 import re
 import shutil
 import subprocess
 
 from .case import Case, load
+from .spoiled import spoil
 from .record import name_of
 from .values import day, iso
 
@@ -80,6 +82,10 @@ class Life:
                     given("--learn", "no") == "yes", "--from-today" in step, "--anew" in step,
                     given("--tolerance", "body 2"))
         breaches = case.judge(self.plan())
+        # An auditor that notices nothing would agree with everything.
+        spoilt, way = spoil(self.plan(), random.Random(len(self.steps)))
+        if spoilt and not case.judge(spoilt):
+            breaches = breaches + [("unnoticed", f"a plan spoiled: {way}")]
         if breaches:
             self.found(kind, breaches)
             self.keep(before)

@@ -81,6 +81,7 @@ def changes(plan, before):
     want = {c["date"]: (c["sequence"], c.get("blocks", 0)) for c in before.get("changed_days", [])}
     for date in set(now) | set(old):
         def listed(sessions):
+            sessions = sorted(sessions, key=lambda s: s["start"] or "")  # without hours as in the file
             return [(s["id"], s["minutes"], s["start"], s["ends"], s["visits"]) for s in sessions]
         if listed(now.get(date, [])) != listed(old.get(date, [])) and (old.get(date) or date in want):
             count, most = want.get(date, (0, 0))
