@@ -15,8 +15,9 @@ import sys
 import tempfile
 import time
 
+from .chance import Chance
 from .invented import Invented
-from .life import Chance, Life
+from .life import Life
 
 
 def lived(seed, program, folder, steps):

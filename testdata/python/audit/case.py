@@ -26,12 +26,13 @@ class Case:
         self.record = Record(record, self.today)
         pairs = [] if tolerance == "none" else [pair.split() for pair in tolerance.split(",")]
         self.tolerance = {name: int(percent) for name, percent in pairs}
-        self.rooms = Rooms(self.season, self.record)
-        self.hours = Hours(self.season, self.rooms)
         self.why, self.kept = "planned without what stands", []
         inside = self.season.first <= self.today <= self.season.last
         if before and not from_today and inside:
             history, wanted = self.state([], self.today)
+            _, played = happened.expected(self.season, history, wanted, self.today)
+            self.rooms = Rooms(self.season, self.record, self.today + 1, played)
+            self.hours = Hours(self.season, self.rooms)
             rules = Rules(self.season, self.rooms, wanted, self.hours)
             self.why, self.kept = today.stands(self.season, self.record, history, wanted, rules)
 
@@ -58,8 +59,10 @@ class Case:
         self.first = self.today + 1 if stays else max(self.today, season.first)
         self.out = []
         self.history, self.wanted = self.state(self.kept if stays else [], self.first)
-        self.rules = Rules(season, self.rooms, self.wanted, self.hours)
         self.past, self.played = happened.expected(season, self.history, self.wanted, self.first)
+        self.rooms = Rooms(season, self.record, self.first, dict(self.played))
+        self.hours = Hours(season, self.rooms)
+        self.rules = Rules(season, self.rooms, self.wanted, self.hours)
         past, ahead = happened.split(plan, self.past, self.first)
         for key in sorted(set(past) | set(self.past)):
             if key not in past:
@@ -131,11 +134,9 @@ class Case:
                 self.say("pinned", f"{p.id} on {iso(p.day)}, not on {iso(pin)}")
 
     def given_back(self, plan):
-        """Whether a plan is the one before: then its wishes are those of the day it was made, but
-        for coverage, from which goes what is past."""
+        """Whether a plan is the one before, which has then moved nothing."""
         def marked(p):
-            later = [w for w in p["provenance"]["wishes"] if w["name"] != "coverage"]
-            return p["sessions"], p["season"]["content"], later, p["provenance"]["status"]
+            return p["sessions"], p["season"]["content"]
         return self.before is not None and marked(plan) == marked(self.before)
 
     def judge_rows(self, plan):
@@ -176,7 +177,7 @@ class Case:
         if [w["name"] for w in given] != list(mine):
             self.say("wishes", f"{[w['name'] for w in given]}")
         if self.given_back(plan):
-            mine = dict({w["name"]: w["value"] for w in given}, coverage=mine["coverage"])
+            mine["closeness"] = 0
         for w in given:
             if abs(float(mine[w["name"]]) - w["value"]) > 0.005:
                 self.say(w["name"], f"is {w['value']}, not {float(mine[w['name']])}")

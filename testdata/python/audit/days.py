@@ -1,14 +1,47 @@
-"""A day's room (section 4)."""
+"""A day's room: caps, spells of time off, light days and the way back (section 4)."""
+
+
+class Spell:
+    """A run of days off, lost or of pain: first and last day, what was usual before it."""
+
+    def __init__(self, first, last, rooms):
+        self.first, self.last, record = first, last, rooms.record
+        days = range(first, last + 1)
+        self.pain = any(d in record.pain for d in days)
+        self.lost = any(d in record.lost for d in days)
+        start = max(rooms.season.first, first - 28)
+        sums = [m for m in map(rooms.playing, range(start, min(first, rooms.planned))) if m]
+        self.known = len(sums) >= 5
+        self.usual = sum(sums) // len(sums) if self.known else rooms.season.playing[first]
+        self.fullest = max(sums) if self.known else self.usual
+
+    @property
+    def length(self):
+        return self.last - self.first + 1
 
 
 class Rooms:
-    """Caps and rooms of the days of a season with its record."""
+    """Caps and rooms of the days of a season with its record; played: minutes really played by
+    day; planned: the first day that is planned."""
 
-    def __init__(self, season, record):
-        self.season, self.record = season, record
+    def __init__(self, season, record, planned, played):
+        self.season, self.record, self.planned, self.played = season, record, planned, played
         self.by_day = {}
         for s in season.services:
-            self.by_day.setdefault(s.day, []).append(s)
+            if s.day not in record.missed:
+                self.by_day.setdefault(s.day, []).append(s)
+        self.spells, first = [], None
+        for d in range(season.first, season.last + 2):
+            inside = d <= season.last and (self.off(d) or d in record.lost or d in record.pain)
+            if inside and first is None:
+                first = d
+            elif not inside and first is not None:
+                self.spells.append(Spell(first, d - 1, self))
+                first = None
+
+    def playing(self, d):
+        minutes = self.played.get(d, 0)
+        return self.services(d) + (minutes + self.season.warm_up if minutes else 0)
 
     def services(self, d):
         """Minutes played in the services of a day."""
@@ -24,47 +57,64 @@ class Rooms:
         rest = d in self.season.rest_days and d not in self.season.played
         return self.day_off(d) or d in self.season.tours or rest
 
-    def base(self, d):
-        base, r = self.season.playing[d], self.record
-        if d - 1 in r.pain and d not in r.pain and d not in r.lost:
-            return base * self.season.light // 100
-        return base
-
     def off(self, d):
         """Whether a day counts as off for what comes back after time off."""
         if not self.season.first <= d <= self.season.last:
             return False
-        return d in self.record.lost or self.day_off(d) and d not in self.by_day
+        missed = d in self.record.missed and any(s.day == d for s in self.season.services)
+        return missed or self.day_off(d) and d not in self.by_day
 
-    def back(self, d):
+    def begins(self, spell):
+        """First day and level of the way back after a spell, or None."""
         s = self.season
-        if not s.back_after or self.off(d):
-            return None
-        run, last = 0, None
-        for e in range(d - 1, s.first - 2, -1):
-            if self.off(e):
-                last, run = (e, 1) if not run else (last, run + 1)
-                continue
-            if run >= s.back_after:
-                break
-            run = 0
-            if d - e >= 57 + s.back_after + 400:
-                break
-        if run < s.back_after or d - last >= 57:
-            return None
-        n = d - last - 1
-        risen = 0 if n == 0 else 3 * ((n - 1) // 7) + min(3, 1 + (n - 1) % 7)
-        return self.base(d) * s.back_first // 100 + s.back_rise * risen
+        if spell.pain:
+            return spell.last + 1 + s.light_days, s.warm_up + max(0, spell.usual - s.warm_up) * s.light // 100
+        ill = spell.lost and spell.length >= (s.back_ill or s.back_after)
+        rested = spell.known and spell.first <= self.planned and spell.length >= s.back_after
+        if s.back_after and (ill or rested):
+            return spell.last + 1, spell.usual * s.back_first // 100
+        return None
 
-    def cap(self, d):
-        cap = self.base(d)
+    def risen(self, level, n):
+        return level + self.season.back_rise * (0 if n == 0 else 3 * ((n - 1) // 7) + min(3, 1 + (n - 1) % 7))
+
+    def backs(self, d, spells):
+        """The caps that ways back after these spells give a day."""
+        out = []
+        for spell in spells if not self.off(d) else []:
+            begun = self.begins(spell)
+            if begun and 0 <= d - begun[0] < 56:
+                back = self.risen(begun[1], d - begun[0])
+                if back < spell.fullest:
+                    out.append(back)
+        s = self.season
+        told = [p for p in spells if p.length >= s.back_after > 0 and p.last < d and d - p.last < 57]
+        if told and not self.off(d) and self.begins(told[-1]) is None:
+            out.append(self.risen(s.playing[d] * s.back_first // 100, d - told[-1].last - 1))
+        return out
+
+    def plain(self, d, spells):
+        """The cap but for light days, with the ways back after these spells."""
+        cap = self.season.playing[d]
         if self.concert(d + 1) and not self.concert(d):
             cap = cap * self.season.before_concert // 100
-        back = self.back(d)
-        return cap if back is None else min(cap, back)
+        return min([cap] + self.backs(d, spells))
 
-    def beside(self, d):
-        beside = max(0, self.cap(d) - self.services(d) - self.season.warm_up)
+    def cap(self, d):
+        s, cap = self.season, self.plain(d, self.spells)
+        for k, spell in enumerate(self.spells):
+            if spell.pain and spell.last < d <= spell.last + s.light_days:
+                beside = self.room(d, self.plain(d, self.spells[:k]))
+                usual = max(0, spell.usual - self.services(d) - s.warm_up)
+                light = min(beside, usual, self.record.stood.get(d, beside)) * s.light // 100
+                cap = min(cap, self.services(d) + light + (s.warm_up if light else 0))
+        return cap
+
+    def room(self, d, cap):
+        beside = max(0, cap - self.services(d) - self.season.warm_up)
         if len(self.by_day.get(d, [])) >= 2:
             beside = min(beside, self.season.two_services)
         return beside
+
+    def beside(self, d):
+        return self.room(d, self.cap(d))

@@ -31,12 +31,33 @@ class Record:
     def __init__(self, path, today):
         lines = read(path) if path and os.path.exists(path) else []
         lines = holding(lines)
-        self.lost = {l.day for l in lines if l.kind == "day-lost"}
-        self.pain = {l.day for l in lines if l.kind == "pain"}
+        self.read_spells(lines, today)
         self.not_needed = {l.get("passage") for l in lines if l.kind == "not-needed"}
         self.found = [l for l in lines if l.kind == "found"]
         # Of several lines about one name on one day the last counts (7.3, 1).
         self.said = {(l.name, l.day): l for l in lines if l.kind in SESSIONS and l.day <= today}
+
+    def read_spells(self, lines, today):
+        """Lost days and days of pain, those whose services were missed, and what stood after pain."""
+        self.lost, self.pain, self.missed, self.stood = set(), set(), set(), {}
+        better = [l.day for l in lines if l.kind == "better"]
+        said = {}
+        for l in lines:
+            if l.kind not in ("day-lost", "pain"):
+                continue
+            last = day(l.get("last")) if l.get("last") else l.day
+            if l.get("open"):
+                last = min([today + 6] + [b - 1 for b in better if b > l.day])
+            days = range(l.day, last + 1)
+            (self.lost if l.kind == "day-lost" else self.pain).update(days)
+            if l.get("services"):
+                said.update({d: l.get("services") for d in days})
+            for row in l.get("stood") or []:
+                d = day(row["date"])
+                self.stood[d] = min(row.get("minutes", 0), self.stood.get(d, 10**6))
+        self.pain -= self.lost
+        self.missed = {d for d in self.lost | self.pain
+                       if said.get(d, "missed" if d in self.lost else "played") == "missed"}
 
     def speaks_later(self, identity, ordinal):
         return any(l.session == identity and l.day > ordinal for l in self.said.values())

@@ -111,10 +111,12 @@ class Season:
         self.block, self.block_rest = plain("block", "25"), plain("block_rest", "5")
         self.heavy, self.rise = plain("heavy", "75", number), plain("rise", "30", number)
         self.rise_floor = plain("rise_floor", "70")
+        self.light_days = plain("light_days", "3", number)
         self.light, self.before_concert = plain("light", "50", number), plain("before_concert", "75", number)
         self.new_on_concerts = plain("new_on_concerts", "no", flag)
         self.two_services = plain("two_services", "0")
         back = node.get("return") or {}
+        self.back_ill = number(back.get("ill", "3"))
         self.back_after, self.back_first = number(back.get("after", "14")), number(back.get("first", "50"))
         self.back_rise = minutes(back.get("rise", "10"))
         self.gap = plain("service_gap", "30")

@@ -66,7 +66,7 @@ def by_season(season, wanted, done):
 def round_waits(history, wanted, placed):
     """A third visit that stands today while a first one stands on another day."""
     for p in placed:
-        if not p.want.visit or p.want.visit < 3:
+        if p.want.visit != 3:
             continue
         for (name, d), s in history.old.items():
             passage = wanted.passages.get(name)

@@ -139,9 +139,8 @@ class Wanted:
         ahead = list(range(place, len(lengths) + 1))
         minutes = [lengths[a - 1] for a in ahead]
         ratio = self.ratios.get(p.hard, 1)
-        scaled = minutes
-        if ratio != 1 and minutes:
-            scaled = recipes.dealt([recipes.hundredth(ratio * m) for m in minutes], s.step)
+        whole = lengths if ratio == 1 else recipes.dealt([recipes.hundredth(ratio * m) for m in lengths], s.step)
+        scaled = [whole[a - 1] for a in ahead]
         done = len(self.visited[p.key])
         for j, a in enumerate(ahead):
             k = done + j + 1
