@@ -8,7 +8,6 @@ import subprocess
 
 from .case import Case, load
 from .spoiled import spoil
-from .record import name_of
 from .values import day
 
 PLANNING = ("plan", "late", "why")
