@@ -76,6 +76,8 @@ Exit code 3 says that something was left as it is.`,
 		defer stop()
 		if a.say.live {
 			todo.Progress = func(done, of int) { own(a.say.err, fmt.Sprintf("\r\x1b[K%d of %d", done, of)) }
+		} else {
+			a.say.aside("Looking through %s …", several(len(objects), "entry", "entries"))
 		}
 		report, err := calendar.Publish(ctx, todo, state)
 		if a.say.live {

@@ -89,7 +89,7 @@ func TestPublish(t *testing.T) {
 	}
 
 	does(t, dir, "plan")
-	wants(says(exitDone, "publish"), `^# http://127\.0\.0\.1:\d+/anna/practice/: \d+ new, 0 changed, 0 removed, 0 as they were\.\n$`)
+	wants(says(exitDone, "publish"), `^Looking through \d+ entries …\n# http://127\.0\.0\.1:\d+/anna/practice/: \d+ new, 0 changed, 0 removed, 0 as they were\.\n$`)
 	agrees()
 	wants(says(exitDone, "publish"), `: 0 new, 0 changed, 0 removed, \d+ as they were\.\n$`)
 	does(t, dir, "late", "slate", "--arrives", "2027-03-14")

@@ -22,7 +22,9 @@ func (y *asking) help(ctx context.Context, r *solver.Reason) error {
 		return nil
 	}
 	most := model.Minutes(y.a.set.number("most"))
+	done := y.say.working("Looking for what would help")
 	offers, err := y.inquiry.Offers(ctx, r, most)
+	done()
 	if err != nil {
 		return err
 	}
