@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"primaprova/io/disk"
+	"primaprova/io/private"
 	"primaprova/model"
 )
 
@@ -87,7 +88,12 @@ func (r *Record) encode(events []model.Event, now time.Time) ([]byte, error) {
 // broken end, which the next reader sets aside. A record is its owner's alone,
 // an older one from when something was noted in it that is nobody else's business.
 func add(path string, data []byte, fresh, noted bool) error {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o600)
+	if made, err := private.Create(path); err == nil {
+		_ = made.Close()
+	} else if !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
 		return err
 	}
