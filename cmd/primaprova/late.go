@@ -317,8 +317,11 @@ func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *mod
 }
 
 // chanceOf gives how sure a part is to be ready, empty where that is no matter of
-// luck.
+// luck: nothing is left of it, or the plan leaves some of it out.
 func (w *view) chanceOf(part string) string {
+	if t := w.stands[part]; t == nil || t.Ready == 0 {
+		return ""
+	}
 	for _, c := range w.chances().Parts {
 		if c.Part == part {
 			return percent(c.Chance)

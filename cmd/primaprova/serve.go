@@ -52,7 +52,7 @@ front of it that speaks https.`,
 			return wrong("%s: listen: %q: is in use, perhaps by a serve that runs; end that one first", a.set.source("listen"), a.set.get("listen"))
 		}
 		if err != nil {
-			return wrong("%s: listen: %q: %v", a.set.source("listen"), a.set.get("listen"), errors.Unwrap(err))
+			return wrong("%s: listen: %q: is no address and port of this machine, like 127.0.0.1:8347", a.set.source("listen"), a.set.get("listen")).then("serve --help")
 		}
 		defer l.Close()
 		path := feedPath(season)
