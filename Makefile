@@ -161,7 +161,7 @@ campaign: deps bin/primaprova
 
 # Invented seasons lived through commands of every kind, each plan judged by an auditor written
 # in Python from docs/meaning.md alone. AUDIT says how many, and where they begin:
-# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 39.
+# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 40.
 AUDIT ?= --seeds 1000
 audit: deps
 	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova

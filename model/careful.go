@@ -81,31 +81,49 @@ func common(a, b []Span) (out []Span) {
 }
 
 // after lays out what is left of a day on which some sessions are done: those
-// keep their hours, the rest follows the last of them. It tells whether it fits
-// so; where it doesn't nothing is changed.
+// keep their hours, and the rest follows the last of them, or where that doesn't
+// fit lies around them. It tells whether it fits so; where it doesn't nothing is
+// changed.
 func (s *Season) after(d Date, done, day []*Session) bool {
 	l := lays{s: s, free: Touching(s.Free(d)), playable: Touching(s.Playable(d))}
+	around := l
 	for _, v := range done {
-		if v.Ends != nil { // what was recorded and not planned has no hours
-			l.at = max(l.at, *v.Ends)
+		if v.Ends == nil { // what was recorded and not planned has no hours
+			continue
 		}
+		l.at = max(l.at, *v.Ends)
+		around.free = without(around.free, Span{*v.Start, *v.Ends})
+		around.playable = without(around.playable, Span{*v.Start, *v.Ends})
 	}
 	if runs := runs(done, s.Limits.BlockRest); len(runs) > 0 {
 		l.run = runs[len(runs)-1]
 	}
-	starts := map[*Session]Clock{}
 	rest := slices.DeleteFunc(slices.Clone(day), func(v *Session) bool { return slices.Contains(done, v) })
-	for _, v := range rest {
+	return l.all(d, rest, day) || around.all(d, rest, day)
+}
+
+// all places sessions one after the other beside what has hours on the day, where
+// they fit and keep its rules.
+func (l *lays) all(d Date, sessions, day []*Session) bool {
+	starts := make([]Clock, len(sessions))
+	for i, v := range sessions {
 		start, ok := l.place(v)
 		if !ok {
 			return false
 		}
-		starts[v] = start
+		starts[i] = start
 	}
-	for _, v := range rest {
-		s.Place(v, starts[v])
+	for i, v := range sessions {
+		l.s.Place(v, starts[i])
 	}
-	return true
+	timed := slices.DeleteFunc(slices.Clone(day), func(v *Session) bool { return v.Start == nil })
+	if len(l.s.DayBreaches(d, timed)) == 0 {
+		return true
+	}
+	for _, v := range sessions {
+		v.Start, v.Ends, v.Rests = nil, nil, nil
+	}
+	return false
 }
 
 // place finds a session its start after those before it.

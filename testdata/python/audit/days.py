@@ -11,6 +11,9 @@ class Spell:
         self.lost = any(d in record.lost for d in days)
         start = max(rooms.season.first, first - 28)
         sums = [m for m in map(rooms.playing, range(start, min(first, rooms.planned))) if m]
+        if len(sums) < 5:
+            after = [d for d in range(last + 1, min(last + 28, rooms.season.last) + 1) if d in record.stood]
+            sums += [m for m in (rooms.playing(d, record.stood[d]) for d in after) if m]
         self.known = len(sums) >= 5
         self.usual = sum(sums) // len(sums) if self.known else rooms.season.playing[first]
         self.fullest = max(sums) if self.known else self.usual
@@ -39,8 +42,8 @@ class Rooms:
                 self.spells.append(Spell(first, d - 1, self))
                 first = None
 
-    def playing(self, d):
-        minutes = self.played.get(d, 0)
+    def playing(self, d, minutes=None):
+        minutes = self.played.get(d, 0) if minutes is None else minutes
         return self.services(d) + (minutes + self.season.warm_up if minutes else 0)
 
     def services(self, d):
