@@ -20,6 +20,6 @@ func sequences(f *os.File) bool {
 
 // What PowerShell takes for a part of a word, letters and digits apart, and for a quote between quotes.
 const (
-	plainly       = `_-./\:=+`
+	plainly       = `_-./\:=@%+`
 	quoteInQuotes = "''"
 )

@@ -54,7 +54,7 @@ func (b build) run(t *testing.T, dir string, args ...string) (stdout, stderr str
 	words := append(append([]string{}, b.words...), args...)
 	c := exec.CommandContext(t.Context(), words[0], words[1:]...)
 	c.Dir = dir
-	c.Env = append(append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TZ=UTC"), b.env...)
+	c.Env = append(append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TZ=UTC", "LC_ALL=C.UTF-8"), b.env...)
 	var out, errs bytes.Buffer
 	c.Stdout, c.Stderr, c.WaitDelay = &out, &errs, time.Second // Wine's own may hold on to them
 	err := c.Run()

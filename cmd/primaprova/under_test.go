@@ -33,6 +33,7 @@ func setUnder(e *testscript.Env) error {
 	for _, name := range []string{"WINEPREFIX", "WINEDEBUG"} {
 		e.Setenv(name, os.Getenv(name))
 	}
+	e.Setenv("LC_ALL", "C.UTF-8") // Wine takes arguments to be in these letters
 	engines := os.Getenv(under + "_ENGINES")
 	e.Setenv("BUILT", engines)
 	e.Setenv("PRIMAPROVA_ENGINES", engines)
