@@ -48,7 +48,7 @@ func Read(path string) (string, error) {
 		return "", err
 	}
 	key := strings.TrimSpace(string(b[:n]))
-	if raw, err := base64.RawURLEncoding.DecodeString(key); err != nil || len(raw) != keyBytes {
+	if raw, err := base64.RawURLEncoding.Strict().DecodeString(key); err != nil || len(raw) != keyBytes || strings.ContainsAny(key, "\r\n") { // which it passes over
 		return "", fmt.Errorf("%s: holds no key", path)
 	}
 	return key, nil
