@@ -4,7 +4,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,9 +11,6 @@ import (
 	"sync"
 	"testing"
 	"time"
-
-	"primaprova/io/planfile"
-	"primaprova/io/seasonfile"
 )
 
 // unpacked is the folder into which the engines are unpacked under Wine.
@@ -146,57 +142,5 @@ func TestDoubleClickUnderWine(t *testing.T) {
 	<-gone
 	if !strings.Contains(out.String(), opened) {
 		t.Errorf("it said:\n%s", &out)
-	}
-}
-
-// Ctrl-C at a real console keeps the best plan so far.
-func TestCtrlCUnderWine(t *testing.T) {
-	dir := at(t, "../../testdata/seasons/demo/season.yaml")
-	b := elsewhere(t)
-	c := exec.CommandContext(t.Context(), "script", "-qec", strings.Join(b.words, " ")+" plan", "/dev/null")
-	c.Dir = dir
-	c.Env = append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TERM=xterm")
-	keys, err := c.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := c.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := c.Start(); err != nil {
-		t.Fatal(err)
-	}
-	var said bytes.Buffer
-	pressed := false
-	for b := make([]byte, 4096); ; {
-		n, err := out.Read(b)
-		said.Write(b[:n])
-		// Coverage comes first; when ready-by is looked for there is a plan.
-		if !pressed && bytes.Contains(said.Bytes(), []byte("ready-by")) {
-			pressed = true
-			if _, err := keys.Write([]byte{3}); err != nil {
-				t.Error(err)
-			}
-		}
-		if err != nil {
-			break
-		}
-	}
-	err = c.Wait()
-	var exit *exec.ExitError
-	if err != nil && (!errors.As(err, &exit) || exit.ExitCode() != exitLeftOut) {
-		t.Errorf("%v; want a plan, whole or not\n%s", err, &said)
-	}
-	f, err := seasonfile.Read(filepath.Join(dir, "season.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := planfile.Read(filepath.Join(dir, "season.plan.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if faults := f.Season.Audit(p, nil); len(faults) > 0 {
-		t.Errorf("the plan breaks rules: %v", faults)
 	}
 }
