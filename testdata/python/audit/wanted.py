@@ -131,7 +131,7 @@ class Wanted:
         return by_day, place, count
 
     def want_visits(self, p):
-        due = p.part.programme.first_rehearsal if p.due is None else p.due
+        due = self.deadline(p)
         if p.key in self.record.not_needed or max(due, p.part.programme.first_rehearsal) <= self.first:
             return
         s, lengths = self.season, self.lengths[p.key]
