@@ -79,7 +79,9 @@ func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.His
 	}
 	o := &l.o
 	open := map[string]bool{} // parts with playing left
-	for _, x := range s.Wanted(h) {
+	eve := *h
+	eve.Today = d - 1 // from today on nothing of them is wanted any more
+	for _, x := range s.Wanted(&eve) {
 		if slices.Contains(parts, x.Part) {
 			o.missed += x.Value
 			open[x.Part] = open[x.Part] || x.Stage.Playing()
