@@ -135,12 +135,28 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 		if e.Kind == model.Found {
 			b.sayDue(e)
 		}
+		if e.Kind == model.DidNotHold {
+			b.sayAgain(r, e)
+		}
 		if e.Kind == model.Pain {
 			b.sayPain(r, e.Date)
 		}
 	}
 	for i := range undone {
 		v.line("Taken back: %s: %s.", v.day(undone[i].Date), strings.TrimPrefix(undone[i].Session+": "+eventWords(&undone[i]), ": "))
+	}
+}
+
+// sayAgain says how many visits a passage has, now that one did not hold: the day's
+// sheet spoke of fewer.
+func (b *book) sayAgain(r *recordfile.Record, e *model.Event) {
+	h, _ := b.f.Season.Replay(r.Events, b.plan, model.Replaying{Today: b.happened.today, TakeAsDone: b.a.set.get("unrecorded") == "done"})
+	for _, w := range b.f.Season.With(h).Work(h) {
+		for i := range w.Passages {
+			if p := &w.Passages[i]; p.Name == e.Key().Name && len(p.Recipe) > len(p.Done) {
+				b.a.say.line("It is worked at again: %s more, %d in all.", several(len(p.Recipe)-len(p.Done), "visit", "visits"), len(p.Recipe))
+			}
+		}
 	}
 }
 
