@@ -39,7 +39,7 @@ func TestThePageKnowsEveryKey(t *testing.T) {
 		"block": fmt.Sprint(int(l.Block)), "block_rest": fmt.Sprint(int(l.BlockRest)), "heavy": fmt.Sprintf("%d %%", l.Heavy),
 		"rise": fmt.Sprintf("%d %%", l.Rise), "rise_floor": fmt.Sprint(int(l.RiseFloor)), "light": fmt.Sprintf("%d %%", l.Light),
 		"light_days": fmt.Sprint(l.LightDays), "before_concert": fmt.Sprintf("%d %%", l.BeforeConcert), "two_services": fmt.Sprint(int(l.TwoServices)),
-		"return": fmt.Sprintf("%d days, %d days, %d %%, %d min", l.Return.After, l.Return.Ill, l.Return.First, int(l.Return.Rise)),
+		"return":      fmt.Sprintf("%d days, %d days, %d %%, %d min", l.Return.After, l.Return.Ill, l.Return.First, int(l.Return.Rise)),
 		"service_gap": fmt.Sprint(int(l.ServiceGap)), "step": fmt.Sprint(int(h.Step)), "visits": list(h.Visits[1:]),
 		"shares": list(h.Shares) + " %", "least_gaps": list(h.LeastGaps), "preferred_gaps": list(h.PreferredGaps),
 		"ready_days": fmt.Sprint(h.ReadyDays), "fresh_days": fmt.Sprint(h.FreshDays), "last_days": fmt.Sprint(h.LastDays),
