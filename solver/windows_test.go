@@ -23,7 +23,7 @@ func TestWindowsPlaceWhatIsOut(t *testing.T) {
 	if out[model.Coverage] <= had {
 		t.Fatal("nothing is out")
 	}
-	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1, Work: 0.05}, st: st, told: func(string, float64) {}}
+	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1, Work: 0.05}, st: st, found: st, told: func(string, float64) {}}
 	defer s.forget()
 	if err := s.windows(context.Background(), out); err != nil {
 		t.Fatal(err)
