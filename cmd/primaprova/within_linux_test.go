@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -37,6 +39,7 @@ func breakDown() {
 			var hold [][]byte
 			for {
 				hold = append(hold, make([]byte, 64<<20))
+				fmt.Fprintln(io.Discard, len(hold)) // held, not collected
 			}
 		case "hang":
 			if err := os.WriteFile("hangs", nil, 0o600); err != nil {

@@ -134,9 +134,9 @@ func TestRefusals(t *testing.T) {
 		"answers 500":                 status(500),
 		"answers 304":                 status(304), // of what we do not have
 		"without encryption": func(w http.ResponseWriter, r *http.Request) {
-			http.Redirect(w, r, "http://skerry.invalid/secret-4711", 302)
+			http.Redirect(w, r, "http://skerry.invalid/secret-4711", http.StatusFound)
 		},
-		"on and on":         func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, "/secret-4711", 302) },
+		"on and on":         func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, "/secret-4711", http.StatusFound) },
 		"larger than 1 MiB": text(strings.Repeat("x", 1<<20+1)),
 		"unexpected EOF": func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Content-Length", "99")
