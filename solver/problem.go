@@ -300,10 +300,10 @@ func (p *problem) doneToday(past []model.Session) {
 			warm = 0
 		}
 	}
-	if len(done) > 0 {
-		r := &p.room[p.today]
-		r.held = min(r.held, max(0, int(p.season.HeldBeside(p.season.From+model.Date(p.today), done)-warm)))
+	if len(done) == 0 {
+		return
 	}
+	beside := int(p.season.HeldBeside(p.season.From+model.Date(p.today), done) - warm)
 	for _, v := range done {
 		if v.Stage == model.WarmUpStage {
 			continue
@@ -318,10 +318,13 @@ func (p *problem) doneToday(past []model.Session) {
 		default:
 			r.playing = max(0, r.playing-m)
 		}
+		r.held -= m
 		if v.Start == nil {
-			r.held = max(0, r.held-m)
+			beside -= m
 		}
 	}
+	r := &p.room[p.today]
+	r.held = max(0, min(r.held, beside))
 }
 
 // worth gives the worth of the visits from k on.
