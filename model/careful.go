@@ -99,43 +99,7 @@ func (s *Season) after(d Date, done, day []*Session) bool {
 		l.run = runs[len(runs)-1]
 	}
 	rest := slices.DeleteFunc(slices.Clone(day), func(v *Session) bool { return slices.Contains(done, v) })
-	if l.all(d, rest, day) || around.all(d, rest, day) {
-		return true
-	}
-	slices.SortStableFunc(rest, inDay)
-	pieces, ok := s.lay(s.Blocks(s.beside(d, done)), rest, nil)
-	for i, v := range rest {
-		if ok {
-			v.play(pieces[i])
-		}
-	}
-	return ok
-}
-
-// beside gives the spans of a day that planned work is counted by, less what is done
-// on it with a rest before and after what was played.
-func (s *Season) beside(d Date, done []*Session) []Span {
-	spans, _ := s.working(d)
-	for _, v := range done {
-		if v.Start == nil {
-			continue
-		}
-		rest := Clock(0)
-		if v.Stage.Playing() {
-			rest = Clock(s.Limits.BlockRest)
-		}
-		spans = without(spans, Span{*v.Start - rest, *v.Ends + rest})
-	}
-	return spans
-}
-
-// HeldBeside gives the minutes of planned work that certainly fit a day beside the
-// sessions that are done on it, which keep their hours; NoLimit without hours.
-func (s *Season) HeldBeside(d Date, done []*Session) Minutes {
-	if !s.HasHours() {
-		return NoLimit
-	}
-	return s.held(s.beside(d, done))
+	return l.all(d, rest, day) || around.all(d, rest, day)
 }
 
 // all places sessions one after the other beside what has hours on the day, where
