@@ -46,7 +46,8 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 	stood, round := map[string]bool{}, map[string]string{} // part -> a passage that waits for its first visit
 	for i := range standing.Sessions {
 		v := &standing.Sessions[i]
-		if w, ok := next[nameOf(v.ID)]; ok && w.Visit == 1 && v.Date != h.Today && !s.isFound(w.Part, w.Passage) {
+		q := s.passageOf(v)
+		if w, ok := next[nameOf(v.ID)]; ok && w.Visit == 1 && v.Date != h.Today && (q == nil || q.Found == 0) {
 			round[w.Part] = w.Passage
 		}
 	}
@@ -87,18 +88,4 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 		}
 	}
 	return out
-}
-
-// isFound tells whether a passage was found since the season file was written.
-func (s *Season) isFound(part, passage string) bool {
-	_, q := s.part(part)
-	if q == nil {
-		return false
-	}
-	for i := range q.Passages {
-		if PassageName(part, q.Passages[i].ID) == passage {
-			return q.Passages[i].Found != 0
-		}
-	}
-	return false
 }
