@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"io/fs"
 	"os"
@@ -47,10 +48,18 @@ func (a *app) putPlan(season string, p *model.Plan, h *happened) error {
 	return nil
 }
 
-// sameSessions tells whether two plans hold the same sessions at the same times.
+// sameSessions tells whether two plans hold the same sessions at the same times,
+// in whatever order within a day.
 func sameSessions(p, q *model.Plan) bool {
-	return slices.EqualFunc(p.Sessions, q.Sessions, func(a, b model.Session) bool {
+	return slices.EqualFunc(named(p), named(q), func(a, b model.Session) bool {
 		return a.ID == b.ID && a.Date == b.Date && a.Minutes == b.Minutes && alike(a.Start, b.Start)
+	})
+}
+
+// named gives a plan's sessions by day and name.
+func named(p *model.Plan) []model.Session {
+	return slices.SortedFunc(slices.Values(p.Sessions), func(a, b model.Session) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID))
 	})
 }
 

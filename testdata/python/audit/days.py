@@ -90,11 +90,19 @@ class Rooms:
                 back = self.risen(begun[1], d - begun[0])
                 if back < spell.fullest:
                     out.append(back)
-        s = self.season
-        told = [p for p in spells if p.length >= s.back_after > 0 and p.last < d and d - p.last < 57]
-        if told and not self.off(d) and self.begins(told[-1]) is None:
-            out.append(self.risen(s.playing[d] * s.back_first // 100, d - told[-1].last - 1))
+        s, last = self.season, None if self.off(d) else self.long_off(d)
+        if last is not None and all(p.last != last or self.begins(p) is None for p in spells):
+            out.append(self.risen(s.playing[d] * s.back_first // 100, d - last - 1))
         return out
+
+    def long_off(self, d):
+        """The last day of the latest run of days off, long enough, in the eight weeks before a day."""
+        s, last, run = self.season, None, 0
+        for day in range(max(s.first, d - 56 - s.back_after), d):
+            run = run + 1 if self.off(day) else 0
+            if run >= s.back_after > 0 and d - day < 57:
+                last = day
+        return last
 
     def plain(self, d, spells):
         """The cap but for light days, with the ways back after these spells."""
