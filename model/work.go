@@ -117,18 +117,19 @@ func (s *Season) unnamed(left Minutes, alone bool, h *History, part string) []Pa
 		n = max(1, n)
 	}
 	begun := h.begun(part)
-	n = max(n, len(begun))
-	shares := make([]int, n)
-	for k, rest := 0, 100*int(max(0, left)); k < n; k++ {
-		shares[k] = rest / (n - k)
-		rest -= shares[k]
+	if n = max(n, len(begun)); n == 0 {
+		return nil
 	}
-	lengths := deal(shares, s.Habits.Step)
+	equal := make([]int, n) // an n-th each, so in steps of n
+	for k := range equal {
+		equal[k] = 100 * int(max(0, left))
+	}
+	lengths := deal(equal, s.Habits.Step*Minutes(n))
 	var out []Passage
 	for i := 1; len(out) < n; i++ {
 		if n-len(out) > len(begun) || slices.Contains(begun, i) {
 			u := ordinary
-			u.ID, u.Visits = UnnamedID(i), dealOver(exact, lengths[len(out)], s.Habits.Step)
+			u.ID, u.Visits = UnnamedID(i), dealOver(exact, lengths[len(out)]/Minutes(n), s.Habits.Step)
 			out = append(out, u)
 		}
 		begun = slices.DeleteFunc(begun, func(b int) bool { return b == i })
