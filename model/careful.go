@@ -99,7 +99,51 @@ func (s *Season) after(d Date, done, day []*Session) bool {
 		l.run = runs[len(runs)-1]
 	}
 	rest := slices.DeleteFunc(slices.Clone(day), func(v *Session) bool { return slices.Contains(done, v) })
-	return l.all(d, rest, day) || around.all(d, rest, day)
+	if l.all(d, rest, day) || around.all(d, rest, day) {
+		return true
+	}
+	slices.SortStableFunc(rest, inDay)
+	stretches := s.besides(d, done)
+	slices.SortStableFunc(stretches, func(a, b []Span) int { return int(s.held(b) - s.held(a)) })
+	pieces, ok := s.lay(s.Blocks(stretches[0]), rest, nil)
+	for i, v := range rest {
+		if ok {
+			v.play(pieces[i])
+		}
+	}
+	return ok
+}
+
+// besides gives the spans of a day that planned work is counted by, apart for each
+// stretch before, between and after sessions that are done on it, with a rest around
+// what was played.
+func (s *Season) besides(d Date, done []*Session) (out [][]Span) {
+	timed := slices.DeleteFunc(slices.Clone(done), func(v *Session) bool { return v.Start == nil })
+	slices.SortFunc(timed, func(a, b *Session) int { return int(*a.Start - *b.Start) })
+	spans, _ := s.working(d)
+	from := Clock(0)
+	for _, v := range timed {
+		rest := Clock(0)
+		if v.Stage.Playing() {
+			rest = Clock(s.Limits.BlockRest)
+		}
+		out = append(out, common(spans, []Span{{from, *v.Start - rest}}))
+		from = *v.Ends + rest
+	}
+	return append(out, common(spans, []Span{{from, 24 * 60}}))
+}
+
+// HeldBeside gives the minutes of planned work that certainly fit a day beside the
+// sessions that are done on it, which keep their hours: those of the stretch before,
+// between or after them that holds most. NoLimit without hours.
+func (s *Season) HeldBeside(d Date, done []*Session) (most Minutes) {
+	if !s.HasHours() {
+		return NoLimit
+	}
+	for _, spans := range s.besides(d, done) {
+		most = max(most, s.held(spans))
+	}
+	return most
 }
 
 // all places sessions one after the other beside what has hours on the day, where

@@ -285,11 +285,27 @@ func (p *problem) spent(h *model.History) {
 	}
 }
 
-// doneToday takes what was done today already off what the day has room for.
+// doneToday takes what was done today already off what the day has room for. What
+// has hours keeps them, so that the rest has to fit beside it.
 func (p *problem) doneToday(past []model.Session) {
+	var done []*model.Session
+	warm := p.season.Limits.WarmUp
 	for i := range past {
 		v := &past[i]
-		if int(v.Date-p.season.From) != p.today || p.today >= p.days || v.Stage == model.WarmUpStage {
+		if int(v.Date-p.season.From) != p.today || p.today >= p.days {
+			continue
+		}
+		done = append(done, v)
+		if v.Stage.Playing() {
+			warm = 0
+		}
+	}
+	if len(done) == 0 {
+		return
+	}
+	beside := int(p.season.HeldBeside(p.season.From+model.Date(p.today), done) - warm)
+	for _, v := range done {
+		if v.Stage == model.WarmUpStage {
 			continue
 		}
 		r, m := &p.room[p.today], int(v.Minutes)
@@ -302,8 +318,13 @@ func (p *problem) doneToday(past []model.Session) {
 		default:
 			r.playing = max(0, r.playing-m)
 		}
-		r.held = max(0, r.held-m)
+		r.held -= m
+		if v.Start == nil {
+			beside -= m
+		}
 	}
+	r := &p.room[p.today]
+	r.held = max(0, min(r.held, beside))
 }
 
 // worth gives the worth of the visits from k on.
