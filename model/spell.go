@@ -127,7 +127,7 @@ func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool
 func (s *Season) easeIn(h *History) {
 	l := &s.Limits
 	var lights []Dated[Minutes]
-	var backs []Back
+	l.Lights, l.Backs = nil, nil
 	for _, p := range s.spells(h) {
 		if p.From > h.Today && !p.pain && !p.lost {
 			continue // what will have been usual before it is not known yet
@@ -139,19 +139,20 @@ func (s *Season) easeIn(h *History) {
 			back.Pain = true
 			back.From += Date(l.LightDays)
 			back.Level = l.WarmUp + max(0, usual-l.WarmUp)*Minutes(l.Light)/100
+			l.Backs = append(l.Backs, back)
 			for d := p.To + 1; d < back.From; d++ {
 				lights = append(lights, Dated[Minutes]{Range{d, d}, s.lightOn(d, usual, h)})
 			}
-			backs = append(backs, back)
 		case l.Return.After > 0 && (p.lost && l.Return.Ill > 0 && n >= l.Return.Ill || known && n >= l.Return.After):
 			back.Level = usual * Minutes(l.Return.First) / 100
-			backs = append(backs, back)
+			l.Backs = append(l.Backs, back)
 		}
 	}
-	l.Lights, l.Backs = lights, backs
+	l.Lights = lights
 }
 
-// lightOn gives the most planned playing of a light day.
+// lightOn gives the most planned playing of a light day, beside the ways back of
+// earlier spells.
 func (s *Season) lightOn(d Date, usual Minutes, h *History) Minutes {
 	r := s.RoomOn(d)
 	most := min(r.Beside, max(0, usual-r.Services-r.WarmUp))

@@ -115,7 +115,7 @@ class Rooms:
         s, cap = self.season, self.plain(d, self.spells)
         for k, spell in enumerate(self.spells):
             if spell.pain and spell.last < d <= spell.last + s.light_days:
-                beside = self.room(d, self.plain(d, self.spells[:k]))
+                beside = self.room(d, self.plain(d, self.spells[: k + 1]))
                 usual = max(0, spell.usual - self.services(d) - s.warm_up)
                 light = min(beside, usual, self.record.stood.get(d, beside)) * s.light // 100
                 cap = min(cap, self.services(d) + light + (s.warm_up if light else 0))
