@@ -32,6 +32,8 @@ var EventKinds = []EventKind{Done, NotDone, DidNotHold, Found, NotNeeded, DayLos
 type Event struct {
 	Entry   int       // the entry it belongs to, from 1; what one command records is one entry
 	At      time.Time // when it was recorded
+	ID      string    // own name of an entry made away from the record; empty: none. See merge.go
+	Unseen  int       // with ID: the first entry that whoever recorded it did not know of; 0: all above it were known
 	Kind    EventKind
 	Date    Date    // the day on which it happened; of a session, the day on which it was or should have been done
 	Session string  // session id: done, not-done, did-not-hold
@@ -42,8 +44,9 @@ type Event struct {
 	Bars    string  // found; also the passage's id within the part
 	Hard    int     // found: 1..3
 	Exposed bool    // found
+	Heard   bool    // found: while listening, which says nothing of the read-through
 	Due     Date    // found: zero for the next service of the programme
-	Tempo   Tempo   // done, did-not-hold: the tempo at which a passage worked; 0: not said
+	Tempo   Tempo   // done, did-not-hold: the tempo at which a passage worked; found: its goal; 0: not said
 	Last    Date    // day-lost, pain: the last day of it; zero: Date alone
 	Open    bool    // day-lost, pain: until further notice
 	// day-lost, pain: whether the services of its days were played. Empty: those of
@@ -85,6 +88,12 @@ func (e *Event) Check() []string {
 	if e.Entry < 1 {
 		say("entry", e.Entry, "is not 1 or more")
 	}
+	if e.ID != "" && !entryID.MatchString(e.ID) {
+		say("id", strconv.Quote(e.ID), "is not a letter and 7 to 63 letters, digits and dashes")
+	}
+	if e.Unseen != 0 && (e.ID == "" || e.Unseen < 1 || e.Unseen > e.Entry) {
+		say("unseen", e.Unseen, "is given with an id, for an entry from 1 to its own")
+	}
 	if e.Date == 0 && e.Kind != Undo {
 		say("date", `""`, "the day is missing")
 	}
@@ -101,6 +110,9 @@ func (e *Event) Check() []string {
 			say(m.field, m.m, fmt.Sprintf("is not between 0 and %v", Minutes(mostTook)))
 		}
 	}
+	if e.Heard && e.Kind != Found {
+		say("heard", e.Heard, "is given for a passage found and for nothing else")
+	}
 	if f := e.Kind == Found; f != (e.Part != "") || f != (e.Bars != "") || f != (e.Hard != 0) {
 		say("found", strconv.Quote(e.Bars), "part, bars and hard are given for a passage found and for nothing else")
 	} else if f {
@@ -116,8 +128,8 @@ func (e *Event) Check() []string {
 		}
 	}
 	if e.Tempo != 0 {
-		if _, stage, _, ok := splitID(e.Session); e.Kind != Done && e.Kind != DidNotHold || !ok || stage != PassageStage {
-			say("tempo", int(e.Tempo), "is given for a passage's visit that was done and for nothing else")
+		if _, stage, _, ok := splitID(e.Session); e.Kind != Found && (e.Kind != Done && e.Kind != DidNotHold || !ok || stage != PassageStage) {
+			say("tempo", int(e.Tempo), "is given for a passage's visit that was done, for a passage found, and for nothing else")
 		} else if e.Tempo < metronome[0] || e.Tempo > metronome[len(metronome)-1] {
 			say("tempo", int(e.Tempo), fmt.Sprintf("is not between %d and %d", metronome[0], metronome[len(metronome)-1]))
 		}

@@ -144,9 +144,16 @@ func (s *Season) part(name string) (*Programme, *Part) {
 }
 
 // happenings lists what was done and what was not, day by day. Of several
-// lines about one session of one day the last one counts.
+// lines about one session of one day one counts: see merge.go.
 func (r *replay) happenings(live []Event, standing *Plan) []happening {
-	at := map[SessionDay]int{}
+	planned := map[SessionDay]Minutes{} // as some line about it says
+	for i := range live {
+		if e := &live[i]; e.Session != "" && e.Planned != 0 {
+			planned[e.Key()] = e.Planned
+		}
+	}
+	live = Counting(live)
+	at := map[SessionDay]bool{}
 	said := map[string]Date{} // session id -> the last day that the record says something of it
 	var out []happening
 	for i := range live {
@@ -158,14 +165,9 @@ func (r *replay) happenings(live []Event, standing *Plan) []happening {
 			r.remark(e.Entry, "%s: lies ahead, on %v", e.Session, e.Date)
 			continue
 		}
-		d := happening{e.Key(), e.Session, e.Kind, e.Planned, e.Took, true, e.Tempo, e.Entry}
-		if n, twice := at[d.SessionDay]; twice {
-			d.planned = cmp.Or(d.planned, out[n].planned)
-			out[n] = d
-		} else {
-			at[d.SessionDay] = len(out)
-			out = append(out, d)
-		}
+		at[e.Key()] = true
+		d := happening{e.Key(), e.Session, e.Kind, cmp.Or(e.Planned, planned[e.Key()]), e.Took, true, e.Tempo, e.Entry}
+		out = append(out, d)
 		said[d.id] = max(said[d.id], d.Date)
 	}
 	if standing != nil {
@@ -181,7 +183,7 @@ func (r *replay) happenings(live []Event, standing *Plan) []happening {
 		}
 		for i := range standing.Sessions {
 			v := &standing.Sessions[i]
-			if _, ok := at[v.Key()]; !ok && r.stood(v) && said[v.ID] < v.Date && !moved[v.ID] {
+			if !at[v.Key()] && r.stood(v) && said[v.ID] < v.Date && !moved[v.ID] {
 				out = append(out, happening{SessionDay: v.Key(), id: v.ID, kind: Done, planned: v.Minutes})
 			}
 		}

@@ -13,7 +13,7 @@ func (r *replay) found(e *Event) {
 	if _, known := r.passages[name]; known {
 		return
 	}
-	q := Passage{ID: e.Bars, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Minutes: e.Took, Found: e.Date, Due: e.Due}
+	q := Passage{ID: e.Bars, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Minutes: e.Took, Found: e.Date, Due: e.Due, Tempo: Pace{Goal: e.Tempo}}
 	if q.Due == 0 {
 		if q.Due = p.NextService(e.Date); q.Due == 0 {
 			r.remark(e.Entry, "%s: no service of %s comes after %v: it cannot be planned", name, p.ID, e.Date)
@@ -25,7 +25,7 @@ func (r *replay) found(e *Event) {
 
 // met notes the parts that were read by the day on which a passage was found in
 // them, where the record says nothing of their read-through: nobody finds a
-// passage but playing. It adds no session to the day and no minutes.
+// passage but playing, unless it was heard. It adds no session to the day and no minutes.
 func (r *replay) met(live []Event, happenings []happening) {
 	said := map[string]bool{}
 	for i := range happenings {
@@ -36,7 +36,7 @@ func (r *replay) met(live []Event, happenings []happening) {
 	for i := range live {
 		e := &live[i]
 		id := StageID(e.Part, ReadStage)
-		if e.Kind != Found || said[id] || r.h.Stages[id] != 0 {
+		if e.Kind != Found || e.Heard || said[id] || r.h.Stages[id] != 0 {
 			continue
 		}
 		if before := r.h.Met[e.Part]; before == 0 || e.Date < before {

@@ -116,7 +116,7 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 	f.BoolVar(&o.open, "open", false, "days of pain or lost ones until further notice: see --better")
 	f.BoolVar(&o.played, "services-played", false, "the services of these days were played")
 	f.BoolVar(&o.missed, "services-missed", false, "the services of these days were missed")
-	f.StringVar(&o.undo, "undo", "", "take back the last `entry`, or the one given as --undo=NUMBER")
+	f.StringVar(&o.undo, "undo", "", "take back the last `entry`, or the one given as --undo=NUMBER or its id")
 	f.Lookup("undo").NoOptDefVal = "last"
 	f.StringVar(&o.note, "note", "", "`words` to remember it by")
 	return o
@@ -329,8 +329,10 @@ func takeBack(o *sayings, r *recordfile.Record) (e model.Event, gone []model.Eve
 			return e, nil, fmt.Errorf("--undo: the record holds nothing to take back")
 		}
 		e.Undoes = live[len(live)-1].Entry
-	} else if e.Undoes, err = strconv.Atoi(o.undo); err != nil || !slices.ContainsFunc(r.Events, func(x model.Event) bool { return x.Entry == e.Undoes }) {
+	} else if at := slices.IndexFunc(r.Events, func(x model.Event) bool { return o.undo == strconv.Itoa(x.Entry) || o.undo == x.ID }); at < 0 {
 		return e, nil, fmt.Errorf("--undo: the record has no entry %q", o.undo)
+	} else {
+		e.Undoes = r.Events[at].Entry
 	}
 	for _, x := range live {
 		if x.Entry == e.Undoes {

@@ -25,7 +25,7 @@ func (b *book) list(o *sayings) error {
 		return wrong("%v", err)
 	}
 	said := map[model.SessionDay]string{}
-	for _, e := range model.Standing(b.happened.record.Events) {
+	for _, e := range model.Counting(model.Standing(b.happened.record.Events)) {
 		if e.Date == on && e.Session != "" {
 			said[e.Key()] = eventWords(&e)
 		}

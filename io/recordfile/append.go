@@ -21,6 +21,31 @@ import (
 // is not written. The file only ever grows, and is synced before Append gives
 // the record as it then is.
 func Append(path string, now time.Time, make func(*Record) ([]model.Event, error)) (*Record, []model.Event, error) {
+	return grow(path, now, func(r *Record) ([]model.Event, error) {
+		events, err := make(r)
+		for i := range events {
+			events[i].Entry = r.next()
+		}
+		return events, err
+	})
+}
+
+// Merge adds what was recorded away, each tap an entry of its own and once however
+// often it comes in (model.Merge). make gives the taps from the record as it is;
+// what became of each is told. The record holds them, synced, before Merge says so.
+func Merge(path string, now time.Time, make func(*Record) ([]model.Tap, error)) (*Record, []model.Event, []model.Arrival, error) {
+	var arrivals []model.Arrival
+	r, events, err := grow(path, now, func(r *Record) (events []model.Event, err error) {
+		taps, err := make(r)
+		if err == nil {
+			events, arrivals = model.Merge(r.Events, r.next(), taps)
+		}
+		return events, err
+	})
+	return r, events, arrivals, err
+}
+
+func grow(path string, now time.Time, make func(*Record) ([]model.Event, error)) (*Record, []model.Event, error) {
 	release, err := disk.Hold(path)
 	if err != nil {
 		return nil, nil, err
@@ -34,11 +59,11 @@ func Append(path string, now time.Time, make func(*Record) ([]model.Event, error
 	if err != nil || len(events) == 0 {
 		return r, nil, err
 	}
-	if r.Last+2 > mostEntries { // what could not be read again is not written
+	if events[len(events)-1].Entry >= mostEntries { // what could not be read again is not written
 		return nil, nil, Error{{File: path, Text: fmt.Sprintf("holds entry %d, and no number is left to go on with; mend its last lines", r.Last)}}
 	}
 	for i := range events {
-		events[i].Entry, events[i].At = r.Last+1, now.Truncate(time.Second)
+		events[i].At = now.Truncate(time.Second)
 	}
 	data, err := r.encode(events, now)
 	if err != nil {
@@ -52,8 +77,16 @@ func Append(path string, now time.Time, make func(*Record) ([]model.Event, error
 	return after, events, err
 }
 
+// next is the number of the next entry; one goes to the line that sets a broken end aside.
+func (r *Record) next() int {
+	if r.Broken != nil {
+		return r.Last + 2
+	}
+	return r.Last + 1
+}
+
 // encode gives what is to be added: a newline where the file ends without one,
-// the name of what is broken, and the entry.
+// the name of what is broken, and the entries.
 func (r *Record) encode(events []model.Event, now time.Time) ([]byte, error) {
 	var b bytes.Buffer
 	at := now.Truncate(time.Second)
@@ -67,16 +100,13 @@ func (r *Record) encode(events []model.Event, now time.Time) ([]byte, error) {
 		if err := aside.encode(&b); err != nil {
 			return nil, err
 		}
-		for i := range events {
-			events[i].Entry++
-		}
 	}
 	for i := range events {
 		if faults := events[i].Check(); len(faults) > 0 {
 			return nil, errors.New(faults[0])
 		}
 		l := lineOf(&events[i])
-		l.More = i+1 < len(events)
+		l.More = i+1 < len(events) && events[i+1].Entry == events[i].Entry
 		if err := l.encode(&b); err != nil {
 			return nil, err
 		}

@@ -14,6 +14,12 @@
 //
 //	{"entry":4,"at":"…","kind":"set-aside","from":7,"to":8}
 //
+// What was recorded away from the file, on a phone, is an entry of one line with an
+// id of its own, and says which entries it did not know of (model/merge.go has the
+// rule, docs/meaning.md says it to others):
+//
+//	{"entry":5,"at":"…","id":"t3f9c…","unseen":4,"kind":"did-not-hold","date":"2027-01-14","session":"tide/slate/45-61/visit-2","planned":10}
+//
 // Nothing here knows what an event does to a plan: that is model's Replay.
 package recordfile
 

@@ -17,6 +17,8 @@ type line struct {
 	Format  string          `json:"format,omitempty"` // the first line only
 	Entry   int             `json:"entry,omitempty"`
 	At      *time.Time      `json:"at,omitempty"`
+	ID      string          `json:"id,omitempty"`
+	Unseen  int             `json:"unseen,omitempty"`
 	Kind    model.EventKind `json:"kind,omitempty"`
 	Date    *model.Date     `json:"date,omitempty"`
 	Session string          `json:"session,omitempty"`
@@ -27,6 +29,7 @@ type line struct {
 	Bars    string          `json:"bars,omitempty"`
 	Hard    int             `json:"hard,omitempty"`
 	Exposed bool            `json:"exposed,omitempty"`
+	Heard   bool            `json:"heard,omitempty"`
 	Due     *model.Date     `json:"due,omitempty"`
 	Tempo   model.Tempo     `json:"tempo,omitempty"`
 	Last    *model.Date     `json:"last,omitempty"`
@@ -47,7 +50,7 @@ type line struct {
 const setAside model.EventKind = "set-aside"
 
 func lineOf(e *model.Event) line {
-	l := line{Entry: e.Entry, Kind: e.Kind, Session: e.Session, Planned: e.Planned, Minutes: e.Took, Part: e.Part,
+	l := line{Entry: e.Entry, ID: e.ID, Unseen: e.Unseen, Heard: e.Heard, Kind: e.Kind, Session: e.Session, Planned: e.Planned, Minutes: e.Took, Part: e.Part,
 		Passage: e.Passage, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Tempo: e.Tempo, Undoes: e.Undoes, Note: e.Note,
 		Open: e.Open, Services: e.Services, Stood: e.Stood}
 	if e.Last != 0 {
@@ -66,7 +69,7 @@ func lineOf(e *model.Event) line {
 }
 
 func (l *line) event() model.Event {
-	e := model.Event{Entry: l.Entry, Kind: l.Kind, Session: l.Session, Planned: l.Planned, Took: l.Minutes, Part: l.Part,
+	e := model.Event{Entry: l.Entry, ID: l.ID, Unseen: l.Unseen, Heard: l.Heard, Kind: l.Kind, Session: l.Session, Planned: l.Planned, Took: l.Minutes, Part: l.Part,
 		Passage: l.Passage, Bars: l.Bars, Hard: l.Hard, Exposed: l.Exposed, Tempo: l.Tempo, Undoes: l.Undoes, Note: l.Note,
 		Open: l.Open, Services: l.Services, Stood: l.Stood}
 	if l.Last != nil {
@@ -120,6 +123,9 @@ func (l *line) check() []string {
 		return []string{fmt.Sprintf("entry: %d: is not between 1 and %d", l.Entry, mostEntries)}
 	}
 	if l.Kind == setAside {
+		if l.ID != "" || l.Unseen != 0 {
+			return []string{"id: lines that set others aside have none"}
+		}
 		if l.From < 1 || l.To < l.From {
 			return []string{fmt.Sprintf("from: %d: lines to set aside are given from the first to the last", l.From)}
 		}

@@ -158,6 +158,7 @@ func (r *Record) take(lines []reading) error {
 	var faults Error
 	say := func(i int, text string) { faults = append(faults, Fault{r.Path, i + 1, text}) }
 	headed, open := false, 0
+	first := map[string]int{} // id -> the entry that has it first: one that comes in again has no effect
 	for i := range lines {
 		n := &lines[i]
 		l := &n.line
@@ -194,7 +195,13 @@ func (r *Record) take(lines []reading) error {
 		if l.More {
 			open = l.Entry
 		}
-		if l.Kind != setAside {
+		if l.Kind == setAside {
+			continue
+		}
+		if l.ID != "" && first[l.ID] == 0 {
+			first[l.ID] = l.Entry
+		}
+		if l.ID == "" || first[l.ID] == l.Entry {
 			r.Events = append(r.Events, l.event())
 		}
 	}

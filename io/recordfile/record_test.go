@@ -32,6 +32,7 @@ func oneOfEach() []model.Event {
 		{Kind: model.DidNotHold, Date: day, Session: "tide/slate/45-61/visit-4", Planned: 5},
 		{Kind: model.Done, Date: day, Session: "tide/slate/45-61/visit-3", Tempo: 84},
 		{Kind: model.Found, Date: day, Part: "tide/slate", Bars: "90-99", Hard: 3, Exposed: true, Due: day + 5},
+		{Kind: model.Found, Date: day, Part: "tide/slate", Bars: "101-104", Hard: 2, Heard: true, Tempo: 96},
 		{Kind: model.NotNeeded, Date: day, Passage: "tide/slate/1-4"},
 		{Kind: model.DayLost, Date: day + 1, Note: "a cold"},
 		{Kind: model.Pain, Date: day + 2},
@@ -311,7 +312,7 @@ func FuzzRead(f *testing.F) {
 			}
 			return
 		}
-		add := []model.Event{{Entry: r.Last + 1, At: evening, Kind: model.DayLost, Date: day}}
+		add := []model.Event{{Entry: r.next(), At: evening, Kind: model.DayLost, Date: day}}
 		more, err := r.encode(add, evening)
 		if err != nil {
 			t.Fatal(err)

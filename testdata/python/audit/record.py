@@ -7,6 +7,7 @@ import re
 from .values import day
 
 SESSIONS = ("done", "not-done", "did-not-hold")
+CARE = ("not-done", "done", "did-not-hold")  # what counts of lines that did not know of each other: the last of these
 
 
 def name_of(identity):
@@ -34,8 +35,12 @@ class Record:
         self.read_spells(lines, today)
         self.not_needed = {l.get("passage") for l in lines if l.kind == "not-needed"}
         self.found = [l for l in lines if l.kind == "found"]
-        # Of several lines about one name on one day the last counts (7.3, 1).
-        self.said = {(l.name, l.day): l for l in lines if l.kind in SESSIONS and l.day <= today}
+        # Of several lines about one name on one day one counts (7.5).
+        about = {}
+        for l in lines:
+            if l.kind in SESSIONS and l.day <= today:
+                about.setdefault((l.name, l.day), []).append(l)
+        self.said = {key: counting(said) for key, said in about.items()}
 
     def read_spells(self, lines, today):
         """Lost days and days of pain, those whose services were missed, and what stood after pain."""
@@ -66,6 +71,19 @@ class Record:
         return [l.day for l in self.said.values() if l.session == identity and l.kind != "not-done"]
 
 
+def knows(line, above):
+    """Whether who recorded a line knew one that stands above it."""
+    unseen = line.get("unseen")
+    return not unseen or above.entry < unseen or above.entry == line.entry
+
+
+def counting(said):
+    """The line that counts of those about one name and day, in the order of the file."""
+    left = [l for k, l in enumerate(said) if not any(knows(later, l) for later in said[k + 1:])]
+    left.sort(key=lambda l: l.get("id") or "")
+    return max(left, key=lambda l: (CARE.index(l.kind), l.get("minutes") or l.get("planned") or 0))
+
+
 def read(path):
     """The lines of a file; None for those without effect: of a power cut, or set aside."""
     with open(path, encoding="utf-8") as f:
@@ -86,7 +104,12 @@ def read(path):
         if line and line.kind == "set-aside":
             for k in range(line.get("from"), line.get("to") + 1):
                 lines[k - 1] = None
-    return [line for line in lines if line]
+    lines = [line for line in lines if line]
+    first = {}
+    for line in lines:
+        if line.get("id"):
+            first.setdefault(line.get("id"), line.entry)
+    return [line for line in lines if not line.get("id") or first[line.get("id")] == line.entry]
 
 
 def safe(text):

@@ -15,7 +15,7 @@ def stands(season, record, history, wanted, rules):
         want = wanted.next_of(name)
         if want is None and s["stage"] == "read-through":
             part = next((p for p in season.parts if p.key == s["part"]), None)
-            if part and any(l.get("part") == part.key and l.day == today for l in record.found):
+            if part and any(l.get("part") == part.key and l.day == today and not l.get("heard") for l in record.found):
                 want = Want(s["id"], "read-through", part, s["minutes"])
         if want is None:
             why = why or f"nothing asks for {s['id']}"

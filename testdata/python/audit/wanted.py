@@ -46,7 +46,7 @@ class Wanted:
         """The day of a read-through by finding: nothing said and nothing silent speaks against it."""
         name = f"{part.key}/read-through"
         spoken = any(n == name for n, _ in self.record.said) or any(n == name for n, _ in self.history.silent_done)
-        days = [l.day for l in self.record.found if l.get("part") == part.key]
+        days = [l.day for l in self.record.found if l.get("part") == part.key and not l.get("heard")]
         self.found_day[part.key] = min(days) if days and not spoken else None
 
     def of_part(self, part):
