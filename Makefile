@@ -4,6 +4,7 @@
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
 #   make audit     plans of 1,000 invented seasons, judged by a second auditor (an hour)
+#   make freeze    larger seasons, planned as before to the byte (five minutes)
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
 #                  other systems (Wine, an emulator of arm64)
@@ -32,7 +33,7 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        campaign format vet lint vuln race kills audit browser node tidy picture bin/primaprova
+        campaign format vet lint vuln race kills audit freeze browser node tidy picture bin/primaprova
 
 all: bin/primaprova
 
@@ -165,6 +166,11 @@ campaign: deps bin/primaprova
 AUDIT ?= --seeds 1000
 audit: deps
 	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova
+
+# Larger seasons planned as they were before (make test has small ones): for changes to the solver
+# that are meant to leave every plan as it is. UPDATE=1 writes down what is planned now.
+freeze: deps
+	FREEZE=all $(GO) test -count=1 -timeout 0 -v -run TestPlansAreFrozen ./solver
 
 # The page of a season and its charts, measured in a real browser: Debian's Chromium, which is installed
 # where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
