@@ -228,6 +228,7 @@ windows: bin/primaprova
 
 # The binary for Linux on arm64, under an emulator.
 arm64: export OTHER_BUILD = qemu-aarch64 -L /usr/aarch64-linux-gnu ../../bin/primaprova-arm64
+arm64: export PRIMAPROVA_WITHIN = none
 arm64: bin/primaprova
 	@$(call install,qemu-user libc6-arm64-cross libstdc++6-arm64-cross,qemu-aarch64)
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for linux/arm64

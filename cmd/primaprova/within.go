@@ -15,8 +15,12 @@ import (
 var withEngines = []string{"plan", "late", "why"}
 
 // within, in the environment, names the folder in which such a process leaves
-// what it has: the best plan so far, and that it ended in order.
-const within = "PRIMAPROVA_WITHIN"
+// what it has: the best plan so far, and that it ended in order. At nowhere there is
+// no such process: an emulator of another processor may hang where it begins.
+const (
+	within  = "PRIMAPROVA_WITHIN"
+	nowhere = "none"
+)
 
 const (
 	bestFile  = "best.plan.json"
@@ -26,15 +30,17 @@ const (
 // begin runs what the arguments ask for, in a process of its own where engines
 // are loaded.
 func begin(args []string) int {
-	if dir := os.Getenv(within); dir != "" {
+	dir := os.Getenv(within)
+	_ = os.Unsetenv(within) // it is no setting
+	together := dir == nowhere
+	if dir != "" && !together {
 		left = dir
-		_ = os.Unsetenv(within)                     // it is no setting
 		os.Stderr = os.NewFile(3, os.Stderr.Name()) // what stands at 2 is for the run-time system's last words
 		code := run(args, os.Stdin, os.Stdout, os.Stderr)
 		_ = os.WriteFile(filepath.Join(dir, endedFile), nil, 0o600)
 		return code
 	}
-	if len(args) == 0 || !slices.Contains(withEngines, args[0]) || !separable {
+	if len(args) == 0 || !slices.Contains(withEngines, args[0]) || !separable || together {
 		return run(args, os.Stdin, os.Stdout, os.Stderr)
 	}
 	return supervise(args)

@@ -65,6 +65,9 @@ func (r *reader) busyFile(f field, s *model.Season) bool {
 		}
 		title := shorten(o.Title)
 		for _, w := range taken(o, &src, before, after, s) {
+			if playing > 0 && !s.HasHours() {
+				break // it is played, whenever
+			}
 			s.Busy = append(s.Busy, model.Busy{Date: w.date, Span: w.span, Title: title})
 		}
 		if playing > 0 && !o.AllDay {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -151,6 +152,46 @@ func TestBusyFaults(t *testing.T) {
 		_, err := readBeside(t, c.keys, map[string]string{"b.ics": c.ics})
 		if err == nil || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%q: %v; want %s", c.keys, err, c.want)
+		}
+	}
+}
+
+// TestBusyPlaying: what is played in entries of a calendar counts with what the list
+// names, and without hours too.
+func TestBusyPlaying(t *testing.T) {
+	ics := events("DTSTART:20270305T080000\nDURATION:PT1H")
+	for keys, want := range map[string]model.Minutes{
+		"busy: [{file: b.ics, playing: 50 %}]\n": 30,
+		"busy: [{file: b.ics, playing: 50 %}]\nother_playing: [{title: Lesson, on: [2027-03-05], lasts: 20 min, playing: 50 %}]\n": 40,
+	} {
+		for _, hours := range []string{"", "hours: {every day: [09:00-21:00]}\n"} {
+			f, err := readBeside(t, hours+keys, map[string]string{"b.ics": ics})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := f.Season.RoomOn(f.Season.From + 4).Other; got != want {
+				t.Errorf("%s%s: %d min of other playing, want %d", hours, keys, got, want)
+			}
+		}
+	}
+}
+
+// TestEmptyCells: whatever parts the cells of a table, an empty one stays one.
+func TestEmptyCells(t *testing.T) {
+	for _, between := range []string{",", ";", "\t"} {
+		var got [][]string
+		r := &reader{}
+		table := strings.Join([]string{"id", "work", "estimate"}, between) + "\n" + strings.Join([]string{"slate", "", " 30 min"}, between) + "\n"
+		r.rows("parts.csv", []byte(table), "parts", func(cells []field) bool {
+			var row []string
+			for _, c := range cells {
+				row = append(row, c.value)
+			}
+			got = append(got, row)
+			return true
+		})
+		if want := [][]string{{"id", "work", "estimate"}, {"slate", "", "30 min"}}; !reflect.DeepEqual(got, want) {
+			t.Errorf("between cells %q: %q", between, got)
 		}
 	}
 }

@@ -161,7 +161,8 @@ func extent(b []byte, lines []int, line, column int, separator rune) (from, end 
 	if i := bytes.IndexRune(rest, separator); i >= 0 {
 		rest = rest[:i]
 	}
-	return from, from + len(bytes.TrimRight(rest, " \t\r"))
+	from += len(rest) - len(bytes.TrimLeft(rest, " "))
+	return from, from + len(bytes.Trim(rest, " \t\r"))
 }
 
 // lineStarts gives the offset of each line's first byte by the line breaks of

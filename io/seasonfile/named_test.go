@@ -41,6 +41,9 @@ func TestArrivalsInTables(t *testing.T) {
 		blank := rapid.SampledFrom([]string{"", " "})
 		cell := func(text string) string {
 			if rapid.Bool().Draw(t, "quoted") {
+				if separator == "\t" { // a blank before it would be the cell's own
+					return `"` + text + `"`
+				}
 				return blank.Draw(t, "before") + `"` + text + `"`
 			}
 			return blank.Draw(t, "before") + text + blank.Draw(t, "after")

@@ -19,7 +19,7 @@ const mostColumns = 200
 func (r *reader) rows(path string, b []byte, what string, each func(cells []field) bool) bool {
 	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(b, []byte(byteOrderMark))))
 	in.Comma = separator(b)
-	in.TrimLeadingSpace = true
+	in.TrimLeadingSpace = in.Comma != '\t' // which is space, too, and parts empty cells
 	in.FieldsPerRecord = -1
 	lines := lineStarts(b)
 	for {

@@ -28,8 +28,8 @@ func (r *reader) season(f field) *model.Season {
 	t.read("programmes", func(f field) { r.programmes(f, s) })
 	t.read("services_from", func(f field) { r.servicesFrom(f, s) })
 	t.read("excused", func(f field) { r.excused(f, s) })
+	t.read("other_playing", func(f field) { list(r, f, &s.Other, r.other) }) // before what busy adds
 	t.read("busy", func(f field) { r.busy(f, s) })
-	t.read("other_playing", func(f field) { list(r, f, &s.Other, r.other) })
 	t.read("pins", func(f field) { list(r, f, &s.Pins, r.pin) })
 	return s
 }

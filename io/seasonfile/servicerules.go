@@ -185,10 +185,11 @@ func (r *reader) sort(a *announced, rules []serviceRule, s *model.Season, out *u
 	}
 }
 
-// addBusy enters what is no service and takes its time all the same.
+// addBusy enters what is no service and takes its time all the same, where there
+// are hours to take it from.
 func (r *reader) addBusy(a *announced, s *model.Season) {
 	add := func(d model.Date, from, to model.Clock) {
-		if s.Holds(d) && from < to {
+		if s.HasHours() && s.Holds(d) && from < to {
 			s.Busy = append(s.Busy, model.Busy{Date: d, Span: model.Span{From: from, To: to}, Title: shorten(a.title)})
 		}
 	}
