@@ -25,7 +25,7 @@ import (
 
 func planCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "plan [SEASON]",
+		Use:   "plan [SEASON|FOLDER]",
 		Short: "fills the calendar, and says what stands ready when",
 		Long: `Plans the season and writes the plan beside the season file: season.yaml has
 season.plan.json. Where a plan stands already, the new one keeps to it as far as
@@ -41,6 +41,9 @@ With --write-program it plans nothing and needs no engine: it writes the whole
 season as an integer program in MPS, for any other solver to check a plan
 against. Its wishes are the variables wish[...].
 
+Given a folder, it plans each season file in it and below it, some at a time, each
+beside its file, and sums up. A season that can't be planned stops no other.
+
 Ctrl-C ends the search and keeps the best plan so far; a second one ends it all.
 Exit code 3: the plan stands, but leaves something out.`,
 		Args: atMost(1),
@@ -49,8 +52,12 @@ Exit code 3: the plan stands, but leaves something out.`,
 	anew := c.Flags().Bool("anew", false, "plan as if nothing stood but days gone by")
 	form := addDetails(c)
 	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
+	atOnce := c.Flags().Int("at-once", 0, "of a folder, plan so `many` seasons at a time; 0: half as many as there are processors")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if name := a.seasonName(args); isFolder(name) && *program == "" {
+			return a.planFolder(c, name, *atOnce, *form)
+		}
 		f, err := a.season(a.seasonName(args))
 		if err != nil {
 			return err

@@ -40,7 +40,7 @@ func begin(args []string) int {
 		_ = os.WriteFile(filepath.Join(dir, endedFile), nil, 0o600)
 		return code
 	}
-	if len(args) == 0 || !slices.Contains(withEngines, args[0]) || !separable || together {
+	if len(args) == 0 || !slices.Contains(withEngines, args[0]) || !separable || together || slices.ContainsFunc(args[1:], isFolder) {
 		return run(args, os.Stdin, os.Stdout, os.Stderr)
 	}
 	return supervise(args)
