@@ -24,7 +24,8 @@ package model
 //	first·usual + rise·(3·⌊(n−1)/7⌋ + min(3, 1 + (n−1) mod 7))
 //
 // (after pain: warm-up + light·(usual − warm-up) in place of first·usual) until that
-// is as much as the fullest day.
+// is as much as the fullest day; nor in a week of it than the week before allows
+// (week.go).
 // Sources: rise and the days on which it rises, see DefaultReturn; the rest is
 // common practice, no source.
 
@@ -45,16 +46,32 @@ type Back struct {
 	Level Minutes // most playing of that day
 	Full  Minutes // playing at which it ends
 	Pain  bool    // the spell was one of pain
+
+	// Most playing of a day in each of its weeks, so that the week keeps to what the
+	// one before allows; NoLimit where the days' own limits see to that.
+	Weeks []Minutes `json:",omitempty"`
 }
 
 // most gives the most playing of a date on the way back, and whether it is on it.
 func (b Back) most(d Date, rise Minutes) (Minutes, bool) {
+	most, on := b.step(d, rise)
+	if k := int(d-b.From) / 7; on && k < len(b.Weeks) {
+		most = min(most, b.Weeks[k])
+	}
+	return most, on && most < NoLimit
+}
+
+// step gives the most playing of a date by the days of the way back alone, NoLimit
+// once that is as much as on the fullest day, and whether it may be on it.
+func (b Back) step(d Date, rise Minutes) (Minutes, bool) {
 	n := int(d - b.From)
 	if n < 0 || n >= 7*returnWeeks {
 		return 0, false
 	}
-	most := b.Level + rise*Minutes(risen(n))
-	return most, most < b.Full
+	if most := b.Level + rise*Minutes(risen(n)); most < b.Full {
+		return most, true
+	}
+	return NoLimit, true
 }
 
 // risen gives how often the cap has risen on day n of a way back, counted from 0.
@@ -98,22 +115,18 @@ func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool
 	d := p.From
 	var sum Minutes
 	days := 0
-	count := func(day Date, played Minutes) {
-		all := s.RoomOn(day).Services
-		if played > 0 {
-			all += played + s.Limits.WarmUp
-		}
+	count := func(day Date, all Minutes) {
 		if all > 0 {
 			sum, days, fullest = sum+all, days+1, max(fullest, all)
 		}
 	}
 	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
-		count(day, h.Played[day])
+		count(day, s.playedOn(day, h.Played[day]))
 	}
 	if days < knownDays {
 		for day := p.To + 1; day <= p.To+7*weeksBefore; day++ {
 			if stood, ok := h.Stood[day]; ok && s.Holds(day) {
-				count(day, stood)
+				count(day, s.playedOn(day, stood))
 			}
 		}
 	}
@@ -139,6 +152,7 @@ func (s *Season) easeIn(h *History) {
 			back.Pain = true
 			back.From += Date(l.LightDays)
 			back.Level = l.WarmUp + max(0, usual-l.WarmUp)*Minutes(l.Light)/100
+			back.Weeks = s.weeksOf(back, h)
 			l.Backs = append(l.Backs, back)
 			for d := p.To + 1; d < back.From; d++ {
 				lights = append(lights, Dated[Minutes]{Range{d, d}, s.lightOn(d, usual, h)})

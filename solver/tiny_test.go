@@ -122,7 +122,23 @@ func tinySeason(roll die, z tinySize) *tiny {
 		c.happen(roll)
 	}
 	c.pin(roll)
+	c.ease(roll)
 	return c
+}
+
+// ease has some seasons come after a spell of pain: a light day, then the first
+// days of a way back, some in a week with a ceiling. Spells reach the program,
+// the written-out program, the audit and the trying of every plan in one way only,
+// as caps of days (model.Season.RoomOn); so this, with those caps, is all that
+// there is to try.
+func (c *tiny) ease(roll die) {
+	if !roll.once(5) {
+		return
+	}
+	l, from := &c.season.Limits, c.season.From+model.Date(1+roll(2))
+	l.Lights = []model.Dated[model.Minutes]{{Range: model.Range{From: from, To: from}, Value: roll.minutes(0, 2)}}
+	l.Backs = []model.Back{{Last: from - 1, From: from + 1, Level: l.WarmUp + roll.minutes(0, 3), Full: l.Playing.Every,
+		Weeks: []model.Minutes{model.NoLimit, l.WarmUp + roll.minutes(0, 2)}}}
 }
 
 func tinyLimits(roll die) model.Limits {

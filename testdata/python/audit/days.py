@@ -17,6 +17,7 @@ class Spell:
         self.known = len(sums) >= 5
         self.usual = sum(sums) // len(sums) if self.known else rooms.season.playing[first]
         self.fullest = max(sums) if self.known else self.usual
+        self.ceilings = None
 
     @property
     def length(self):
@@ -90,6 +91,9 @@ class Rooms:
                 back = self.risen(begun[1], d - begun[0])
                 if back < spell.fullest:
                     out.append(back)
+                ceiling = self.ceilings(spell, *begun).get((d - begun[0]) // 7)
+                if ceiling is not None:
+                    out.append(ceiling)
         s, last = self.season, None if self.off(d) else self.long_off(d)
         if last is not None and all(p.last != last or self.begins(p) is None for p in spells):
             out.append(self.risen(s.playing[d] * s.back_first // 100, d - last - 1))
@@ -103,6 +107,34 @@ class Rooms:
             if run >= s.back_after > 0 and d - day < 57:
                 last = day
         return last
+
+    def ceilings(self, spell, first, level):
+        """The ceilings of the weeks of the way back that have one, by their number."""
+        if spell.ceilings is None:
+            s, spell.ceilings, before = self.season, {}, 0
+            steps = [self.risen(level, n) for n in range(56)]
+            least = sum(min(step, spell.fullest) for step in steps[:7])
+            for k in range(8):
+                days = [d for d in range(first + 7 * k, first + 7 * k + 7) if s.first <= d <= s.last]
+                played = sum(self.playing(d) for d in days if d < self.planned)
+                ahead = []
+                for d in days:
+                    if d >= self.planned:
+                        step = steps[d - first]
+                        most = min([s.playing[d]] + [step] * (step < spell.fullest))
+                        ahead.append((self.services(d), 0 if self.no_playing(d) else most))
+                allowed = max(least, (100 + s.rise) * before // 100 + s.rise_floor)
+
+                def total(c):
+                    return played + sum(max(services, min(most, c)) for services, most in ahead)
+
+                c = max([most for _, most in ahead], default=0)
+                if k and total(c) > allowed:
+                    while c > 0 and total(c) > allowed:
+                        c -= 1
+                    spell.ceilings[k] = c
+                before = total(c)
+        return spell.ceilings
 
     def plain(self, d, spells):
         """The cap but for light days, with the ways back after these spells."""
