@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -100,20 +99,6 @@ func sessionCalled(f *seasonfile.File, name string) string {
 		}
 	}
 	return name
-}
-
-// called says a session's id in words.
-func (w *view) called(id string) string {
-	for _, x := range w.season.Wanted(nil) {
-		switch {
-		case x.ID != id:
-		case x.Stage == model.PassageStage:
-			return fmt.Sprintf("%s, %s, visit %d of %d", w.shortTitle(x.Part), w.bars(x.Passage), x.Visit, x.Visits)
-		default:
-			return w.shortTitle(x.Part) + ", " + string(x.Stage)
-		}
-	}
-	return id
 }
 
 // pinDay gives the date of the arguments, or the one the session stands on.

@@ -2,13 +2,9 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"primaprova/io/planfile"
 	"primaprova/io/recordfile"
@@ -24,7 +20,7 @@ func recordCommand(a *app) *cobra.Command {
 file: season.yaml has season.record.jsonl. The next plan starts from there.
 
     record                        the day's sessions with their numbers
-    record all                    everything was done as planned
+    record all                    the rest of the day was done as planned
     record 2-5 7                  these were
     record 3 --minutes 15         done, in 15 minutes
     record 3 --tempo 84           done, and it worked at 84 on the metronome
@@ -83,72 +79,6 @@ for a physician or physiotherapist to judge, not for a plan.`,
 	return c
 }
 
-// sayings is what one command, or one line of --lines, says.
-type sayings struct {
-	what                                       []string
-	on, found, part, due, unneeded, undo, note string
-	minutes, hard, tempo                       int
-	notDone, notHeld, exposed, dayLost, pain   bool
-	amongDays                                  bool // one of some days: those on which nothing is planned are passed over
-	better, open, played, missed               bool
-	until                                      string
-	where                                      string // file:line, before what is wrong; empty for a command
-	fault                                      error  // the line could not be read
-}
-
-func recordFlags(f *pflag.FlagSet) *sayings {
-	o := &sayings{}
-	f.StringVar(&o.on, "on", "", "the `date` it happened on, or yesterday, -2; from..to: each day of them; empty: today")
-	f.IntVar(&o.minutes, "minutes", 0, "`minutes` that it really took, playing or listening")
-	f.IntVar(&o.tempo, "tempo", 0, "`beats` a minute at which the passage worked")
-	f.BoolVar(&o.notDone, "not-done", false, "it was not done and is planned again")
-	f.BoolVar(&o.notHeld, "did-not-hold", false, "it was done, and the passage did not stick")
-	f.StringVar(&o.found, "found", "", "`bars` of a passage that the season file does not have")
-	f.StringVar(&o.part, "part", "", "`part` in which it was found: programme/part, or part where that is clear")
-	f.IntVar(&o.hard, "hard", 2, "difficulty of the passage found: 1, 2 or 3 (`number`)")
-	f.BoolVar(&o.exposed, "exposed", false, "the passage found is exposed")
-	f.StringVar(&o.due, "due", "", "first `date` that is too late for it; empty: the next service")
-	f.StringVar(&o.unneeded, "no-longer-needed", "", "`passage` that needs no more visits")
-	f.BoolVar(&o.dayLost, "day-lost", false, "nothing is done on the day: illness, travel")
-	f.BoolVar(&o.pain, "pain", false, "playing hurt: everything stops, and the days after are light")
-	f.BoolVar(&o.better, "better", false, "what was recorded with --open is over from the day on")
-	f.StringVar(&o.until, "until", "", "last `date` of days of pain or lost ones")
-	f.BoolVar(&o.open, "open", false, "days of pain or lost ones until further notice: see --better")
-	f.BoolVar(&o.played, "services-played", false, "the services of these days were played")
-	f.BoolVar(&o.missed, "services-missed", false, "the services of these days were missed")
-	f.StringVar(&o.undo, "undo", "", "take back the last `entry`, or the one given as --undo=NUMBER or its id")
-	f.Lookup("undo").NoOptDefVal = "last"
-	f.StringVar(&o.note, "note", "", "`words` to remember it by")
-	return o
-}
-
-// eachDay gives what is said of a run of days once for each of them.
-func (o *sayings) eachDay(today model.Date) ([]*sayings, error) {
-	if !strings.Contains(o.on, "..") {
-		return []*sayings{o}, nil
-	}
-	days, err := saidDays(o.on, today)
-	if err != nil {
-		return nil, wrong("--on: %v", err)
-	}
-	var out []*sayings
-	for d := days.From; d <= days.To; d++ {
-		one := *o
-		one.on, one.amongDays = d.String(), true
-		out = append(out, &one)
-	}
-	return out, nil
-}
-
-// says tells whether anything was said beside the day.
-func (o *sayings) says(f *pflag.FlagSet) bool {
-	any := len(o.what) > 0
-	f.Visit(func(f *pflag.Flag) {
-		any = any || !slices.Contains([]string{"on", "today", "width", "settings", "lines"}, f.Name)
-	})
-	return any
-}
-
 // book is a record with what it speaks of.
 type book struct {
 	a        *app
@@ -195,10 +125,14 @@ func (b *book) record(all []*sayings) error {
 		if len(faults) > 0 {
 			return nil, &trouble{code: exitInput, lines: faults, next: "record --help"}
 		}
-		return out, nil
+		return anew(r, out), nil
 	})
 	if err != nil {
 		return b.notRecorded(err)
+	}
+	if len(events) == 0 {
+		b.a.say.line("The record says all that already: nothing was written.")
+		return nil
 	}
 	b.said(r, events, undone)
 	b.a.say.next("plan %s", quoted(b.f.Path))
@@ -249,49 +183,8 @@ func (b *book) events(o *sayings, r *recordfile.Record) (out, gone []model.Event
 	if kinds > 0 {
 		return []model.Event{e}, gone, nil
 	}
-	out, err = b.sessionsOf(o, e)
+	out, err = b.sessionsOf(o, e, r)
 	return out, nil, err
-}
-
-// goTogether refuses flags that say two things at once, or nothing.
-func (o *sayings) goTogether(kinds int) error {
-	var said []string
-	for _, f := range []struct {
-		name string
-		set  bool
-	}{{"--undo", o.undo != ""}, {"--day-lost", o.dayLost}, {"--pain", o.pain}, {"--better", o.better}, {"--found", o.found != ""}, {"--no-longer-needed", o.unneeded != ""}} {
-		if f.set {
-			said = append(said, f.name)
-		}
-	}
-	switch {
-	case len(said) > 1:
-		return fmt.Errorf("%s say different things: one at a time", strings.Join(said, " and "))
-	case !o.dayLost && !o.pain && (o.until != "" || o.open || o.played || o.missed):
-		return fmt.Errorf("--until, --open, --services-played and --services-missed go with --pain and --day-lost")
-	case o.notDone && o.notHeld:
-		return fmt.Errorf("--not-done and --did-not-hold say different things: one at a time")
-	case kinds == 0 && len(o.what) == 0:
-		return fmt.Errorf("of which session? A number, a range, all, or a session's id")
-	case kinds > 0 && (len(o.what) > 0 || o.notDone || o.notHeld):
-		rest := slices.Clone(o.what)
-		if o.notDone {
-			rest = append(rest, "--not-done")
-		}
-		if o.notHeld {
-			rest = append(rest, "--did-not-hold")
-		}
-		return fmt.Errorf("%s is not said of sessions: leave %s away", said[0], strings.Join(rest, " "))
-	case o.found == "" && (o.part != "" || o.due != "" || o.exposed):
-		return fmt.Errorf("--part, --due, --hard and --exposed go with --found")
-	case kinds > 0 && o.found == "" && o.minutes != 0 || o.notDone && o.minutes != 0:
-		return fmt.Errorf("--minutes is said of sessions done and of a passage found")
-	case o.tempo != 0 && (kinds > 0 || o.notDone):
-		return fmt.Errorf("--tempo is said of a passage's visit that was done")
-	case o.minutes < 0:
-		return fmt.Errorf("--minutes: %d is less than nothing", o.minutes)
-	}
-	return nil
 }
 
 // day gives the day that is spoken of.
@@ -317,27 +210,4 @@ func (b *book) day(o *sayings) (model.Date, error) {
 		return 0, fmt.Errorf("--on: %v lies ahead: only a day that will be lost can be recorded beforehand", on)
 	}
 	return on, nil
-}
-
-// takeBack finds the entry that an undo speaks of: the last one that holds, or
-// the one that is named.
-func takeBack(o *sayings, r *recordfile.Record) (e model.Event, gone []model.Event, err error) {
-	live := model.Standing(r.Events)
-	e = model.Event{Kind: model.Undo, Note: o.note}
-	if o.undo == "last" {
-		if len(live) == 0 {
-			return e, nil, fmt.Errorf("--undo: the record holds nothing to take back")
-		}
-		e.Undoes = live[len(live)-1].Entry
-	} else if at := slices.IndexFunc(r.Events, func(x model.Event) bool { return o.undo == strconv.Itoa(x.Entry) || o.undo == x.ID }); at < 0 {
-		return e, nil, fmt.Errorf("--undo: the record has no entry %q", o.undo)
-	} else {
-		e.Undoes = r.Events[at].Entry
-	}
-	for _, x := range live {
-		if x.Entry == e.Undoes {
-			gone = append(gone, x)
-		}
-	}
-	return e, gone, nil
 }

@@ -1,26 +1,21 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
 
-	"github.com/spf13/pflag"
-
+	"primaprova/io/recordfile"
 	"primaprova/model"
 )
 
 func isMissing(err error) bool { return errors.Is(err, fs.ErrNotExist) }
 
 // sessionsOf gives the events of the sessions named.
-func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
+func (b *book) sessionsOf(o *sayings, e model.Event, r *recordfile.Record) ([]model.Event, error) {
 	e.Kind = model.Done
 	if o.notDone {
 		e.Kind = model.NotDone
@@ -37,6 +32,9 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 			return nil, err
 		}
 		for _, v := range sessions {
+			if word == "all" && saying(model.Standing(r.Events), v.Key()) != nil {
+				continue // it stays as it was recorded
+			}
 			if o.notHeld && v.Stage != model.PassageStage {
 				return nil, fmt.Errorf("%s: only a passage's visit can fail to hold", v.ID)
 			}
@@ -57,7 +55,7 @@ func (b *book) sessionsOf(o *sayings, e model.Event) ([]model.Event, error) {
 		return nil, fmt.Errorf("--minutes is said of one session at a time, not of %d", len(out))
 	case o.tempo != 0 && len(out) > 1:
 		return nil, fmt.Errorf("--tempo is said of one session at a time, not of %d", len(out))
-	case len(out) == 0:
+	case len(out) == 0 && !slices.Contains(o.what, "all"):
 		return nil, fmt.Errorf("nothing but a warm-up is named, and that goes with its day")
 	}
 	return out, nil
@@ -217,95 +215,4 @@ func (b *book) example() string {
 		}
 	}
 	return "tide/slate/45-61"
-}
-
-// mostLines bounds what --lines takes in.
-const mostLines = 1 << 20 // bytes
-
-// recordLines records what the lines of a file say, as one entry.
-func (b *book) recordLines(path string) error {
-	in := b.a.in
-	if path != "-" {
-		f, err := os.Open(path)
-		if err != nil {
-			return fileTrouble(err)
-		}
-		defer f.Close()
-		in = f
-	}
-	data, err := io.ReadAll(io.LimitReader(in, mostLines+1))
-	if err != nil {
-		return fileTrouble(err)
-	}
-	if len(data) > mostLines {
-		return wrong("%s: is larger than %d KiB", path, mostLines>>10)
-	}
-	all, err := saidInLines(path, data)
-	switch {
-	case err != nil:
-		return wrong("%s: %v", path, err)
-	case len(all) == 0:
-		return wrong("%s: says nothing", path).then("record --help")
-	}
-	return b.record(all)
-}
-
-// saidInLines reads lines, each written as the command is. What is wrong with
-// one is kept with it.
-func saidInLines(path string, data []byte) ([]*sayings, error) {
-	var all []*sayings
-	scan := bufio.NewScanner(bytes.NewReader(data))
-	scan.Buffer(nil, mostLines+1)
-	for n := 1; scan.Scan(); n++ {
-		words, err := split(scan.Text())
-		if err == nil && len(words) == 0 {
-			continue
-		}
-		set := pflag.NewFlagSet("", pflag.ContinueOnError)
-		set.SetOutput(io.Discard)
-		set.Usage = func() {}
-		o := recordFlags(set)
-		if err == nil {
-			err = set.Parse(words)
-		}
-		o.what, o.where, o.fault = set.Args(), fmt.Sprintf("%s:%d: ", path, n), err
-		all = append(all, o)
-	}
-	return all, scan.Err()
-}
-
-// split cuts a line into words at blanks. Double or single quotes keep a text
-// with blanks together; # begins a comment where a word would begin.
-func split(s string) ([]string, error) {
-	var out []string
-	var word strings.Builder
-	open, quote := false, rune(0)
-	for _, r := range s {
-		switch {
-		case quote != 0 && r == quote:
-			quote = 0
-		case quote != 0:
-			word.WriteRune(r)
-		case r == '"' || r == '\'':
-			quote, open = r, true
-		case r == '#' && !open:
-			return out, nil
-		case r == ' ' || r == '\t' || r == '\r':
-			if open {
-				out = append(out, word.String())
-			}
-			word.Reset()
-			open = false
-		default:
-			open = true
-			word.WriteRune(r)
-		}
-	}
-	if quote != 0 {
-		return nil, errors.New("a quote is not closed")
-	}
-	if open {
-		out = append(out, word.String())
-	}
-	return out, nil
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
-	"strings"
 
 	"primaprova/io/disk"
 	"primaprova/io/recordfile"
@@ -27,7 +26,7 @@ func (b *book) list(o *sayings) error {
 	said := map[model.SessionDay]string{}
 	for _, e := range model.Counting(model.Standing(b.happened.record.Events)) {
 		if e.Date == on && e.Session != "" {
-			said[e.Key()] = eventWords(&e)
+			said[e.Key()] = b.words(&e)
 		}
 	}
 	v.title("%s", v.longDay(on))
@@ -51,7 +50,7 @@ func (b *book) list(o *sayings) error {
 	}
 	for _, e := range model.Standing(b.happened.record.Events) {
 		if e.Date == on && e.Session == "" {
-			v.line("The record says: %s.", eventWords(&e))
+			v.line("The record says: %s.", b.words(&e))
 		}
 	}
 	unsaid := slices.ContainsFunc(sheet.Sessions, func(s sessionView) bool { return s.Stage != model.WarmUpStage && said[s.Key()] == "" })
@@ -66,8 +65,8 @@ func (b *book) list(o *sayings) error {
 	return nil
 }
 
-// eventWords says an event in a few words.
-func eventWords(e *model.Event) string {
+// words says an event in a few words.
+func (b *book) words(e *model.Event) string {
 	switch e.Kind {
 	case model.Done, model.DidNotHold:
 		said := "done"
@@ -84,9 +83,9 @@ func eventWords(e *model.Event) string {
 	case model.NotDone:
 		return "not done"
 	case model.Found:
-		return fmt.Sprintf("found bars %s of %s", e.Bars, e.Part)
+		return fmt.Sprintf("found bars %s of %s", e.Bars, b.view.shortTitle(e.Part))
 	case model.NotNeeded:
-		return fmt.Sprintf("%s no longer needed", e.Passage)
+		return b.view.passageCalled(e.Passage) + ": no longer needed"
 	case model.DayLost:
 		return spellWords(e, "a day lost", "days lost")
 	case model.Pain:
@@ -118,6 +117,10 @@ func spellWords(e *model.Event, one, more string) string {
 	return said
 }
 
+// mostTimes is how many times its minutes a session may take before it is asked
+// whether that is a slip.
+const mostTimes = 3
+
 // said tells what was written down, and what follows from it.
 func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 	v := b.a.say
@@ -126,11 +129,14 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 		e := &events[i]
 		switch {
 		case e.Session != "":
-			v.line("%s: %s: %s.", v.day(e.Date), e.Session, eventWords(e))
+			v.line("%s: %s: %s.", v.day(e.Date), b.view.called(e.Session), b.words(e))
 		case e.Kind == model.Undo:
 			v.line("Entry %d no longer holds.", e.Undoes)
 		default:
-			v.line("%s: %s.", v.day(e.Date), eventWords(e))
+			v.line("%s: %s.", v.day(e.Date), b.words(e))
+		}
+		if e.Session != "" && e.Took > mostTimes*e.Planned && e.Took > e.Planned+60 {
+			v.line("That is %d times the %s that were planned; record --undo takes a slip back.", e.Took/max(1, e.Planned), e.Planned)
 		}
 		if e.Kind == model.Found {
 			b.sayDue(e)
@@ -143,7 +149,11 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 		}
 	}
 	for i := range undone {
-		v.line("Taken back: %s: %s.", v.day(undone[i].Date), strings.TrimPrefix(undone[i].Session+": "+eventWords(&undone[i]), ": "))
+		what := b.words(&undone[i])
+		if undone[i].Session != "" {
+			what = b.view.called(undone[i].Session) + ": " + what
+		}
+		v.line("Taken back: %s: %s.", v.day(undone[i].Date), what)
 	}
 }
 

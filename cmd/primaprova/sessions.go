@@ -71,3 +71,41 @@ func (w *view) sessionTable(sessions []sessionView, ofADay bool) *table.Table {
 	}
 	return t
 }
+
+// called says a session's id in words, like Symphony in Slate, bars 45-61, visit 2
+// of 4; of a visit that the season file no longer asks for without the number of all.
+func (w *view) called(id string) string {
+	at := strings.LastIndexByte(id, '/')
+	if at < 0 {
+		return id
+	}
+	name, last := id[:at], id[at+1:]
+	number, isVisit := strings.CutPrefix(last, "visit-")
+	if !isVisit {
+		return w.shortTitle(name) + ", " + last
+	}
+	words := w.passageCalled(name) + ", visit " + number
+	if n := w.visitsOf(id, name); n > 0 {
+		words += fmt.Sprintf(" of %d", n)
+	}
+	return words
+}
+
+// visitsOf gives how many visits a session was one of: as its sheet says, else as
+// the season asks for; 0 where neither knows it.
+func (w *view) visitsOf(id, passage string) int {
+	for _, v := range w.byPart[passage[:max(0, strings.LastIndexByte(passage, '/'))]] {
+		if v.ID == id && v.Visits != nil {
+			return *v.Visits
+		}
+	}
+	if p := w.passages[passage]; p != nil && w.plan == nil {
+		return len(p.Recipe)
+	}
+	return 0
+}
+
+// passageCalled says a passage's name in words.
+func (w *view) passageCalled(name string) string {
+	return w.shortTitle(name[:max(0, strings.LastIndexByte(name, '/'))]) + ", " + w.bars(name)
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"primaprova/io/recordfile"
+	"primaprova/model"
+)
+
+// What the record says already: it is not written twice, and can be taken back.
+
+// saying gives the last of the events that speaks of a session of a day, or nil.
+func saying(events []model.Event, name model.SessionDay) *model.Event {
+	for i := len(events) - 1; i >= 0; i-- {
+		if e := &events[i]; e.Session != "" && e.Key() == name {
+			return e
+		}
+	}
+	return nil
+}
+
+// anew leaves away what the record says of sessions word for word: written twice,
+// --undo would take back one of the two and change nothing.
+func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
+	live := model.Standing(r.Events)
+	for _, e := range events {
+		if e.Session != "" {
+			if had := saying(live, e.Key()); had != nil && had.Kind == e.Kind && had.Took == e.Took && had.Tempo == e.Tempo && (e.Note == "" || had.Note == e.Note) {
+				continue
+			}
+		}
+		out, live = append(out, e), append(live, e)
+	}
+	return out
+}
+
+// takeBack finds the entry that an undo speaks of: the last one that holds, or
+// the one that is named.
+func takeBack(o *sayings, r *recordfile.Record) (e model.Event, gone []model.Event, err error) {
+	live := model.Standing(r.Events)
+	e = model.Event{Kind: model.Undo, Note: o.note}
+	if o.undo == "last" {
+		if len(live) == 0 {
+			return e, nil, fmt.Errorf("--undo: the record holds nothing to take back")
+		}
+		e.Undoes = live[len(live)-1].Entry
+	} else if at := slices.IndexFunc(r.Events, func(x model.Event) bool { return o.undo == strconv.Itoa(x.Entry) || o.undo == x.ID }); at < 0 {
+		return e, nil, fmt.Errorf("--undo: the record has no entry %q", o.undo)
+	} else {
+		e.Undoes = r.Events[at].Entry
+	}
+	for _, x := range live {
+		if x.Entry == e.Undoes {
+			gone = append(gone, x)
+		}
+	}
+	return e, gone, nil
+}
