@@ -159,6 +159,7 @@ func (s *Season) easeIn(h *History) {
 			}
 		case l.Return.After > 0 && (p.lost && l.Return.Ill > 0 && n >= l.Return.Ill || known && n >= l.Return.After):
 			back.Level = usual * Minutes(l.Return.First) / 100
+			back.Weeks = s.weeksOf(back, h)
 			l.Backs = append(l.Backs, back)
 		}
 	}
