@@ -33,6 +33,9 @@ func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 	}
 	w.sayMissing(stood)
 	v.line("%s", w.timeWords())
+	if len(c.Sessions) > 0 {
+		w.saySpent()
+	}
 	w.sayRehearsals(today)
 }
 

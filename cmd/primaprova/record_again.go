@@ -24,7 +24,7 @@ func saying(events []model.Event, name model.SessionDay) *model.Event {
 // anew leaves away what the record says of sessions word for word: written twice,
 // --undo would take back one of the two and change nothing.
 func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
-	live := model.Standing(r.Events)
+	live := model.Counting(model.Standing(r.Events))
 	for _, e := range events {
 		if e.Session != "" {
 			if had := saying(live, e.Key()); had != nil && had.Kind == e.Kind && had.Took == e.Took && had.Tempo == e.Tempo && (e.Note == "" || had.Note == e.Note) {

@@ -32,7 +32,7 @@ func (b *book) sessionsOf(o *sayings, e model.Event, r *recordfile.Record) ([]mo
 			return nil, err
 		}
 		for _, v := range sessions {
-			if word == "all" && saying(model.Standing(r.Events), v.Key()) != nil {
+			if word == "all" && saying(model.Counting(model.Standing(r.Events)), v.Key()) != nil {
 				continue // it stays as it was recorded
 			}
 			if o.notHeld && v.Stage != model.PassageStage {

@@ -23,12 +23,8 @@ func (b *book) list(o *sayings) error {
 	if err != nil {
 		return wrong("%v", err)
 	}
-	said := map[model.SessionDay]string{}
-	for _, e := range model.Counting(model.Standing(b.happened.record.Events)) {
-		if e.Date == on && e.Session != "" {
-			said[e.Key()] = b.words(&e)
-		}
-	}
+	b.view.know(b.happened.record.Events)
+	said := b.view.recorded
 	v.title("%s", v.longDay(on))
 	sheet := b.view.sheet(on)
 	if len(sheet.Sessions) == 0 {
@@ -65,23 +61,29 @@ func (b *book) list(o *sayings) error {
 	return nil
 }
 
+// outcome says in a few words what became of a session.
+func outcome(e *model.Event) string {
+	if e.Kind == model.NotDone {
+		return "not done"
+	}
+	said := "done"
+	if e.Kind == model.DidNotHold {
+		said = "did not hold"
+	}
+	if e.Took != 0 {
+		said += ", " + e.Took.String()
+	}
+	if e.Tempo != 0 {
+		said += fmt.Sprintf(", at %d", e.Tempo)
+	}
+	return said
+}
+
 // words says an event in a few words.
 func (b *book) words(e *model.Event) string {
 	switch e.Kind {
-	case model.Done, model.DidNotHold:
-		said := "done"
-		if e.Kind == model.DidNotHold {
-			said = "did not hold"
-		}
-		if e.Took != 0 {
-			said += ", " + e.Took.String()
-		}
-		if e.Tempo != 0 {
-			said += fmt.Sprintf(", at %d", e.Tempo)
-		}
-		return said
-	case model.NotDone:
-		return "not done"
+	case model.Done, model.DidNotHold, model.NotDone:
+		return outcome(e)
 	case model.Found:
 		return fmt.Sprintf("found bars %s of %s", e.Bars, b.view.shortTitle(e.Part))
 	case model.NotNeeded:

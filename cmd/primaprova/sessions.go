@@ -43,6 +43,10 @@ func (w *view) sessionTable(sessions []sessionView, ofADay bool) *table.Table {
 	if told {
 		t.Columns = append(t.Columns, table.Column{Name: "tempo"}, table.Column{Name: "do"})
 	}
+	recorded := slices.ContainsFunc(sessions, func(s sessionView) bool { return s.Recorded != "" })
+	if recorded {
+		t.Columns = append(t.Columns, table.Column{Name: "recorded"})
+	}
 	for _, s := range sessions {
 		row := []string{s.Date.String(), "", "", fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", ""}
 		if s.Start != nil {
@@ -63,6 +67,9 @@ func (w *view) sessionTable(sessions []sessionView, ofADay bool) *table.Table {
 				tempo = s.Tempo.String()
 			}
 			row = append(row, tempo, s.Do)
+		}
+		if recorded {
+			row = append(row, s.Recorded)
 		}
 		if ofADay {
 			row = append([]string{fmt.Sprint(s.Number)}, row...)

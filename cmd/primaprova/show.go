@@ -83,6 +83,7 @@ that a wide terminal would show; --json gives more than both.`,
 		a.sayNewer(f.Path, h, p)
 		w := newView(a.say, h.season, p, h.history)
 		w.most = model.Minutes(a.set.number("most"))
+		w.know(h.record.Events)
 		date, asked := a.today(f.Season), model.Range{}
 		if *on != "" {
 			if asked, err = saidDays(*on, date); err != nil {

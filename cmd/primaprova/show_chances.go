@@ -108,8 +108,28 @@ func percent(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
-// give writes a standard error, never as nothing.
-func give(e float64) string { return fmt.Sprintf("%.0f", math.Max(1, math.Ceil(100*e))) }
+// give writes the standard error of a chance, never as nothing; none where the
+// chance itself is said to lie over or under a figure.
+func give(share, e float64) string {
+	if share > 0.995 || share < 0.005 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f", math.Max(1, math.Ceil(100*e)))
+}
+
+// exactness writes the standard error of a part's chance in brackets, where it has one.
+func exactness(p *chanceView) string {
+	if e := give(p.Chance, p.Error); e != "" {
+		return " (±" + e + ")"
+	}
+	return ""
+}
+
+// gains writes what a chance gains in whole percent, as the two are shown.
+func gains(from, to float64) string {
+	shown := func(share float64) float64 { return min(99, max(1, math.Round(100*share))) }
+	return fmt.Sprintf("%+.0f", shown(to)-shown(from))
+}
 
 func (w *view) sayChances(c chancesView) {
 	v := w.say
@@ -126,7 +146,7 @@ func (w *view) sayChances(c chancesView) {
 		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
 	}
 	for _, p := range c.Parts {
-		row := []string{w.shortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Error), fmt.Sprint(p.LeftOut)}
+		row := []string{w.shortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
 		if p.nothing {
 			row[4], row[5] = "none", ""
 		}
@@ -153,7 +173,7 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		v.title("%s: nothing of it is planned", p.Work)
 		return
 	}
-	v.title("%s: ready at its first rehearsal on %s in %s of %d runs (±%s)", p.Work, v.day(p.First), percent(p.Chance), c.Runs, give(p.Error))
+	v.title("%s: ready at its first rehearsal on %s in %s of %d runs%s", p.Work, v.day(p.First), percent(p.Chance), c.Runs, exactness(p))
 	v.space()
 	if len(p.Missing) > 0 {
 		const named = 5
@@ -173,12 +193,12 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "with", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
 	for _, r := range p.Raises {
-		t.Row(r.Text, percent(r.Chance), fmt.Sprintf("%+.0f", 100*r.Gain), give(r.Error))
+		t.Row(r.Text, percent(r.Chance), gains(p.Chance, r.Chance), give(r.Chance, r.Error))
 	}
 	v.table(t)
 	v.space()
 	if w.most == 0 {
-		v.line("Longer days are tried up to what the setting most allows, and it allows none.")
+		v.line("Longer days are not tried. Say with --most how many minutes of playing a day you would ever do, and they are.")
 	} else {
 		v.line("%s", longerCaution)
 	}

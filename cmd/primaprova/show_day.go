@@ -36,6 +36,8 @@ type sessionView struct {
 	Bars  string      `json:"bars,omitempty"`
 	Do    string      `json:"do"`
 	Tempo *model.Rung `json:"tempo,omitempty"`
+
+	Recorded string `json:"recorded,omitempty"` // what the record says of it: done, not done, did not hold
 }
 
 // restView is a rest after so many of the day's sessions.
@@ -77,7 +79,7 @@ func (w *view) sheet(on model.Date) dayView {
 			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
 			continue
 		}
-		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo})
+		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo, w.recorded[l.Session.Key()]})
 	}
 	return d
 }
@@ -161,7 +163,6 @@ var freeWords = map[string]string{
 	"lost":        "A lost day: nothing is planned.",
 	"day of pain": "A day of pain: nothing more is planned.",
 	"day off":     "A day off.",
-	"on tour":     "On tour: nothing is planned besides services.",
 	"rest day":    "A rest day: nothing is planned.",
 }
 
@@ -254,6 +255,7 @@ func (w *view) dayTable(d dayView) *table.Table {
 		}
 		above = s.Part
 		what, visit := w.what(s)
+		visit = join(visit, s.Recorded)
 		tempo := ""
 		if s.Tempo != nil {
 			tempo = s.Tempo.String()

@@ -74,7 +74,7 @@ func (w *view) part(p *model.PartWork) partView {
 	v := partView{Part: p.Name, Work: p.Part.Work, Programme: p.Programme.Title, Arrives: p.Part.Arrives,
 		ReadyBy: p.Ready, First: p.Programme.FirstRehearsal(), Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
 	for _, s := range w.byPart[p.Name] {
-		one := sessionView{Session: *s, Work: p.Part.Work}
+		one := sessionView{Session: *s, Work: p.Part.Work, Recorded: w.recorded[s.Key()]}
 		if s.Passage != nil {
 			one.Bars = w.bars(*s.Passage)
 		}
@@ -101,6 +101,9 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 			v.table(t)
 		}
 		v.space()
+		if slices.ContainsFunc(p.Passages, func(ps model.PassageWork) bool { return len(ps.Done) > 0 }) {
+			v.line("%s: done, or taken as done.", strings.TrimSpace(doneSign))
+		}
 	}
 	if len(part.LeftOut) > 0 {
 		v.line("Left out: %s.", w.leftOutInShort(part.LeftOut))
@@ -140,6 +143,9 @@ func (w *view) visitsARow() int {
 	return 5
 }
 
+// doneSign stands beside visits that are behind.
+const doneSign = " ✓"
+
 // passageTable has a row for each passage and its visits' days.
 func (w *view) passageTable(p *model.PartWork) *table.Table {
 	days := map[string]map[int]model.Date{}
@@ -173,6 +179,9 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 			cell := "-" // left out
 			if d := days[ps.Name][k+1]; d != 0 {
 				cell = w.say.locale.Brief(d)
+				if k < len(ps.Done) {
+					cell += doneSign
+				}
 			}
 			row = append(row, cell)
 		}

@@ -26,6 +26,17 @@ type view struct {
 	days     map[model.Date][]*model.Session
 	byPart   map[string][]*model.Session
 	leftOut  map[string][]*model.Unplaced // by part, what it lacks
+	recorded map[model.SessionDay]string  // what the record says of sessions, where that is known
+}
+
+// know takes in what the record says of sessions.
+func (w *view) know(events []model.Event) {
+	w.recorded = map[model.SessionDay]string{}
+	for _, e := range model.Counting(model.Standing(events)) {
+		if e.Session != "" {
+			w.recorded[e.Key()] = outcome(&e)
+		}
+	}
 }
 
 // newView looks at a season with its record and its plan; both may be nil.

@@ -27,7 +27,28 @@ func (w *view) sayPlan(p *model.Plan) {
 	w.sayMissing(nil)
 	w.sayLeftOutByPart(all)
 	v.line("%s", w.timeWords())
+	w.saySpent()
 	w.sayLeastSure()
+}
+
+// saySpent says what of body was spent on spacing, where the tolerance lets that be.
+func (w *view) saySpent() {
+	at := func(j model.Wish) (x model.WishValue) {
+		if all := w.plan.Provenance.Wishes; int(j) < len(all) {
+			x = all[j]
+		}
+		return x
+	}
+	body, spacing := at(model.Body), at(model.Spacing)
+	if gap := body.Value - body.Bound; gap > 0 && spends(body) {
+		w.say.line("Heavy days and rises: at most %s above the best possible, spent on spacing, which is now %s from what is preferred.",
+			several(int(math.Ceil(gap)), "minute", "minutes"), several(int(spacing.Value), "day", "days"))
+	}
+}
+
+// spends tells whether a wish is above its bound by no more than its tolerance.
+func spends(x model.WishValue) bool {
+	return x.Tolerance > 0 && x.Value-x.Bound <= x.Bound*float64(x.Tolerance)/100
 }
 
 var statusWords = map[model.PlanStatus]string{
@@ -99,7 +120,7 @@ func far(x model.WishValue, met, unit string) string {
 		return met
 	case gap <= 0:
 		return fmt.Sprintf("%s as good as can be (%s %s)", x.Name, amount(x.Value), x.Unit)
-	case x.Tolerance > 0 && gap <= x.Bound*float64(x.Tolerance)/100:
+	case spends(x):
 		on := "the wishes after it"
 		if x.Name == model.Body.String() {
 			on = "days of spacing"
