@@ -25,8 +25,9 @@ func exportCommand(a *app) *cobra.Command {
                  (setting paper) by the name's ending
     --page FILE  the season as one HTML page for a phone: weeks, programmes,
                  parts; it needs no network and has no scripts
-    --wall FILE  a PDF to print: the season on one sheet, a month a page, a week
-                 a page with boxes to tick, the parts' ways (setting sheets)
+    --wall FILE  a PDF to print: the season on one sheet, a month a page, weeks
+                 with boxes to tick, days for the music stand, the parts' ways
+                 (setting sheets)
 
 FILE may be - for standard output, but for charts. An export is made again
 whole each time; the same plan gives the same bytes. It is written over an

@@ -19,7 +19,7 @@ func sheetList(s string) error {
 	list := words(s)
 	for i, name := range list {
 		if !slices.Contains(wall.Sheets, wall.Sheet(name)) {
-			return fmt.Errorf("has %q, which is none of season, months, weeks, parts", name)
+			return fmt.Errorf("has %q, which is none of season, months, weeks, days, parts", name)
 		}
 		if slices.Contains(list[:i], name) {
 			return fmt.Errorf("has %s twice", name)
@@ -41,7 +41,10 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 	if days.Days() == 0 {
 		return wrong("export: no day of the season, %s, lies from --from to --to", model.Range{From: h.season.From, To: h.season.To})
 	}
-	o := wall.Options{Locale: a.say.locale, Large: model.Paper(a.set.get("large")), Upright: a.set.get("orientation") == "portrait", Days: days}
+	o := wall.Options{Locale: a.say.locale, Large: model.Paper(a.set.get("large")), Upright: a.set.get("orientation") == "portrait"}
+	if n.from != "" || n.to != "" { // else each kind of sheet knows which days are its own
+		o.Days = days
+	}
 	for _, name := range words(a.set.get("sheets")) {
 		o.Sheets = append(o.Sheets, wall.Sheet(name))
 	}
@@ -67,9 +70,9 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 		return err
 	}
 	if len(missing) > 0 {
-		a.say.aside("%s: no font has %s; ids stand in place of such titles, and ? elsewhere.", path, spaced(missing))
+		a.say.aside("%s: %s cannot be set there; ids or numbers stand in place of such names.", path, spaced(missing))
 		if font == "" {
-			a.say.aside("A TrueType font that has them can be named with --font.")
+			a.say.aside("A TrueType font can be named with --font; scripts that join letters or run from right to left need more than that.")
 		}
 	}
 	return nil

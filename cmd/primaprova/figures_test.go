@@ -235,15 +235,18 @@ func (w *view) onWall(t *testing.T) (out figures) {
 	}
 	texts := pdfTexts(t, path)
 	lacks := map[string]string{}
+	most := model.Minutes(0)
 	for _, text := range texts {
 		if m := wallWeek.FindStringSubmatch(text); m != nil {
-			most := model.Minutes(0)
+			if m[2] == "" || m[2] == "1" { // a full week goes on on another page
+				out.weeks, most = append(out.weeks, ""), 0
+			}
 			for _, day := range wallDay.FindAllStringSubmatch(text, -1) {
 				n := 0
 				fmt.Sscan(day[1], &n)
 				most += model.Minutes(n)
 			}
-			out.weeks = append(out.weeks, m[1]+" of "+most.Hours())
+			out.weeks[len(out.weeks)-1] = m[3] + " of " + most.Hours()
 		}
 		for _, m := range wallProgramme.FindAllStringSubmatch(text, -1) {
 			if lacks[m[1]] = m[2]; m[2] == "" {
@@ -259,7 +262,7 @@ func (w *view) onWall(t *testing.T) (out figures) {
 }
 
 var (
-	wallWeek      = regexp.MustCompile(`^Week \d+, .* (\d+:\d+) of playing`)
+	wallWeek      = regexp.MustCompile(`^Week (\d+), \d+(?:, page (\d+) of \d+)?[^\d].* (\d+:\d+) of playing`)
 	wallDay       = regexp.MustCompile(`(?m)^\d+/(\d+)\r?$`)
 	wallProgramme = regexp.MustCompile(`(?m)^[A-Z] Programme (\d+)\r?\n(?:ready by [^\n]*?, )?first rehearsal [^\n]*?(?:, (\d+) left out)?\r?$`)
 )

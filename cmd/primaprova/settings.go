@@ -63,7 +63,7 @@ var known = []setting{
 	{"paper", "a4", "`sheet` to print on: a4, a3, a2, letter, tabloid", oneOf("a4", "a3", "a2", "letter", "tabloid")},
 	{"large", "", "`sheet` for what shows the whole season at once; empty: twice the paper", oneOf("", "a4", "a3", "a2", "letter", "tabloid")},
 	{"orientation", "landscape", "how printed sheets are `held`: landscape or portrait", oneOf("landscape", "portrait")},
-	{"sheets", "season,months", "what is `printed`: season, months, weeks, parts, with commas between", sheetList},
+	{"sheets", "season,months", "what is `printed`: season, months, weeks, days, parts, with commas between", sheetList},
 	{"font", "", "TrueType `file` for letters that the printed sheets' own fonts lack", nil},
 }
 

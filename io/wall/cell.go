@@ -3,7 +3,6 @@ package wall
 import (
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"primaprova/model"
 )
@@ -60,12 +59,16 @@ func (d *diary) markChunks(x *day) []chunk {
 	var out []chunk
 	for _, m := range x.marks {
 		q := &d.programmes[m.programme]
-		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title)})
+		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title), false})
 	}
 	if x.free != "" {
-		out = append(out, chunk{variants: []string{x.free, strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(x.free, " day"), "day "), "on ")}})
+		out = append(out, chunk{variants: freeVariants(x.free)})
 	}
 	return out
+}
+
+func freeVariants(why string) []string {
+	return []string{why, strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(why, " day"), "day "), "on ")}
 }
 
 func (d *diary) markWords(m mark, title string) []string {
@@ -74,7 +77,7 @@ func (d *diary) markWords(m mark, title string) []string {
 	case readyMark:
 		return []string{"ready by: " + title, "ready by"}
 	case firstMark:
-		return []string{at + " first rehearsal: " + title, at + " first rehearsal", "first rehearsal " + at, "1st rehearsal " + at, "first " + at, "first", "1st"}
+		return []string{at + " first rehearsal: " + title, at + " first rehearsal", at + " 1st rehearsal", at + " 1st", "1st"}
 	case concertMark:
 		return []string{at + " concert: " + title, at + " concert", at + " concert", at + " concert", "concert", at}
 	}
@@ -101,20 +104,14 @@ func (s *sheet) holds(chunks []chunk, l slot) bool {
 	return len(s.place(chunks, level, l, 0)) == len(chunks)
 }
 
-// pieceChunks has a chunk for each part: its title and minutes while there is
-// room, then the player's own short name for it, then pieces of that.
+// pieceChunks has a chunk for each part, by its short name.
 func (d *diary) pieceChunks(x *day) []chunk {
 	var out []chunk
 	for _, p := range x.pieces {
-		full, brief := worked(p.stages, p.visits)
-		name := p.part.id
-		if utf8.RuneCountInString(name) > utf8.RuneCountInString(p.part.title) {
-			name = p.part.title
-		}
-		q := &d.programmes[p.part.programme]
+		q, name := &d.programmes[p.part.programme], p.part.id
+		brief := name + ", " + p.minutes.String()
 		out = append(out, chunk{letter: q.look.letter, tone: q.look.tone,
-			variants: []string{p.part.title + full + ", " + p.minutes.String(), p.part.title + full, name + full, name + brief,
-				clip(name, 8) + brief, clip(name, 5) + brief}})
+			variants: []string{name + ": " + worked(p.stages, p.visits) + ", " + p.minutes.String(), brief, brief, name, clip(name, 10)}})
 	}
 	return out
 }
@@ -123,22 +120,16 @@ func (d *diary) pieceChunks(x *day) []chunk {
 func (d *diary) sumChunks(x *day) []chunk {
 	var out []chunk
 	for i := range d.programmes {
-		var stages []string
-		visits, n := 0, 0
+		n, minutes := 0, model.Minutes(0)
 		for _, p := range x.pieces {
 			if p.part.programme == i {
-				n, visits, stages = n+1, visits+p.visits, append(stages, p.stages...)
+				n, minutes = n+1, minutes+p.minutes
 			}
 		}
 		if n > 0 {
-			full, brief := worked(stages, visits)
-			_, least := worked(stages[:min(len(stages), 1)], 0)
-			if visits > 0 {
-				_, least = worked(nil, visits)
-			}
 			q := &d.programmes[i]
 			out = append(out, chunk{letter: q.look.letter, tone: q.look.tone,
-				variants: []string{several(n, "work") + full, several(n, "work") + brief, brief[1:], least[1:], ""}})
+				variants: []string{several(n, "work") + ", " + minutes.String(), minutes.String(), itoa(int(minutes)), ""}})
 		}
 	}
 	return out
@@ -151,25 +142,13 @@ func several(n int, what string) string {
 	return itoa(n) + " " + what + "s"
 }
 
-// worked says stages and visits, in full and in brief.
-func worked(stages []string, visits int) (full, brief string) {
+// worked says stages and visits.
+func worked(stages []string, visits int) string {
 	stages = slices.Compact(slices.Sorted(slices.Values(stages)))
-	for _, stage := range stages {
-		full += ", " + stage
-		brief += " " + stage[:min(len(stage), 6)] + "."
-	}
-	if len(stages) > 0 {
-		full = ":" + full[1:]
-	}
-	if visits > 0 && len(stages) > 0 { // or the number would seem the stage's
-		full += ","
-		brief += ","
-	}
 	if visits > 0 {
-		full += " ×" + itoa(visits)
-		brief += " ×" + itoa(visits)
+		stages = append(stages, several(visits, "visit"))
 	}
-	return full, brief
+	return strings.Join(stages, ", ")
 }
 
 // clip shortens a name to some letters.
@@ -188,9 +167,9 @@ func (d *diary) bar(s *sheet, x *day, at box, m measures) {
 	}
 	if m.figures {
 		text := itoa(int(x.load)) + "/" + itoa(int(x.most))
-		size := min(m.text*0.92, at.h/(ascent+descent))
+		size := m.text
 		w := s.fonts.measure("888/888", true, size)
-		s.writeRight(text, style{size, x.load > x.most, black}, box{at.right() - w, at.y, w, at.h})
+		s.writeRight(text, style{size, x.load > x.most, black}, box{at.right() - w, at.y + at.h/2 - size*(ascent+descent)/2, w, size})
 		at.w -= w + m.text*0.4
 	}
 	unit := at.w / float64(d.greatest)

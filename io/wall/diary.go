@@ -11,32 +11,25 @@ import (
 
 // diary is a plan seen day by day, with all that a page says of a day.
 type diary struct {
-	season     *model.Season
-	locale     model.Locale
-	programmes []programme   // by first rehearsal; letters follow this order
-	days       []day         // of the whole season
-	greatest   model.Minutes // the longest bar: the highest cap, or a load above it
-	highest    model.Minutes // cap
-	loads      *model.Loads
-	history    *model.History
-	parts      map[string]*part
-	sheets     *model.Sheets
+	season            *model.Season
+	title, instrument string // of the season, as far as fonts have their letters
+	source            string // which plan this is
+	locale            model.Locale
+	programmes        []programme   // by first rehearsal; letters follow this order
+	days              []day         // of the whole season
+	greatest          model.Minutes // the longest bar: the highest cap, or a load above it
+	highest           model.Minutes // cap
+	loads             *model.Loads
+	history           *model.History
+	parts             map[string]*part
+	passages          map[string]place
+	sheets            *model.Sheets
 }
 
-// programme is one with its look and dates.
-type programme struct {
-	*model.Programme
-	title        string
-	look         look
-	first, ready model.Date  // ready is zero where there are no parts
-	span         model.Range // from the first arrival or service to the last service
-	leftOut      int         // sessions that the plan leaves out
-}
-
-// part is one with its names: the full one, and the player's own short one.
-type part struct {
-	title, id string
-	programme int
+// place is where a passage is: its bars, and its number in its part, from 1.
+type place struct {
+	bars   string
+	number int
 }
 
 // markKind is what a badge stands for.
@@ -86,21 +79,32 @@ type day struct {
 }
 
 func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
-	d := &diary{season: s, locale: l, sheets: s.Sheets(p, h), loads: s.Loads(p), history: h, parts: map[string]*part{}}
+	d := &diary{season: s, locale: f.locale(l), sheets: s.Sheets(p, h), loads: s.Loads(p), history: h, parts: map[string]*part{}, passages: map[string]place{}}
+	d.title, d.instrument = f.title(clean(s.Title), "The season"), f.title(clean(s.Instrument), "")
+	d.source = source(p, d.locale)
+	looks := s.Looks()
 	for i := range s.Programmes {
-		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i]))
+		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i], looks[i]))
 	}
 	slices.SortStableFunc(d.programmes, func(a, b programme) int { return cmp.Compare(a.first, b.first) })
 	for i := range d.programmes {
 		q := &d.programmes[i]
-		q.look = lookOf(i)
 		for j := range q.Parts {
-			name := model.PartName(q.ID, q.Parts[j].ID)
-			d.parts[name] = &part{f.title(short(clean(q.Parts[j].Work)), q.Parts[j].ID), clean(q.Parts[j].ID), i}
+			name, of := model.PartName(q.ID, q.Parts[j].ID), &q.Parts[j]
+			id := f.title(clean(of.ID), "part "+itoa(j+1))
+			d.parts[name] = &part{f.title(short(clean(of.Work)), id), id, i}
+			for k := range of.Passages {
+				where := strings.TrimSuffix(strings.TrimPrefix(of.Passages[k].Where(), "bars "), " of the estimate")
+				d.passages[model.PassageName(name, of.Passages[k].ID)] = place{where, k + 1}
+			}
 		}
 	}
 	for _, t := range s.Stands(p, h) {
-		d.programmes[d.parts[t.Part].programme].leftOut += len(t.Lacks)
+		if len(t.Lacks) > 0 && !t.Over {
+			q := &d.programmes[d.parts[t.Part].programme]
+			q.leftOut += len(t.Lacks)
+			q.lacks = append(q.lacks, d.lacking(f, &t))
+		}
 	}
 	byDate := p.ByDate()
 	for date := s.From; date <= s.To; date++ {
@@ -109,35 +113,6 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 		d.greatest, d.highest = max(d.greatest, last.most, last.load), max(d.highest, last.most)
 	}
 	return d
-}
-
-func newProgramme(f *fonts, s *model.Season, p *model.Programme) programme {
-	q := programme{Programme: p, title: f.title(clean(p.Title), p.ID), first: p.FirstRehearsal()}
-	if len(p.Parts) > 0 && q.first != 0 {
-		q.ready = q.first - model.Date(s.Habits.ReadyDays)
-	}
-	reach := func(from, to model.Date) {
-		if q.span.From == 0 || from < q.span.From {
-			q.span.From = from
-		}
-		q.span.To = max(q.span.To, to)
-	}
-	for _, v := range p.Services {
-		reach(v.Date, v.Date)
-	}
-	for i := range p.Parts {
-		reach(p.Parts[i].Arrives, p.Parts[i].Arrives)
-	}
-	return q
-}
-
-// short leaves away what a title says in brackets at its end, as a rule the
-// composer.
-func short(title string) string {
-	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
-		return title[:at]
-	}
-	return title
 }
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {

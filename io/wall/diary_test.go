@@ -67,8 +67,8 @@ func TestWordsGiveWay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	chunks := []chunk{{firstMark, "A", black, []string{"10:00 first rehearsal: Tide tables", "10:00 first rehearsal", "first"}},
-		{concertMark, "B", black, []string{"19:30 concert", "19:30"}}, {variants: []string{"rest day", "rest"}}}
+	chunks := []chunk{{firstMark, "A", black, []string{"10:00 first rehearsal: Tide tables", "10:00 first rehearsal", "first"}, false},
+		{concertMark, "B", black, []string{"19:30 concert", "19:30"}, false}, {variants: []string{"rest day", "rest"}}}
 	said := func(width float64, lines int) string {
 		s := &sheet{fonts: f, w: 400, h: 400}
 		s.flow(chunks, slot{box: box{0, 0, width, 100}, size: 6, head: 8, lines: lines})

@@ -55,7 +55,7 @@ func (s *sheet) faults() (out []string) {
 		if width := s.fonts.measure(w.text, w.bold, w.size); math.Abs(width-w.at.w) > 0.001 {
 			fault("%q is %.3f wide, not %.3f", w.text, width, w.at.w)
 		}
-		if w.size < 2.9 {
+		if w.size < leastText {
 			fault("%q is of %.1f points", w.text, w.size)
 		}
 		var near []int
@@ -84,7 +84,7 @@ func (s *sheet) faults() (out []string) {
 						fault("%q at %v is cut by a frame at %v", w.text, w.at, o.box)
 					}
 				}
-			case line, texture, flag:
+			case line, texture, gem:
 				if b, _ := bounds(o); b.meets(w.at) {
 					fault("%q at %v is cut by %T at %v", w.text, w.at, o, b)
 				}
@@ -105,7 +105,7 @@ func bounds(i item) (box, bool) {
 		return i.box, true
 	case texture:
 		return i.box, true
-	case flag:
+	case gem:
 		return i.box, true
 	case line:
 		return box{min(i.x1, i.x2) - i.width/2, min(i.y1, i.y2) - i.width/2,

@@ -7,7 +7,10 @@ type chunk struct {
 	letter   string
 	tone     ink
 	variants []string
+	boxed    bool // on white of its own, where the ground is not
 }
+
+func (c chunk) bold() bool { return c.kind == firstMark || c.kind == concertMark }
 
 func (c chunk) at(level int) string { return c.variants[min(level, len(c.variants)-1)] }
 
@@ -41,6 +44,35 @@ func (s *sheet) flow(chunks []chunk, l slot) int {
 	if len(chunks) == 0 || l.lines < 1 || l.w <= 0 {
 		return 0
 	}
+	spots := s.spots(chunks, l)
+	used, end := 0, l.indent
+	for i, p := range spots {
+		at := l.line(p.line)
+		s.chunk(chunks[i], p.level, l.size, box{at.x + p.x, at.y, p.w, at.h})
+		used, end = p.line+1, p.x+p.w+l.size*0.4
+	}
+	if left := len(chunks) - len(spots); left > 0 {
+		used = max(used, 1)
+		s.write("+"+itoa(left), style{l.size, true, black}, l.line(used-1).beside(end).below(l.size*0.19))
+	}
+	return used
+}
+
+// arranged gives the number of lines that chunks take in a slot.
+func (s *sheet) arranged(chunks []chunk, l slot) int {
+	if len(chunks) == 0 || l.lines < 1 {
+		return 0
+	}
+	used := 0
+	for _, p := range s.spots(chunks, l) {
+		used = p.line + 1
+	}
+	return used
+}
+
+// spots finds the fullest words with which all chunks fit, and their places; with
+// the fewest, places for as many as there are.
+func (s *sheet) spots(chunks []chunk, l slot) []spot {
 	levels := 0
 	for _, c := range chunks {
 		levels = max(levels, len(c.variants))
@@ -54,17 +86,12 @@ func (s *sheet) flow(chunks []chunk, l slot) int {
 	if len(spots) < len(chunks) {
 		spots = s.place(chunks, level, l, s.fonts.measure("+99", true, l.size)+l.size)
 	}
-	used, end := 0, l.indent
-	for i, p := range spots {
-		at := l.line(p.line)
-		s.chunk(chunks[i], p.level, l.size, box{at.x + p.x, at.y, p.w, at.h})
-		used, end = p.line+1, p.x+p.w+l.size*0.4
+	for i, p := range spots { // a first rehearsal takes what is left of its line
+		if last := i+1 == len(spots) || spots[i+1].line > p.line; last && len(spots) == len(chunks) && chunks[i].kind == firstMark {
+			spots[i].w = l.w - p.x
+		}
 	}
-	if left := len(chunks) - len(spots); left > 0 {
-		used = max(used, 1)
-		s.write("+"+itoa(left), style{l.size, true, black}, l.line(used-1).beside(end).below(l.size*0.13))
-	}
-	return used
+	return spots
 }
 
 // place finds spots for chunks, in order, until one fits no more: each in the
@@ -111,7 +138,7 @@ func gap(size float64) float64 { return size * 0.28 }
 func (s *sheet) chunkWidth(c chunk, level int, size float64) float64 {
 	text := c.at(level)
 	w := s.fonts.measure(text, false, size)
-	if c.kind == firstMark || c.kind == concertMark {
+	if c.bold() {
 		w = s.fonts.measure(text, true, size)
 	}
 	if c.letter != "" {
@@ -121,36 +148,46 @@ func (s *sheet) chunkWidth(c chunk, level int, size float64) float64 {
 		}
 	}
 	switch c.kind {
-	case plainMark:
+	case plainMark, rehearsalMark:
+		if c.boxed {
+			w += 2 * pad(size)
+		}
 	case readyMark:
-		w += size * 0.85
+		w += size * 1.05
+		if c.boxed {
+			w += 2 * pad(size)
+		}
 	default:
 		w += 2*pad(size) + size*0.25
 	}
 	return w + 0.01
 }
 
-// chunk draws one in its box.
+// chunk draws one in its box: a first rehearsal as a black bar, a concert within a
+// heavy round frame, other rehearsals in plain words.
 func (s *sheet) chunk(c chunk, level int, size float64, at box) {
 	tone, words := c.tone, black
 	inner := at
-	body := box{at.x, at.y + size*0.03, at.w, at.h - size*0.1}
+	body := box{at.x, at.y + size*0.02, at.w, at.h - size*0.04}
 	bold := false
 	switch c.kind {
-	case readyMark:
-		s.add(flag{box{at.x, at.y + size*0.28, size * 0.6, size * 0.7}, c.tone})
-		inner = at.beside(size * 0.85)
-	case rehearsalMark:
-		s.add(area{box: body, ink: paper}, frame{body, size * 0.07, tone, false}, area{box: body.left(size * 0.28), ink: tone})
-		inner = at.beside(pad(size) + size*0.25)
 	case firstMark:
-		s.add(area{box: body, ink: tone})
+		s.add(area{box: body, ink: black})
 		inner, bold, words, tone = at.beside(pad(size)+size*0.12), true, paper, paper
 	case concertMark:
-		s.add(area{body, tone, true})
-		inner, bold, words, tone = at.beside(pad(size)+size*0.12), true, paper, paper
+		s.add(area{body, paper, true}, frame{body, size * 0.11, tone, true})
+		inner, bold = at.beside(pad(size)+size*0.12), true
+	default:
+		if c.boxed {
+			s.add(area{box: body, ink: paper})
+			inner = at.beside(pad(size))
+		}
+		if c.kind == readyMark {
+			s.add(gem{box{inner.x, at.y + size*0.27, size * 0.8, size * 0.8}, c.tone, false})
+			inner = inner.beside(size * 1.05)
+		}
 	}
-	inner = inner.below(size * 0.13)
+	inner = inner.below(size * 0.19)
 	if c.letter != "" {
 		w := s.write(c.letter, style{size, true, tone}, inner)
 		inner = inner.beside(w + gap(size))

@@ -12,6 +12,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
+
+	"primaprova/model"
 )
 
 // face is one font file. Widths are in thousandths of the size, as they stand
@@ -109,26 +111,33 @@ type run struct {
 	width float64 // in thousandths of the size
 }
 
-// split gives a text's runs. A letter that no face has becomes ?, and is
-// remembered.
-func (f *fonts) split(s string, bold bool) []run {
+// faceOf gives the face that sets a letter, and the letter: one that no face has
+// becomes ?, and is remembered.
+func (f *fonts) faceOf(r rune, bold bool) (*face, rune) {
 	faces := f.regular
 	if bold {
 		faces = f.bold
 	}
+	for _, a := range faces {
+		if f.width(a, r) >= 0 && (r <= unicode.MaxLatin1 || f.has(r)) {
+			return a, r
+		}
+	}
+	f.lacking[r] = true
+	return faces[0], '?'
+}
+
+// split gives a text's runs.
+func (f *fonts) split(s string, bold bool) []run {
 	var out []run
 	for _, r := range s {
-		at := slices.IndexFunc(faces, func(a *face) bool { return f.width(a, r) >= 0 })
-		if at < 0 {
-			f.lacking[r] = true
-			at, r = 0, '?'
-		}
-		if len(out) == 0 || out[len(out)-1].face != faces[at] {
-			out = append(out, run{face: faces[at]})
+		a, r := f.faceOf(r, bold)
+		if len(out) == 0 || out[len(out)-1].face != a {
+			out = append(out, run{face: a})
 		}
 		last := &out[len(out)-1]
 		last.text += string(r)
-		last.width += f.width(faces[at], r)
+		last.width += f.width(a, r)
 	}
 	return out
 }
@@ -136,8 +145,9 @@ func (f *fonts) split(s string, bold bool) []run {
 // measure gives a text's width at a size.
 func (f *fonts) measure(s string, bold bool, size float64) float64 {
 	sum := 0.0
-	for _, r := range f.split(s, bold) {
-		sum += r.width
+	for _, r := range s {
+		a, r := f.faceOf(r, bold)
+		sum += f.width(a, r)
 	}
 	return sum * size / 1000
 }
@@ -164,9 +174,10 @@ func (f *fonts) cut(s string, bold bool, size, width float64) string {
 	return s + "…"
 }
 
-// title gives a title, or the id where there is none or where fonts lack letters
-// of it: the player knows the id too, and it says more than a row of ?.
-func (f *fonts) title(s, id string) string {
+// title gives a title, or another name where there is none or where it has letters
+// that are not set here: an id, which the player knows too, or a number says more
+// than a row of ?.
+func (f *fonts) title(s, other string) string {
 	whole := s != ""
 	for _, r := range s {
 		if !f.has(r) {
@@ -174,14 +185,36 @@ func (f *fonts) title(s, id string) string {
 		}
 	}
 	if !whole {
-		return clean(id)
+		return other
 	}
 	return s
 }
 
-// has tells whether any face has a letter.
+// locale gives the reader's ways, in English names where fonts lack letters of
+// the reader's own.
+func (f *fonts) locale(l model.Locale) model.Locale {
+	whole := func(names []string) bool {
+		return !slices.ContainsFunc(names, func(s string) bool { return s != "" && f.title(clean(s), "") == "" })
+	}
+	if !whole(l.Weekdays) {
+		l.Weekdays = nil
+	}
+	if !whole(l.Months) {
+		l.Months = nil
+	}
+	return l
+}
+
+// scripts are those whose letters stand one after the other from left to
+// right, each as its font draws it. Those of all others join, turn round or change
+// places; that is the work of a shaper, which the PDF library has not.
+var scripts = []*unicode.RangeTable{unicode.Common, unicode.Latin, unicode.Greek, unicode.Cyrillic, unicode.Armenian, unicode.Georgian,
+	unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul, unicode.Bopomofo}
+
+// has tells whether a letter is set here: any face has it, and it stands alone.
 func (f *fonts) has(r rune) bool {
-	return slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
+	return (unicode.In(r, scripts...) || unicode.Is(unicode.Inherited, r)) && !unicode.Is(unicode.Bidi_Control, r) &&
+		slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
 }
 
 func (f *fonts) missing() []rune {

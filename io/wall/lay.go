@@ -41,10 +41,18 @@ func lay(f *fonts, s *model.Season, p *model.Plan, h *model.History, o Options) 
 			out = append(out, d.weekSheets(page, days)...)
 		case Parts:
 			out = append(out, d.waySheets(page, days)...)
+		case Stand:
+			o := o
+			o.Upright = true // as parts stand beside it
+			if page, err = o.blank(f, paper); err != nil {
+				return nil, err
+			}
+			out = append(out, d.daySheets(page, d.stood(days, o))...)
 		default:
-			return nil, fmt.Errorf("%q is none of the sheets season, months, weeks, parts", kind)
+			return nil, fmt.Errorf("%q is none of the sheets season, months, weeks, days, parts", kind)
 		}
 	}
+	numbered(out)
 	return out, nil
 }
 

@@ -1,7 +1,6 @@
 package wall
 
 import (
-	"math"
 	"time"
 
 	"primaprova/model"
@@ -23,32 +22,33 @@ func (d *diary) monthSheets(page func(string) *sheet, days model.Range) []*sheet
 
 func (d *diary) month(s *sheet, days model.Range, year int, month time.Month) {
 	at := s.page()
-	k := math.Sqrt(at.w * at.h / (790.0 * 543)) // 1 on A4
-	about := clean(d.season.Title)
-	if d.season.Instrument != "" {
-		about += ", " + clean(d.season.Instrument)
+	k := scaleOf(at, 790.0*543) // 1 on A4
+	text := max(leastText, 7.6*k)
+	about := d.title
+	if d.instrument != "" {
+		about += ", " + d.instrument
 	}
-	head, heading, gutter := 38*k, 13*k, 26*k
-	foot := d.footer(s.fonts, days, at.w, at.h*0.3, 7*k, visitsSay, weekSay)
-	d.heading(s, at.top(head), s.title, about, k)
-	d.weekdays(s, box{at.x + gutter, at.y + head, at.w - gutter, heading}, 7.5*k, at.w < 700*k)
+	head, heading, gutter := 36*k, 13*k, text*4.4
+	foot := d.footer(s.fonts, days, at.w, at.h*0.3, text, footing{says: []string{weekSay}, names: true})
+	d.heading(s, at.top(head), s.title, about, text, k)
+	d.weekdays(s, box{at.x + gutter, at.y + head, at.w - gutter, heading}, text, at.w < 700*k)
 	weeks := d.weeks(days)
 	body := box{at.x, at.y + head + heading, at.w, at.h - head - heading - foot.height()}
 	h := min(body.h/float64(len(weeks)), 150*k)
 	for i, w := range weeks {
-		d.monthRow(s, w, days, box{at.x, body.y + float64(i)*h, at.w, h}, gutter, k)
+		d.monthRow(s, w, days, box{at.x, body.y + float64(i)*h, at.w, h}, gutter, text)
 	}
 	d.foot(s, at, foot)
 }
 
 // monthRow draws a week of a month; days of other months only as numbers.
-func (d *diary) monthRow(s *sheet, week, days model.Range, at box, gutter, k float64) {
+func (d *diary) monthRow(s *sheet, week, days model.Range, at box, gutter, text float64) {
 	_, n := d.locale.ISOWeekOf(week.From)
-	m := measures{number: 12 * k, text: 7.2 * k, bar: 7 * k, figures: true}
+	m := measures{number: text * 1.6, text: text, bar: text * 0.95, figures: true}
 	g := at.left(gutter).in(1, m.text*0.4)
-	s.write(itoa(n), style{10 * k, true, quiet}, g)
+	s.write(itoa(n), style{text * 1.3, true, quiet}, g)
 	if load := d.sum(week); load > 0 {
-		s.write(load.Hours(), style{m.text, false, quiet}, g.below(12*k))
+		s.write(inHours(load), style{m.text, false, quiet}, g.below(text*1.7))
 	}
 	w := (at.w - gutter) / 7
 	for i := range 7 {

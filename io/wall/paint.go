@@ -75,12 +75,23 @@ func (b *brush) item(i item) {
 	case line:
 		b.draw(i.ink, i.width)
 		b.pdf.Line(i.x1, i.y1, i.x2, i.y2)
-	case flag:
-		b.flood(i.ink)
-		b.pdf.Polygon([]fpdf.PointType{{X: i.x, Y: i.y}, {X: i.right(), Y: i.y + i.h/2}, {X: i.x, Y: i.bottom()}}, "F")
+	case gem:
+		b.gem(i)
 	case texture:
 		b.texture(i)
 	}
+}
+
+func (b *brush) gem(g gem) {
+	const edge = 0.45
+	ground := paper
+	if g.full {
+		ground = g.ink
+	}
+	b.flood(ground)
+	b.draw(g.ink, 2*edge)
+	m := g.in(edge*1.4, edge*1.4) // within the box with its outline
+	b.pdf.Polygon([]fpdf.PointType{{X: m.x + m.w/2, Y: m.y}, {X: m.right(), Y: m.y + m.h/2}, {X: m.x + m.w/2, Y: m.bottom()}, {X: m.x, Y: m.y + m.h/2}}, "FD")
 }
 
 func (b *brush) rect(r box, round bool, how string) {
@@ -105,29 +116,33 @@ func (b *brush) word(w word) {
 // would cost three times the bytes.
 func (b *brush) texture(t texture) {
 	ground, mark := paper, t.look.tone
-	if t.look.pattern.reversed {
+	if t.look.pattern.Reversed {
 		ground, mark = mark, ground
 	}
 	b.flood(ground)
 	b.pdf.Rect(t.x, t.y, t.w, t.h, "F")
 	step := 2.6 * b.coarse
-	b.draw(mark, 0.75*b.coarse)
-	switch t.look.pattern.kind {
-	case rising:
-		b.slanted(t.box, step*1.3, -1)
-	case falling:
-		b.slanted(t.box, step*1.3, 1)
-	case crossed:
-		b.slanted(t.box, step*1.5, -1)
-		b.slanted(t.box, step*1.5, 1)
-	case across:
+	width := 0.75 * b.coarse
+	if t.look.pattern.Reversed {
+		width *= 0.75 // so that it is darker than the same one on paper
+	}
+	b.draw(mark, width)
+	switch t.look.pattern.Hatch {
+	case model.Rising:
+		b.slanted(t.in(0.3, 0.3), step*1.3, -1)
+	case model.Falling:
+		b.slanted(t.in(0.3, 0.3), step*1.3, 1)
+	case model.Crossed:
+		b.slanted(t.in(0.3, 0.3), step*1.5, -1)
+		b.slanted(t.in(0.3, 0.3), step*1.5, 1)
+	case model.Across:
 		b.across(t.box, step*0.7)
-	case upright:
+	case model.Upright:
 		b.upright(t.box, step)
-	case netted:
+	case model.Netted:
 		b.across(t.box, step)
 		b.upright(t.box, step)
-	case dots:
+	case model.Dots:
 		b.flood(mark)
 		r := 0.55 * b.coarse
 		for row, y := 0, t.y+1; y <= t.bottom()-r; row, y = row+1, y+step*0.7 {

@@ -1,5 +1,7 @@
 package wall
 
+import "primaprova/model"
+
 // ink is a colour, sRGB.
 type ink struct{ r, g, b uint8 }
 
@@ -13,60 +15,21 @@ var (
 	off   = ink{0xe2, 0xe2, 0xe4} // ground of a day off
 )
 
-// grounds are the colours a text may stand on besides a tone.
+// grounds are the colours that a text of any ink may stand on besides a tone.
 var grounds = []ink{paper, rest, off}
 
-// tones were searched for at random and improved by exchange: dark enough for
-// white text on them and for text of them on every ground (WCAG 2.2, 4.5:1),
-// and as far apart as can be for eyes with three, and with any two, kinds of
-// cones. The tests measure both. The order keeps neighbours apart.
-var tones = []ink{
-	{0x0d, 0x57, 0xe0}, // blue
-	{0x6e, 0x62, 0x0b}, // ochre
-	{0x78, 0x03, 0x19}, // dark red
-	{0x04, 0x6a, 0x49}, // green
-	{0x8c, 0x46, 0x70}, // heather
-	{0x57, 0x02, 0x92}, // violet
-}
+// heat are the grounds of a day by its playing, from some to the most; black
+// text alone stands on them. In black and white print they are greys.
+var heat = []ink{{0xe9, 0xee, 0xee}, {0xd3, 0xde, 0xdf}, {0xbb, 0xcc, 0xce}, {0xa1, 0xb8, 0xbb}, {0x86, 0xa3, 0xa8}}
 
-// pattern is how an area is hatched. A reversed one is white on the tone.
-type pattern struct {
-	kind     hatch
-	reversed bool
-}
-
-type hatch int
-
-const (
-	rising hatch = iota
-	dots
-	across
-	crossed
-	falling
-	upright
-	netted
-)
-
-// patterns are ordered so that programmes that follow each other look least
-// alike. Solid is no pattern: it means services.
-var patterns = []pattern{
-	{rising, false}, {dots, false}, {across, true}, {upright, false}, {crossed, false}, {falling, true},
-	{dots, true}, {across, false}, {netted, true}, {falling, false}, {upright, true},
-}
-
-// look is how a programme is shown: its tone, its pattern, its letter.
+// look is a programme's, with its tone as an ink.
 type look struct {
 	tone    ink
-	pattern pattern
+	pattern model.Pattern
 	letter  string
 }
 
-// lookOf gives the look of the n-th programme, counted from 0. Tone and pattern
-// repeat together after 66 programmes, letters never: A to Z, then A2.
-func lookOf(n int) look {
-	l := look{tones[n%len(tones)], patterns[n%len(patterns)], string(rune('A' + n%26))}
-	if round := n / 26; round > 0 {
-		l.letter += itoa(round + 1)
-	}
-	return l
+func lookOf(l model.Look) look {
+	c := model.Tones[l.Tone]
+	return look{ink{c.R, c.G, c.B}, l.Pattern, l.Letter}
 }

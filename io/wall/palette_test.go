@@ -3,6 +3,8 @@ package wall
 import (
 	"math"
 	"testing"
+
+	"primaprova/model"
 )
 
 // linear gives a colour's light, 0..1 (IEC 61966-2-1).
@@ -34,146 +36,33 @@ func TestContrastFormula(t *testing.T) {
 	}
 }
 
-// Every pair of colours that a text may have, 4.5:1 (WCAG 2.2, 1.4.3).
+// Every pair of colours that a text may have, 4.5:1 (WCAG 2.2, 1.4.3), and how far
+// the grounds of days are from each other.
 func TestContrast(t *testing.T) {
+	inks := []ink{black}
+	for i := range model.Tones {
+		inks = append(inks, lookOf(model.Look{Tone: model.Tone(i)}).tone)
+	}
 	for _, ground := range grounds {
-		for _, text := range append([]ink{black, quiet}, tones...) {
+		for _, text := range append([]ink{quiet}, inks...) {
 			if c := contrast(text, ground); c < 4.5 {
 				t.Errorf("%v on %v: %.2f", text, ground, c)
 			}
 		}
 	}
-	for _, tone := range append([]ink{black}, tones...) {
+	for _, tone := range inks {
 		if c := contrast(paper, tone); c < 4.5 {
 			t.Errorf("white on %v: %.2f", tone, c)
 		}
 	}
-}
-
-// cones simulates eyes that lack one kind of cones. Source: Machado, Oliveira,
-// Fernandes, IEEE Trans. Visualization and Computer Graphics 15, 1291-1298
-// (2009), severity 1.0; for linear RGB.
-var cones = map[string][3][3]float64{
-	"all cones":    {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
-	"protanopia":   {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}},
-	"deuteranopia": {{0.367322, 0.860646, -0.227968}, {0.280085, 0.672501, 0.047413}, {-0.011820, 0.042940, 0.968881}},
-	"tritanopia":   {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}},
-}
-
-func seen(l [3]float64, m [3][3]float64) (out [3]float64) {
-	for i := range 3 {
-		for j := range 3 {
-			out[i] += m[i][j] * l[j]
+	above := paper
+	for _, ground := range heat {
+		if c := contrast(black, ground); c < 4.5 {
+			t.Errorf("black on %v: %.2f", ground, c)
 		}
-		out[i] = min(1, max(0, out[i]))
-	}
-	return out
-}
-
-// lab is CIELAB of linear sRGB, white D65.
-func lab(l [3]float64) [3]float64 {
-	f := func(v float64) float64 {
-		if v > 216.0/24389 {
-			return math.Cbrt(v)
+		if c := contrast(above, ground); c < 1.15 { // common practice, no source: a step that is seen side by side
+			t.Errorf("%v and %v: %.2f", above, ground, c)
 		}
-		return (24389.0/27*v + 16) / 116
-	}
-	x := f((0.4124564*l[0] + 0.3575761*l[1] + 0.1804375*l[2]) / 0.95047)
-	y := f(0.2126729*l[0] + 0.7151522*l[1] + 0.0721750*l[2])
-	z := f((0.0193339*l[0] + 0.1191920*l[1] + 0.9503041*l[2]) / 1.08883)
-	return [3]float64{116*y - 16, 500 * (x - y), 200 * (y - z)}
-}
-
-// apart is the difference of two colours by CIEDE2000. Formula and test data:
-// Sharma, Wu, Dalal, Color Research and Application 30, 21-30 (2005).
-func apart(p, q [3]float64) float64 {
-	rad := math.Pi / 180
-	c := (math.Hypot(p[1], p[2]) + math.Hypot(q[1], q[2])) / 2
-	g := 0.5 * (1 - math.Sqrt(math.Pow(c, 7)/(math.Pow(c, 7)+math.Pow(25, 7))))
-	polar := func(v [3]float64) (chroma, hue float64) {
-		a := v[1] * (1 + g)
-		if chroma = math.Hypot(a, v[2]); chroma == 0 {
-			return 0, 0
-		}
-		return chroma, math.Mod(math.Atan2(v[2], a)/rad+360, 360)
-	}
-	c1, h1 := polar(p)
-	c2, h2 := polar(q)
-	dh, h := h2-h1, (h1+h2)/2
-	switch {
-	case c1*c2 == 0:
-		dh, h = 0, h1+h2
-	case dh > 180:
-		dh, h = dh-360, math.Mod(h+180, 360)
-	case dh < -180:
-		dh, h = dh+360, math.Mod(h+180, 360)
-	}
-	dl, dc := q[0]-p[0], c2-c1
-	dH := 2 * math.Sqrt(c1*c2) * math.Sin(dh/2*rad)
-	l, cm := (p[0]+q[0])/2, (c1+c2)/2
-	t := 1 - 0.17*math.Cos((h-30)*rad) + 0.24*math.Cos(2*h*rad) + 0.32*math.Cos((3*h+6)*rad) - 0.20*math.Cos((4*h-63)*rad)
-	sl := 1 + 0.015*(l-50)*(l-50)/math.Sqrt(20+(l-50)*(l-50))
-	sc, sh := 1+0.045*cm, 1+0.015*cm*t
-	rc := 2 * math.Sqrt(math.Pow(cm, 7)/(math.Pow(cm, 7)+math.Pow(25, 7)))
-	rt := -math.Sin(60*rad*math.Exp(-(h-275)/25*(h-275)/25)) * rc
-	return math.Sqrt(dl/sl*dl/sl + dc/sc*dc/sc + dH/sh*dH/sh + rt*dc/sc*dH/sh)
-}
-
-// Pairs 1, 7, 17 and 20 of the published table, from memory.
-func TestDifferenceFormula(t *testing.T) {
-	for _, c := range []struct {
-		p, q [3]float64
-		want float64
-	}{
-		{[3]float64{50, 2.6772, -79.7751}, [3]float64{50, 0, -82.7485}, 2.0425},
-		{[3]float64{50, 0, 0}, [3]float64{50, -1, 2}, 2.3669},
-		{[3]float64{50, 2.5, 0}, [3]float64{73, 25, -18}, 27.1492},
-		{[3]float64{50, 2.5, 0}, [3]float64{58, 24, 15}, 19.4535},
-	} {
-		if got := apart(c.p, c.q); math.Abs(got-c.want) > 0.0001 {
-			t.Errorf("%v, %v: %.4f, want %.4f", c.p, c.q, got, c.want)
-		}
-	}
-}
-
-// Tones differ by 12 units at least for every eye, and from black. Where the
-// limit is drawn is common practice, no source: 2 to 3 can be seen side by side,
-// 10 at a glance.
-func TestTonesApart(t *testing.T) {
-	for name, m := range cones {
-		least := math.Inf(1)
-		for i, a := range tones {
-			for _, b := range tones[:i] {
-				d := apart(lab(seen(linear(a), m)), lab(seen(linear(b), m)))
-				least = min(least, d)
-				if d < 12 {
-					t.Errorf("%s: %v and %v differ by %.1f", name, a, b, d)
-				}
-			}
-		}
-		t.Logf("%s: least difference %.1f", name, least)
-	}
-}
-
-// No two of 66 programmes look alike, neighbours share neither tone nor pattern,
-// and eleven running are told apart by pattern alone.
-func TestLooks(t *testing.T) {
-	type both struct {
-		tone    ink
-		pattern pattern
-	}
-	had := map[both]bool{}
-	letters := map[string]bool{}
-	for i := range 66 {
-		l := lookOf(i)
-		if had[both{l.tone, l.pattern}] || letters[l.letter] {
-			t.Errorf("programme %d looks like one before it: %v", i, l)
-		}
-		had[both{l.tone, l.pattern}], letters[l.letter] = true, true
-		for j := max(0, i-len(patterns)+1); j < i; j++ {
-			if lookOf(j).pattern == l.pattern {
-				t.Errorf("programmes %d and %d have one pattern", j, i)
-			}
-		}
+		above = ground
 	}
 }

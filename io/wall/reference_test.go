@@ -27,6 +27,7 @@ type found struct {
 	Images   int            `json:"images"`
 	Sizes    [][2]float64   `json:"sizes"`
 	Texts    []string       `json:"texts"`
+	Least    []float64      `json:"least"`
 	Boxes    []string       `json:"boxes"`
 	Pictures [][][]int      `json:"pictures"`
 }
@@ -92,8 +93,11 @@ func TestFilesAreSound(t *testing.T) {
 		for _, upright := range []bool{false, true} {
 			l := model.DefaultLocale()
 			l.Paper = paper
-			days := model.Range{From: s.From, To: s.From + 20}
-			files = append(files, file{Path: written(t, s, p, Options{Locale: l, Large: paper, Upright: upright, Sheets: Sheets, Days: days})})
+			days, all := model.Range{From: s.From, To: s.From + 20}, Sheets
+			if !upright { // sheets for the stand always stand
+				all = slices.DeleteFunc(slices.Clone(Sheets), func(k Sheet) bool { return k == Stand })
+			}
+			files = append(files, file{Path: written(t, s, p, Options{Locale: l, Large: paper, Upright: upright, Sheets: all, Days: days})})
 			short, long := sizes[paper][0], sizes[paper][1]
 			if upright {
 				want = append(want, [2]float64{short, long})
@@ -170,54 +174,79 @@ func TestTextsAreRead(t *testing.T) {
 // joined leaves all blanks away: readers put them where they think best.
 func joined(s string) string { return strings.Join(strings.Fields(s), "") }
 
-// Every session of the plan is read from its day's column of the week's sheet,
-// in order: start, bars or stage, visit of visits, minutes.
+// Every session of the plan is read from its day's columns of the week's sheets, in
+// order: number, start, part, passage or stage, tempo, visit of visits, minutes; and
+// every rest. No letter on any sheet is under 7.5 points.
 func TestWeekHoldsThePlan(t *testing.T) {
 	s, p := full()
-	o := Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Weeks}, Days: model.Range{From: s.From, To: s.From + 27}}
-	f := file{Path: written(t, s, p, o)}
-	w := (841.890 - 2*margin) / 7
-	type place struct {
-		page int
-		date model.Date
-	}
-	var places []place
-	for date := s.From; date <= s.From+27; date++ {
-		page, column := int(date-s.From.Monday())/7, int(date-date.Monday())
-		places = append(places, place{page, date})
-		left := margin + float64(column)*w
-		f.Boxes = append(f.Boxes, [5]float64{float64(page), left, 0, left + w, 595})
-	}
-	byDate := p.ByDate()
-	got := read(t, f)[0]
-	seen := 0
-	for i, at := range places {
-		text := joined(got.Boxes[i])
-		for _, v := range byDate[at.date] {
-			want := v.Start.String()
-			if v.Passage != nil {
-				parts := strings.Split(*v.Passage, "/")
-				want += parts[len(parts)-1]
-			} else {
-				want += string(v.Stage)
+	for i := range s.Programmes {
+		for j := range s.Programmes[i].Parts {
+			for k := range s.Programmes[i].Parts[j].Passages {
+				s.Programmes[i].Parts[j].Passages[k].Tempo.Goal = model.Tempo(40 + 3*k)
 			}
-			next := strings.Index(text, joined(want))
-			if next < 0 {
-				t.Fatalf("%s: %s is not read in its order; left: %q", at.date, want, text)
-			}
-			text = text[next+len(joined(want)):]
-			end := itoa(int(v.Minutes))
-			if v.Visit != nil {
-				end = itoa(*v.Visit) + "/" + itoa(*v.Visits) + end
-			}
-			if _, after, ok := strings.Cut(text, end); !ok || len(text)-len(after) > len(end)+len(",exposed") {
-				t.Fatalf("%s: %s is followed by %q, not %s", at.date, want, text, end)
-			}
-			seen++
 		}
 	}
-	if seen < 100 {
-		t.Errorf("only %d sessions were looked for", seen)
+	days := model.Range{From: s.From, To: s.From + 27}
+	o := Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Weeks}, Days: days}
+	f := file{Path: written(t, s, p, o)}
+	date := s.From.Monday()
+	var dates []model.Date
+	for n, sh := range laid(t, s, p, o) {
+		var above frame
+		for i, x := range sh.items { // the frame of a column, then its weekday, then its date
+			if c, ok := x.(frame); ok && c.ink == rule && c.h > 100 {
+				above = c
+				if w := sh.items[i+2].(word); !strings.Contains(w.text, "continued") && len(dates) > 0 {
+					date++
+				}
+				dates = append(dates, date)
+				f.Boxes = append(f.Boxes, [5]float64{float64(n), above.x, above.y, above.right(), above.bottom()})
+			}
+		}
+	}
+	got := read(t, f)[0]
+	texts := map[model.Date]string{}
+	for i, d := range dates {
+		texts[d] += joined(got.Boxes[i])
+	}
+	sheets, sessions, rests, tempos := s.Sheets(p, nil), 0, 0, 0
+	for d := days.From; d <= days.To; d++ {
+		text, n := texts[d], 0
+		for _, l := range sheets.On(d).Lines {
+			want := []string{"rest" + l.Rest.String()}
+			if v := l.Session; v == nil {
+				rests++
+			} else {
+				n++
+				sessions++
+				want = []string{itoa(n) + v.Start.String(), string(v.Stage), itoa(int(v.Minutes))}
+				if v.Passage != nil {
+					id := (*v.Passage)[strings.LastIndexByte(*v.Passage, '/')+1:]
+					want = []string{itoa(n) + v.Start.String(), id, itoa(*v.Visit) + "/" + itoa(*v.Visits) + itoa(int(v.Minutes))}
+				}
+				if l.Tempo != nil {
+					tempos++
+					want = append(want, "at"+joined(l.Tempo.String()))
+				}
+			}
+			end := 0
+			for _, w := range want { // the tail stands at the end of a row's first line
+				at := strings.Index(text, joined(w))
+				if at < 0 || at > 90 {
+					t.Fatalf("%s, %d: %q is not read in its row; left: %.120q", d, n, w, text)
+				}
+				end = max(end, at)
+			}
+			text = text[end:]
+		}
+	}
+	if sessions < 100 || rests < 20 || tempos < 50 {
+		t.Errorf("only %d sessions, %d rests, %d tempos were looked for", sessions, rests, tempos)
+	}
+	for n, size := range got.Least {
+		if size < leastText-0.01 {
+			t.Errorf("sheet %d has letters of %.2f points", n, size)
+		}
 	}
 }
 
@@ -231,7 +260,7 @@ func TestPatternsInBlackAndWhite(t *testing.T) {
 	sh := laid(t, s, p, o)[0]
 	var looks []look
 	for _, i := range sh.items {
-		if x, ok := i.(texture); ok && math.Abs(x.w-7.2*sh.k()*3.2) < 0.01 && x.look.tone != black {
+		if x, ok := i.(texture); ok && math.Abs(x.w-9*sh.k()*3.2) < 0.01 && x.look.tone != black {
 			f.Pictures = append(f.Pictures, [5]float64{0, x.x + 1, x.y + 1, x.right() - 1, x.bottom() - 1})
 			looks = append(looks, x.look)
 		}
@@ -241,7 +270,7 @@ func TestPatternsInBlackAndWhite(t *testing.T) {
 	}
 	got := read(t, f)[0].Pictures
 	for i := range got {
-		for j := max(0, i-len(patterns)+1); j < i; j++ {
+		for j := max(0, i-len(model.Patterns)+1); j < i; j++ {
 			if d := differing(got[i], got[j]); d < 1.0/6 {
 				t.Errorf("%s and %s differ in %.0f %% of dots", looks[i].letter, looks[j].letter, 100*d)
 			}

@@ -55,10 +55,12 @@ type line struct {
 	ink            ink
 }
 
-// flag is a filled triangle: the mark of a ready-by date. It points right.
-type flag struct {
+// gem is a diamond: open the mark of a ready-by date, full that of a first
+// rehearsal.
+type gem struct {
 	box
-	ink ink
+	ink  ink
+	full bool
 }
 
 // texture fills a box with a programme's pattern.
@@ -71,7 +73,7 @@ func (word) isItem()    {}
 func (area) isItem()    {}
 func (frame) isItem()   {}
 func (line) isItem()    {}
-func (flag) isItem()    {}
+func (gem) isItem()     {}
 func (texture) isItem() {}
 
 // sheet is a page with what is on it.
@@ -80,6 +82,7 @@ type sheet struct {
 	w, h  float64
 	title string // in the PDF's list of contents
 	items []item
+	stamp word // where which sheet of how many is said
 }
 
 func (s *sheet) add(i ...item) { s.items = append(s.items, i...) }

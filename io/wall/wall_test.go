@@ -73,7 +73,7 @@ func laid(t testing.TB, s *model.Season, p *model.Plan, o Options) []*sheet {
 // names are as long, as short and as foreign as names may be.
 var names = []string{"", "A", "Rapsodi over Skjærgårdsvær, Øyværinger og Ånderøy", "Příliš žluťoučký kůň úpěl ďábelské ódy",
 	"Συμφωνία της θάλασσας, ἀνάβασις", "交響曲第三番「潮」", "Llanfairwerthrynwydd-Donaudampfschifffahrtskapellmeisterhausmarsch",
-	"Sonata in B♭", "Wide WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW (Somebody)", "a\u0301 b\tc\nd", "🎻"}
+	"Sonata in B♭", "منارة الشمال", "גלי הים", "दीपस्तम्भ", "Wide WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW (Somebody)", "a\u0301 b\tc\nd", "🎻"}
 
 // Every text stays inside its cell and its page, on ground that it can be read
 // on, and touches no other text and no line: whatever the season, the plan, the
@@ -91,7 +91,7 @@ func TestNothingOverflowsOrCollides(t *testing.T) {
 				q.Parts[j].Work = name.Draw(t, "work")
 				q.Parts[j].ID = rapid.StringMatching(`[a-z]{1,30}`).Draw(t, "id")
 				for k := range q.Parts[j].Passages {
-					q.Parts[j].Passages[k].Bars = rapid.SampledFrom([]string{"1-2", "IV 1234-1256", "the long place after the pause near the end"}).Draw(t, "bars")
+					q.Parts[j].Passages[k].Bars = rapid.SampledFrom([]string{"1-2", "練習番号B 77-99", "IV 1234-1256", "the long place after the pause near the end"}).Draw(t, "bars")
 				}
 			}
 			// Two services a day more, of any kind.
@@ -110,7 +110,7 @@ func TestNothingOverflowsOrCollides(t *testing.T) {
 			l.Months = []string{"Ιανουάριος", "únor", "mars", "april", "mai", "juni", "juli", "August der Starke von Sachsen", "září", "X", "", "12"}
 		}
 		l.Paper = rapid.SampledFrom(model.Papers).Draw(t, "paper")
-		o := Options{Locale: l, Upright: rapid.Bool().Draw(t, "upright"), Sheets: Sheets}
+		o := Options{Locale: l, Upright: rapid.Bool().Draw(t, "upright"), Sheets: Sheets, Days: model.Range{From: s.From, To: s.From + model.Date(rapid.IntRange(0, 16).Draw(t, "days"))}}
 		f, err := newFonts(nil)
 		if err != nil {
 			t.Fatal(err)
@@ -135,7 +135,7 @@ func TestFullSeasonFits(t *testing.T) {
 		for _, upright := range []bool{false, true} {
 			l := model.DefaultLocale()
 			l.Paper = paper
-			for _, sh := range laid(t, s, p, Options{Locale: l, Large: paper, Upright: upright, Sheets: Sheets}) {
+			for _, sh := range laid(t, s, p, Options{Locale: l, Large: paper, Upright: upright, Sheets: []Sheet{Season, Months, Weeks, Parts}}) {
 				for _, fault := range sh.faults() {
 					t.Errorf("%s, upright %v, %s: %s", paper, upright, sh.title, fault)
 				}
@@ -163,7 +163,7 @@ func TestSeasonOnOneSheet(t *testing.T) {
 
 func TestSameBytes(t *testing.T) {
 	s, p := full()
-	o := Options{Locale: model.DefaultLocale(), Sheets: Sheets}
+	o := Options{Locale: model.DefaultLocale(), Sheets: Sheets, Days: model.Range{From: s.From, To: s.From + 69}}
 	var first, again bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &again} {
 		if _, err := Write(b, s, p, nil, o); err != nil {
@@ -174,7 +174,7 @@ func TestSameBytes(t *testing.T) {
 		t.Error("the same plan gives other bytes")
 	}
 	if n := first.Len(); n > 1<<20 {
-		t.Errorf("a season with all its sheets takes %d bytes", n)
+		t.Errorf("ten weeks with all their sheets take %d bytes", n)
 	}
 }
 
@@ -204,7 +204,7 @@ func TestFaultsAreFound(t *testing.T) {
 		"area":     func(s *sheet) { s.add(area{box: at, ink: paper}) },
 		"frame":    func(s *sheet) { s.add(frame{box{52, 40, 50, 50}, 1, black, false}) },
 		"line":     func(s *sheet) { s.add(line{40, 55, 100, 55, 1, black}) },
-		"pattern":  func(s *sheet) { s.add(texture{at, lookOf(0)}) },
+		"pattern":  func(s *sheet) { s.add(texture{at, lookOf(model.Look{})}) },
 		"contrast": func(s *sheet) { s.items = append([]item{area{box: box{40, 40, 100, 40}, ink: quiet}}, s.items...) },
 		"beyond":   func(s *sheet) { s.add(area{box: box{190, 190, 20, 5}, ink: black}) },
 	} {

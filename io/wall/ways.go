@@ -1,7 +1,6 @@
 package wall
 
 import (
-	"math"
 	"slices"
 
 	"primaprova/model"
@@ -20,11 +19,10 @@ func (a scale) at(d model.Date) float64 {
 
 // On a sheet of parts: the column of titles, the chart of weeks, a part's row.
 const (
-	titleWidth           = 150.0
-	weeksHeight          = 74.0
-	leastPart, tallPart  = 8.0, 13.0
-	tallestVisits        = 60 // minutes a day that take a row's whole height
-	waysSay, waysStrokes = "ring: listening or recordings", "stroke: visits, the more minutes the taller"
+	titleWidth          = 150.0
+	weeksHeight         = 74.0
+	leastPart, tallPart = 1.4, 1.8 // in sizes of the text
+	tallestVisits       = 60       // minutes a day that take half a row's height
 )
 
 // waySheets shows each part's way from its arrival to its first rehearsal, below
@@ -44,10 +42,11 @@ func (d *diary) waySheets(page func(string) *sheet, days model.Range) []*sheet {
 // one at least where there are any.
 func (d *diary) ways(s *sheet, shown []*programme, days model.Range) int {
 	at := s.page()
-	k := math.Sqrt(at.w * at.h / (1138.0 * 790)) // 1 on A3
-	foot := d.footer(s.fonts, days, at.w, at.h*0.2, 7.2*k, waysSay, "box: read-through", waysStrokes, "line down: first rehearsal")
-	head, months := 34*k, 12*k
-	d.heading(s, at.top(head), s.title, clean(d.season.Title)+", "+d.locale.Brief(days.From)+" to "+d.locale.Brief(days.To), k)
+	k := scaleOf(at, 1138.0*790) // 1 on A3
+	size := max(leastText, 7.6*k)
+	foot := d.footer(s.fonts, days, at.w, at.h*0.2, size, footing{ways: true})
+	head, months := 34*k, pitch(size)*1.2
+	d.heading(s, at.top(head), s.title, d.title+", "+d.locale.Brief(days.From)+" to "+d.locale.Brief(days.To), size, k)
 	body := box{at.x, at.y + head, at.w, at.h - head - foot.height()}
 	a := scale{days, body.x + titleWidth*k, (body.w - titleWidth*k) / float64(days.Days())}
 	rows := body.below(months + (weeksHeight+8)*k)
@@ -55,17 +54,17 @@ func (d *diary) ways(s *sheet, shown []*programme, days model.Range) int {
 	n, count := 0, 0
 	for ; n < len(shown); n++ {
 		more := 1 + len(shown[n].Parts)
-		if n > 0 && rows.h/float64(count+more) < leastPart*k {
+		if n > 0 && rows.h/float64(count+more) < leastPart*size {
 			break
 		}
 		count += more
 	}
-	h := min(tallPart*k, rows.h/float64(max(1, count)))
-	d.months(s, a, box{body.x, body.y, body.w, months + (weeksHeight+8)*k + h*float64(count)}, months, 6.6*k)
-	d.columns(s, a, box{body.x, body.y + months, body.w, weeksHeight * k}, 6.6*k)
+	h := min(tallPart*size, rows.h/float64(max(1, count)))
+	d.months(s, a, box{body.x, body.y, body.w, months + (weeksHeight+8)*k + h*float64(count)}, months, size)
+	d.columns(s, a, box{body.x, body.y + months, body.w, weeksHeight * k}, size)
 	y := rows.y
 	for _, q := range shown[:n] {
-		d.way(s, a, q, box{body.x, y, titleWidth * k, h}, k)
+		d.way(s, a, q, box{body.x, y, titleWidth * k, h}, size)
 		y += h * float64(1+len(q.Parts))
 	}
 	d.foot(s, at, foot)
@@ -107,7 +106,7 @@ func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 		weeks = append(weeks, w)
 	}
 	text := at.left(a.x - at.x - size)
-	s.write("Playing by week", style{size * 1.1, true, black}, text)
+	s.write("Playing by week", style{size, true, black}, text)
 	s.write("frame: its days' caps, up to "+most.Hours(), style{size, false, quiet}, text.below(size*1.5))
 	for _, w := range weeks {
 		column := box{a.at(w.days.From) + 0.6, at.y, a.at(w.days.To+1) - a.at(w.days.From) - 1.2, at.h}
@@ -127,48 +126,87 @@ func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 
 // way draws a programme: its title and a row for each of its parts. The box is
 // the first row's place for a title.
-func (d *diary) way(s *sheet, a scale, q *programme, at box, k float64) {
-	size := min(7*k, at.h*0.72)
+func (d *diary) way(s *sheet, a scale, q *programme, at box, size float64) {
 	title := at.below((at.h - size*(ascent+descent)) * 0.6)
 	title.w -= size
 	title = title.beside(s.write(q.look.letter, style{size, true, q.look.tone}, title) + gap(size))
 	s.write(q.title, style{size, true, black}, title)
-	if x := a.at(q.first); q.first != 0 && a.days.Holds(q.first) {
-		s.add(line{x, at.y + at.h*0.2, x, at.y + at.h*float64(1+len(q.Parts)), 1.2, q.look.tone})
+	gemAt := func(date model.Date, full bool) {
+		side := at.h * 0.6
+		s.add(gem{box{a.at(date) + a.unit/2 - side/2, at.y + at.h*0.2, side, side}, q.look.tone, full})
 	}
 	if q.ready != 0 && a.days.Holds(q.ready) {
-		s.add(flag{box{a.at(q.ready), at.y + at.h*0.3, at.h * 0.45, at.h * 0.5}, q.look.tone})
+		gemAt(q.ready, false)
+	}
+	if x := a.at(q.first) + a.unit/2; q.first != 0 && a.days.Holds(q.first) {
+		s.add(line{x, at.y + at.h*0.5, x, at.y + at.h*float64(1+len(q.Parts)), 1, q.look.tone})
+		gemAt(q.first, true)
 	}
 	for i := range q.Parts {
 		row := box{at.x, at.y + at.h*float64(i+1), at.w, at.h}
 		name := d.parts[model.PartName(q.ID, q.Parts[i].ID)]
+		s.add(line{row.x, row.y, a.at(a.days.To + 1), row.y, 0.25, faint})
 		s.write(name.title, style{size, false, black}, row.beside(size*1.2).below((at.h-size*(ascent+descent))*0.6).left(at.w-size*2.2))
 		end := q.first
 		if end == 0 {
 			end = a.days.To
 		}
 		if from, to := a.at(q.Parts[i].Arrives), a.at(end); to > from {
-			s.add(line{from, row.bottom() - 1, to, row.bottom() - 1, 0.5, quiet})
+			mid := row.y + row.h*0.5
+			s.add(line{from, mid, to, mid, 0.5, quiet})
+			if a.days.Holds(q.Parts[i].Arrives) {
+				s.add(line{from, mid - row.h*0.3, from, mid + row.h*0.3, 0.9, quiet})
+			}
 		}
 		for date := a.days.From; date <= a.days.To; date++ {
 			for _, p := range d.on(date).pieces {
 				if p.part == name {
-					d.dayOfPart(s, p, box{a.at(date), row.y + 1, a.unit, row.h - 2.4}, q.look.tone)
+					d.dayOfPart(s, p, box{a.at(date), row.y + 0.6, a.unit, row.h - 1.2}, q.look.tone)
 				}
 			}
 		}
 	}
 }
 
-// dayOfPart draws what a part gets on a day.
+// dayOfPart draws what a part gets on a day, so that no sign covers another: in the
+// upper half of the row what is listened to, in the lower half what is played.
 func (d *diary) dayOfPart(s *sheet, p piece, at box, tone ink) {
-	if p.visits > 0 {
-		h := at.h * min(1, max(0.2, float64(p.minutes)/tallestVisits))
-		s.add(area{box: box{at.x + at.w*0.15, at.bottom() - h, at.w * 0.7, h}, ink: tone})
-		return
+	upper, lower := at.top(at.h/2), at.below(at.h/2)
+	if slices.Contains(p.stages, string(model.ListeningStage)) || slices.Contains(p.stages, string(model.RecordingsStage)) {
+		s.add(area{square(upper), paper, true}, frame{square(upper), 0.8, tone, true})
 	}
-	side := min(at.h, max(at.w, 3))
-	mark := box{at.x + at.w/2 - side/2, at.bottom() - side, side, side}
-	s.add(area{mark, paper, !slices.Contains(p.stages, string(model.ReadStage))})
-	s.add(frame{mark, 0.8, tone, !slices.Contains(p.stages, string(model.ReadStage))})
+	if p.visits > 0 {
+		h := lower.h * min(1, max(0.35, float64(p.minutes)/tallestVisits))
+		stroke := box{at.x + at.w*0.15, lower.y, at.w * 0.7, h}
+		if slices.Contains(p.stages, string(model.ReadStage)) { // beside the box
+			stroke.x, stroke.w = at.x+at.w*0.7, at.w*0.3
+		}
+		s.add(area{box: stroke, ink: tone})
+	}
+	if slices.Contains(p.stages, string(model.ReadStage)) {
+		m := square(lower)
+		if p.visits > 0 {
+			m.x = at.x + at.w*0.65 - m.w
+		}
+		s.add(area{box: m, ink: paper}, frame{m, 0.8, tone, false})
+	}
+}
+
+// square gives the sign's place in half a row.
+func square(b box) box {
+	side := min(b.h, max(b.w, 3)) - 0.4
+	return box{b.x + b.w/2 - side/2, b.y + (b.h-side)/2, side, side}
+}
+
+// waySigns is the key of what stands in a part's row.
+func waySigns(with func(string, func(box) []item)) {
+	with("arrives", func(b box) []item {
+		return []item{line{b.x, b.y + b.h/2, b.right(), b.y + b.h/2, 0.5, quiet}, line{b.x, b.y, b.x, b.bottom(), 0.9, quiet}}
+	})
+	with("above: listening, recordings", func(b box) []item { return []item{frame{square(b.top(b.h * 0.6)), 0.8, black, true}} })
+	with("below: read-through", func(b box) []item { return []item{frame{square(b.below(b.h * 0.4)), 0.8, black, false}} })
+	with("below: visits, the more minutes the taller", func(b box) []item {
+		return []item{area{box: box{b.x + b.w/2 - 1.5, b.y + b.h*0.4, 3, b.h * 0.6}, ink: black}}
+	})
+	with("first rehearsal", func(b box) []item { return []item{gem{square(b), black, true}} })
 }

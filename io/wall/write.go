@@ -14,11 +14,12 @@ const (
 	Season Sheet = "season" // all days on one sheet, as long as they can be read there
 	Months Sheet = "months" // a month a page
 	Weeks  Sheet = "weeks"  // a week a page, with a box to tick for each session
+	Stand  Sheet = "days"   // a day on a page or more that stand, in large type: for the music stand
 	Parts  Sheet = "parts"  // each part's way from arrival to ready, and the weeks' load
 )
 
 // Sheets lists the kinds of page.
-var Sheets = []Sheet{Season, Months, Weeks, Parts}
+var Sheets = []Sheet{Season, Months, Weeks, Stand, Parts}
 
 // Options says what is written and how. The zero Options writes the season and
 // its months, lying, on the locale's paper.
@@ -33,8 +34,8 @@ type Options struct {
 
 // Write writes a plan as a PDF; the history, which may be nil, says where tempos
 // stand. It gives the letters that no font has, each
-// once and in order; a title with such letters gives way to its id, elsewhere they
-// stand as ?. A font that cannot be used is
+// once and in order, and those of scripts that need a shaper; a name with such
+// letters gives way to its id or its number. A font that cannot be used is
 // an error, and so is a paper without a size.
 func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
 	if len(o.Font) > 0 {

@@ -7,7 +7,7 @@ A request of JSON comes on standard input, the answer goes to standard output:
 
 Boxes are in points from a page's top left corner. For each file the answer has what
 qpdf (pikepdf) finds wrong with it and which fonts it embeds, and what PDFium
-(pypdfium2) sees: sizes and texts of pages, texts in boxes, pictures of boxes as rows of
+(pypdfium2) sees: sizes and texts of pages, the smallest type on each, texts in boxes, pictures of boxes as rows of
 0 (ink) and 1 (paper), four to a point, as a black and white print shows them.
 """
 
@@ -31,6 +31,12 @@ def fonts(pdf):
     return found
 
 
+def least(text):
+    """The smallest size of a page's letters, in points."""
+    seen = (i for i in range(text.count_chars()) if not chr(pypdfium2.raw.FPDFText_GetUnicode(text, i)).isspace())
+    return min((pypdfium2.raw.FPDFText_GetFontSize(text, i) for i in seen), default=0)
+
+
 def look(file):
     with pikepdf.open(file["path"]) as pdf:
         out = {"faults": [str(f) for f in pdf.check_pdf_syntax()] if hasattr(pdf, "check_pdf_syntax") else [str(f) for f in pdf.check()],
@@ -40,6 +46,7 @@ def look(file):
     texts = [p.get_textpage() for p in pages]
     out["sizes"] = [p.get_size() for p in pages]
     out["texts"] = [t.get_text_range() for t in texts]
+    out["least"] = [least(t) for t in texts]
     out["boxes"] = []
     for n, left, top, right, bottom in file.get("boxes") or []:
         height = pages[n].get_height()

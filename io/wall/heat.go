@@ -1,0 +1,53 @@
+package wall
+
+import "primaprova/model"
+
+// steps gives how much playing the grounds of days mean, at most each: fifths of
+// the greatest load, in whole quarters of an hour.
+func (d *diary) steps() []model.Minutes {
+	var out []model.Minutes
+	for i := range heat {
+		step := (d.greatest*model.Minutes(i+1) + 5*15 - 1) / (5 * 15) * 15
+		out = append(out, max(15, step))
+	}
+	return out
+}
+
+// ground gives the ground of a day's cell by its playing.
+func (d *diary) ground(x *day) ink {
+	if x.load == 0 {
+		return paper
+	}
+	for i, to := range d.steps() {
+		if x.load <= to {
+			return heat[i]
+		}
+	}
+	return heat[len(heat)-1]
+}
+
+// glance draws a day to be read from afar: its number, its services and ready-by
+// dates by letters, and its playing as ground.
+func (d *diary) glance(s *sheet, x *day, c box, size float64) {
+	s.add(area{box: c, ink: d.ground(x)}, frame{c, 0.4, rule, false})
+	in := c.in(size*0.25, size*0.15)
+	indent := s.write(d.number(x.date), style{size, true, black}, in.below(size*0.24)) + size*0.5
+	var chunks []chunk
+	for _, m := range x.marks {
+		q := d.programmes[m.programme].look
+		k := chunk{m.kind, q.letter, q.tone, []string{"first rehearsal", "1st"}, true}
+		switch m.kind {
+		case concertMark:
+			k.variants = []string{"concert", ""}
+		case readyMark:
+			k.variants = []string{"ready by", ""}
+		case rehearsalMark:
+			k.variants = []string{"rehearsal", ""}
+		}
+		chunks = append(chunks, k)
+	}
+	if x.free != "" {
+		chunks = append(chunks, chunk{variants: freeVariants(x.free)})
+	}
+	s.flow(chunks, slot{box: in, size: size, indent: indent, head: pitch(size), lines: max(1, int(in.h/pitch(size)+0.01))})
+}
