@@ -81,11 +81,11 @@ type loads struct {
 
 func newAudit(s *Season, p *Plan, h *History) *audit {
 	a := &audit{s: s, p: p, work: s.Work(h), done: map[string]Date{}, byID: map[string]*Wanted{}, placed: map[string]*Session{}}
-	stands := map[SessionDay]bool{} // of the day that is kept, what is not recorded
+	stands := map[SessionDay]bool{} // of the day that is kept, or may be, what is not recorded
 	if h != nil {
 		a.today, a.kept, a.refused = h.Today, h.Kept, h.Refused
 		for _, t := range h.Taken {
-			stands[t] = t.Date == h.Kept
+			stands[t] = t.Date == h.Kept || t.Date == h.Today
 		}
 	}
 	a.wanted = s.wanted(a.work)

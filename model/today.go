@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Resume turns a record into the history from which a plan that stands is gone
 // on with, and says what becomes of today.
 //
@@ -52,6 +54,8 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 		}
 	}
 	var warm *Session
+	judged := *h
+	judged.Taken = slices.Clone(h.Taken)
 	for i := range standing.Sessions {
 		v := standing.Sessions[i]
 		switch {
@@ -69,6 +73,8 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 					Text: as.ID + " comes before all passages of the part were visited once: " + round[w.Part] + " was not"})
 			}
 			v = as
+		} else {
+			judged.Taken = append(judged.Taken, v.Key()) // a read-through that a find says was done: it stands all the same
 		}
 		stood[v.ID] = true
 		plays = plays || v.Playing
@@ -77,7 +83,7 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 	if plays && warm != nil {
 		p.Sessions = append(p.Sessions, *warm)
 	}
-	for _, b := range s.Audit(p, h) {
+	for _, b := range s.Audit(p, &judged) {
 		if b.Date == h.Today && b.Rule != MinutesRule {
 			out = append(out, b)
 		}

@@ -73,6 +73,9 @@ const lastWords = "last-words.txt"
 // rescue ends a command whose process broke down: with the best plan so far, where
 // there is one. It takes a moment, in which no signal ends it.
 func rescue(args []string, dir string, status syscall.WaitStatus) int {
+	if status.Signaled() && status.Signal() == syscall.SIGPIPE {
+		return exitInternal // whoever read what it says has read enough
+	}
 	how := fmt.Sprintf("exit code %d", status.ExitStatus())
 	if status.Signaled() {
 		how = status.Signal().String()
