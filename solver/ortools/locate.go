@@ -82,7 +82,10 @@ func inCache(ctx context.Context, lib Library, pin Pin, from fs.FS) (string, err
 	parents = append(parents, filepath.Join(os.TempDir(), "primaprova"+private.Suffix()))
 	for _, parent := range parents {
 		folder := filepath.Join(parent, pin.Folder())
-		err := ensureAll(ctx, lib, from, parent, folder)
+		err := loads(parent)
+		if err == nil {
+			err = ensureAll(ctx, lib, from, parent, folder)
+		}
 		if err == nil {
 			return filepath.Join(folder, "ortools", ".libs", absent.File), nil
 		}
