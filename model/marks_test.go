@@ -34,6 +34,11 @@ func TestReturn(t *testing.T) {
 	if got := s.With(lost).RoomOn(march(17)); got.Cap != 60 {
 		t.Errorf("after days off of which one had a service that was missed: %+v", got)
 	}
+	s.Programmes[0].Services[0].Missed = true
+	if got := s.RoomOn(march(17)); got.Cap != 60 {
+		t.Errorf("after days off with a service that one is excused from: %+v", got)
+	}
+	s.Programmes[0].Services[0].Missed = false
 	s.Programmes[0].Services[0].Date = march(17)
 	s.Limits.DaysOff[0].To = march(15)
 	if got := s.RoomOn(march(16)); got.Cap != 120 {

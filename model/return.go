@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Return is how the cap comes back after time off: a first day, then more each
 // day, held for the rest of the week.
 type Return struct {
@@ -68,7 +70,9 @@ func (s *Season) returning(d Date) (most Minutes, back bool) {
 }
 
 // restsOn tells whether a date is a day off on which no service was played: a
-// day that is lost, by illness for example, has services that were missed.
+// day that is lost, by illness for example, has services that were missed, and one
+// from which the player is excused is none.
 func (s *Season) restsOn(d Date) bool {
-	return s.Holds(d) && s.Limits.OffOn(d) && (len(s.ServicesOn(d)) == 0 || inAny(s.Limits.Away, d))
+	played := slices.ContainsFunc(s.ServicesOn(d), func(v Service) bool { return !v.Missed })
+	return s.Holds(d) && s.Limits.OffOn(d) && (!played || inAny(s.Limits.Away, d))
 }
