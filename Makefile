@@ -113,7 +113,7 @@ format:
 vet: engines
 	$(GO) vet ./...
 	$(GO) vet -tags engines ./...
-	$(GO) vet -tags browser ./io/...
+	$(GO) vet -tags browser ./io/... ./cmd/primaprova
 	$(GO) vet -tags elsewhere ./cmd/primaprova
 	$(GO) vet -tags papers ./cmd/primaprova
 	$(GO) vet -tags release ./cmd/release
@@ -139,7 +139,7 @@ vuln:
 
 # Where goroutines of ours meet: the engines call back while a caller may stop them, and steps
 # and windows under way see others kept. The race detector needs cgo.
-RACE := ./solver/highs ./solver/cpsat ./io/feed
+RACE := ./solver/highs ./solver/cpsat ./io/feed ./io/stand
 race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
@@ -172,29 +172,37 @@ audit: deps
 freeze: deps
 	FREEZE=all $(GO) test -count=1 -timeout 0 -v -run TestPlansAreFrozen ./solver
 
-# The page of a season and its charts, measured in a real browser: Debian's Chromium, which is installed
-# where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
+# The page of a season and its charts, measured in a real browser, and days lived with the page at the
+# stand: Debian's Chromium, which is installed where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
 CHROMIUM ?= chromium
-browser:
+browser: deps
 	@command -v $(CHROMIUM) >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
 	  echo 'make browser: installing chromium' && apt-get update -qq && \
 	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >/dev/null; } || \
 	  { echo 'make browser: there is no $(CHROMIUM); install it, or name another with CHROMIUM=...' >&2; exit 1; }
+	@$(node-packages)
 	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page ./io/chart
+	CHROMIUM=$(CHROMIUM) AXE=$(CURDIR)/.deps/node/node_modules/axe-core/axe.min.js $(GO) test -count=1 -timeout 30m -tags browser -run InABrowser ./cmd/primaprova
 
-# A third reader of iCalendar files, in Node, which is installed where that may be done. The
-# reader goes to .deps/node, by the hash in its lock file.
+# What the tests need in Node, which is installed where that may be done; packages go to .deps/node,
+# by the hashes in their lock file: a third reader of iCalendar files, a checker of pages.
+define node-packages
+{ command -v node && command -v npm; } >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
+  echo 'make $@: installing nodejs and npm' && apt-get update -qq && \
+  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y nodejs npm >/dev/null; } || \
+  { echo 'make $@: Node with npm is needed; install it' >&2; exit 1; }; \
+if ! cmp -s testdata/node/package-lock.json .deps/node/package-lock.json || [ ! -d .deps/node/node_modules ]; then \
+  mkdir -p .deps/node && cp testdata/node/package.json testdata/node/package-lock.json .deps/node/ && \
+  (cd .deps/node && npm ci --ignore-scripts --no-audit --no-fund); \
+fi
+endef
+
+# The reader of calendars, and the scripts of the page at the stand.
 node: deps
-	@{ command -v node && command -v npm; } >/dev/null || { test "$$(id -u)" = 0 && command -v apt-get >/dev/null && \
-	  echo 'make node: installing nodejs and npm' && apt-get update -qq && \
-	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y nodejs npm >/dev/null; } || \
-	  { echo 'make node: Node with npm is needed; install it' >&2; exit 1; }
-	@if ! cmp -s testdata/node/package-lock.json .deps/node/package-lock.json || [ ! -d .deps/node/node_modules ]; then \
-	  mkdir -p .deps/node && cp testdata/node/package.json testdata/node/package-lock.json .deps/node/ && \
-	  cd .deps/node && npm ci --ignore-scripts --no-audit --no-fund; \
-	fi
+	@$(node-packages)
 	$(GO) vet -tags node ./io/ical
 	$(GO) test -count=1 -tags node -run TestNodeAgrees ./io/ical
+	node --test io/stand/testdata/
 
 # What a release holds; a second build, elsewhere, of the same bytes; and what comes out of an
 # archive, alone in a fresh folder and without a network.

@@ -33,6 +33,7 @@ require (
 	gonum.org/v1/plot v0.17.0
 	google.golang.org/protobuf v1.36.12
 	pgregory.net/rapid v1.3.0
+	rsc.io/qr v0.2.0
 )
 
 require (

@@ -96,7 +96,7 @@ func rootCommand(a *app) *cobra.Command {
 		}
 		help(c, args)
 	})
-	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
+	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), standCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
 	for _, c := range root.Commands() {
 		if check := c.Args; check != nil {
 			c.Args = func(c *cobra.Command, args []string) error {

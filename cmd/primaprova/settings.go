@@ -53,6 +53,7 @@ var known = []setting{
 	{"server", "", "`address` of a calendar on a server, to publish to", nil},
 	{"credentials", "", "`file` of two lines, user and password, for the calendar server; empty: the user's own", nil},
 	{"listen", "127.0.0.1:8347", "`address` and port to serve a calendar at", nil},
+	{"stand", ":8348", "`address` and port of the page at the stand; without an address, all of this machine's on networks of one's own", nil},
 	{"refresh", "24h", "how often who subscribes to the calendar should look again, like `1h`", length},
 	{"dates", "day-month", "how dates are `written`: day-month (Mon 2 Jan), month-day (Mon, Jan 2), iso", oneOf("day-month", "month-day", "iso")},
 	{"weekdays", "", "seven `names` from Monday on, for the English ones", names(7, "weekdays")},

@@ -86,7 +86,7 @@ func TestCreate(t *testing.T) {
 func TestHold(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "season.plan.json")
-	names := []string{"season.yaml", "season.plan.json", "season.plan.earlier.json", "season.record.jsonl", "season.published.json", "season.feed"}
+	names := []string{"season.yaml", "season.plan.json", "season.plan.earlier.json", "season.record.jsonl", "season.published.json", "season.feed", "season.stand"}
 	var all sync.WaitGroup
 	for i := range 60 {
 		all.Add(1)

@@ -20,7 +20,7 @@ const patience = 10 * time.Second
 var ErrBusy = errors.New("another primaprova is writing to this season's files; try again when it is done")
 
 // own are the endings of a season's files, after the season's name.
-var own = []string{".plan.earlier.json", ".plan.json", ".record.jsonl", ".published.json", ".feed"}
+var own = []string{".plan.earlier.json", ".plan.json", ".record.jsonl", ".published.json", ".feed", ".stand"}
 
 // season gives the name that all files of a season begin with, from any of
 // them: season.yaml, season.plan.json and season.record.jsonl have season.
@@ -54,7 +54,7 @@ func Hold(path string) (release func(), err error) {
 	case err != nil:
 		return nil, at(path, err)
 	}
-	unfinished := regexp.MustCompile(`^\.` + regexp.QuoteMeta(name) + `\.(ya?ml|plan\.json|plan\.earlier\.json|record\.jsonl|published\.json|feed)\d{5,}$`)
+	unfinished := regexp.MustCompile(`^\.` + regexp.QuoteMeta(name) + `\.(ya?ml|plan\.json|plan\.earlier\.json|record\.jsonl|published\.json|feed|stand)\d{5,}$`)
 	sweep(filepath.Dir(path), 0, unfinished.MatchString)
 	// The lock file stays: were it taken away, a process that waits for it and
 	// one that makes it anew would both believe to have it.

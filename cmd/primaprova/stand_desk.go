@@ -1,0 +1,172 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"sync"
+	"time"
+
+	"primaprova/io/recordfile"
+	"primaprova/io/stand"
+	"primaprova/model"
+)
+
+// standDesk is what stands behind the page at the stand: the season's files, and the
+// planning beside it.
+type standDesk struct {
+	a      *app
+	season string
+	anew   *replanner
+
+	mu    sync.Mutex // one at a time: the files are read and written as a whole
+	made  stand.State
+	stamp string     // of the files that it was made of; empty: not made
+	day   model.Date // the last one that was planned from
+}
+
+func newDesk(a *app, season string) *standDesk {
+	return &standDesk{a: a, season: season, anew: newReplanner(a, season)}
+}
+
+// watch lets the planning beside the page run until the context ends.
+func (d *standDesk) watch(ctx context.Context) { go d.anew.run(ctx) }
+
+// State gives the days as they stand. Days gone by are what the record says, so the
+// first time that a new day is asked for, the plan is made anew.
+func (d *standDesk) State() (stand.State, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if stamp := d.stamped(); stamp != d.stamp || stamp == "" {
+		made, newer, err := d.make()
+		if err != nil {
+			return stand.State{}, err
+		}
+		if newer && d.day == 0 || d.day != 0 && made.Today > d.day {
+			d.anew.want(0)
+		}
+		d.made, d.stamp, d.day = made, stamp, made.Today
+	}
+	out := d.made
+	out.Planning, out.Changed, out.Trouble = d.anew.stands()
+	return out, nil
+}
+
+// make reads the season's files. newer tells that the record holds more than the
+// plan was made from.
+func (d *standDesk) make() (s stand.State, newer bool, err error) {
+	f, err := d.a.standingSeason(d.season)
+	if err != nil {
+		return s, false, err
+	}
+	p, err := d.a.standing(f)
+	if err != nil {
+		return s, false, err
+	}
+	h, err := d.a.happened(f, p)
+	if err != nil {
+		return s, false, err
+	}
+	return stand.StateOf(stand.At{Season: h.season, Plan: p, History: h.history, Events: h.record.Events, Unseen: h.record.Last + 1,
+		Today: h.today, Locale: d.a.say.locale}), h.record.Last > p.Season.Record, nil
+}
+
+// stamped is another text whenever one of the files has been written, and each day.
+func (d *standDesk) stamped() string {
+	out := fmt.Sprint(d.a.set.date("today"), time.Now().Format("2006-01-02 15")) // a day begins on the hour, in nearly every zone
+	for _, path := range []string{d.season, planPath(d.season), recordPath(d.season)} {
+		if info, err := os.Stat(path); err == nil {
+			out += fmt.Sprint(" ", info.Size(), info.ModTime().UnixNano())
+		}
+	}
+	return out
+}
+
+// Take puts taps into the record and has the plan made anew where they matter to it.
+func (d *standDesk) Take(taps []model.Tap) ([]model.Arrival, int, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	f, err := d.a.standingSeason(d.season)
+	if err != nil {
+		return nil, 0, err
+	}
+	b, err := d.a.recordBook(f)
+	if err != nil {
+		return nil, 0, err
+	}
+	refused := map[string]string{}
+	r, added, arrivals, err := recordfile.Merge(recordPath(d.season), time.Now(), func(r *recordfile.Record) ([]model.Tap, error) {
+		var out []model.Tap
+		for _, t := range taps {
+			if !slices.ContainsFunc(r.Events, func(e model.Event) bool { return e.ID == t.ID }) {
+				if why := b.fits(&t); why != "" {
+					refused[t.ID] = why
+					continue
+				}
+			}
+			out = append(out, t)
+		}
+		return out, nil
+	})
+	if err != nil {
+		return nil, 0, err
+	}
+	for id, why := range refused {
+		arrivals = append(arrivals, model.Arrival{ID: id, Why: why})
+	}
+	for i := range added {
+		switch e := &added[i]; {
+		case e.Kind == model.Pain:
+			d.anew.want(aPainSlip)
+		case matters(r.Events, e):
+			d.anew.want(aSlip)
+		}
+	}
+	return arrivals, r.Last + 1, nil
+}
+
+// fits fills in what the plan says of a tap, or gives why it can't be recorded.
+func (b *book) fits(t *model.Tap) string {
+	s := b.f.Season
+	switch {
+	case t.Kind == model.Undo:
+		return ""
+	case !s.Holds(t.Date):
+		return fmt.Sprintf("date: %v: lies outside the season", t.Date)
+	case t.Date > b.happened.today+1: // the phone may be a zone ahead
+		return fmt.Sprintf("date: %v: lies ahead", t.Date)
+	}
+	switch t.Kind {
+	case model.Pain:
+		t.Stood = b.standing(t.Date)
+	case model.Found:
+		w := b.view.parts[t.Part]
+		switch {
+		case w == nil:
+			return fmt.Sprintf("part: %q: is no part of the season", t.Part)
+		case t.Date < w.Part.Arrives:
+			return fmt.Sprintf("date: %v: %s is there from %v only", t.Date, t.Part, w.Part.Arrives)
+		case slices.ContainsFunc(w.Passages, func(p model.PassageWork) bool { return p.Passage.ID == t.Bars || p.Passage.Bars == t.Bars }):
+			return fmt.Sprintf("bars: %s: are a passage of %s already", t.Bars, t.Part)
+		case w.Programme.NextService(t.Date) == 0:
+			return fmt.Sprintf("part: %s: no service comes after %v", t.Part, t.Date)
+		}
+	default:
+		for i := range b.view.days[t.Date] {
+			if v := b.view.days[t.Date][i]; v.Key() == t.Key() {
+				t.Planned = v.Minutes
+			}
+		}
+	}
+	return ""
+}
+
+// matters tells whether the plan is to be made anew at once. What was done as planned
+// changes nothing that lies ahead, and waits for the evening or the next day.
+func matters(events []model.Event, e *model.Event) bool {
+	if e.Kind != model.Undo {
+		return e.Kind != model.Done || e.Planned == 0 // the plan has it on another day
+	}
+	return slices.ContainsFunc(events, func(x model.Event) bool { return x.Entry == e.Undoes && x.Kind != model.Done })
+}

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"bufio"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"primaprova/io/recordfile"
+	"primaprova/model"
+)
+
+// atHome is a season with a plan and a stand that can be stopped and started again at
+// the same address.
+type atHome struct {
+	t       *testing.T
+	dir     string
+	listen  string
+	address string
+	server  *exec.Cmd
+}
+
+// home lays out the small season, planned on its first day, on the morning of a day.
+func home(t *testing.T, today string) *atHome {
+	t.Helper()
+	engines, err := filepath.Abs("../../.deps/engines")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("PRIMAPROVA_ENGINES", engines)
+	season, err := os.ReadFile("../../testdata/seasons/small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", "127.0.0.1:0") // a free port, to come back to
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &atHome{t: t, dir: folder{"season.yaml": string(season)}.lay(t), listen: l.Addr().String()}
+	_ = l.Close()
+	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
+	does(t, h.dir, "plan")
+	t.Setenv("PRIMAPROVA_TODAY", today)
+	does(t, h.dir, "plan")
+	h.start()
+	return h
+}
+
+func (h *atHome) start() {
+	h.t.Helper()
+	h.server = exec.Command("primaprova", "stand", "--stand", h.listen) // this test itself, see TestMain
+	h.server.Dir = h.dir
+	h.server.Env = append(os.Environ(), "XDG_CONFIG_HOME="+h.dir)
+	out, err := h.server.StdoutPipe()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	if err := h.server.Start(); err != nil {
+		h.t.Fatal(err)
+	}
+	c := h.server
+	h.t.Cleanup(func() { _ = c.Process.Kill() })
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	h.address = strings.TrimSpace(line)
+}
+
+func (h *atHome) kill() {
+	_ = h.server.Process.Kill()
+	_, _ = h.server.Process.Wait()
+}
+
+func entriesOf(t *testing.T, dir string) []model.Event {
+	t.Helper()
+	r, err := recordfile.Read(filepath.Join(dir, "season.record.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Events
+}
+
+// collected is what others say while a test goes on.
+type collected struct {
+	mu   sync.Mutex
+	list []string
+}
+
+func (c *collected) add(s string) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.list = append(c.list, s)
+}
+
+func (c *collected) all() []string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return slices.Clone(c.list)
+}

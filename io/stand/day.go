@@ -1,0 +1,167 @@
+package stand
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"primaprova/model"
+)
+
+// maker makes days of what they are made of.
+type maker struct {
+	At
+	sheets *model.Sheets
+	loads  *model.Loads
+	live   []model.Event
+	counts map[model.SessionDay]*model.Event
+}
+
+func (m *maker) day(d model.Date) Day {
+	sheet, load := m.sheets.On(d), m.loads.On(d)
+	out := Day{Date: d, Title: m.Locale.Long(d), Services: m.services(d), Free: m.Season.RestWord(d, m.History), Playing: load.Playing(), InServ: load.Services(),
+		Most: load.Most, Ahead: m.firstRehearsal(d), Lines: []Line{}, Also: []Also{}, Found: []Found{}, Mind: sheet.Mind}
+	if out.Mind == nil {
+		out.Mind = []string{}
+	}
+	there := map[model.SessionDay]bool{}
+	for i := range sheet.Lines {
+		out.Lines = append(out.Lines, m.line(&sheet.Lines[i]))
+		if v := sheet.Lines[i].Session; v != nil {
+			there[v.Key()] = true
+		}
+	}
+	for i := range m.live {
+		switch e := &m.live[i]; {
+		case e.Date != d:
+		case e.Session != "" && !there[e.Key()]:
+			out.Also = append(out.Also, Also{e.Session, saidBy(e)})
+		case e.Kind == model.Pain:
+			out.Pain = entry(e)
+		case e.Kind == model.Found:
+			out.Found = append(out.Found, Found{e.Part, m.work(e.Part), e.Bars, entry(e)})
+		}
+	}
+	return out
+}
+
+func saidBy(e *model.Event) *Said { return &Said{e.Kind, e.Took, e.Tempo, entry(e)} }
+
+// entry is what an undo names.
+func entry(e *model.Event) string { return cmp.Or(e.ID, strconv.Itoa(e.Entry)) }
+
+func (m *maker) work(part string) string {
+	for i := range m.Season.Programmes {
+		p := &m.Season.Programmes[i]
+		for j := range p.Parts {
+			if model.PartName(p.ID, p.Parts[j].ID) == part {
+				return short(p.Parts[j].Work)
+			}
+		}
+	}
+	return part
+}
+
+var natures = [4]string{"", "easy", "", "hard"}
+
+func (m *maker) line(l *model.SheetLine) Line {
+	v := l.Session
+	if v == nil {
+		out := Line{Minutes: l.Rest, Do: l.Do}
+		if l.From != nil {
+			out.At = m.Locale.Clock(*l.From)
+		}
+		return out
+	}
+	out := Line{ID: v.ID, Number: v.Number, Stage: v.Stage, Part: v.Part, Work: short(l.Work), Bars: l.Bars, Check: l.Check, Minutes: v.Minutes,
+		Playing: v.Playing, Do: l.Do, Tempo: l.Tempo, Nature: natures[l.Hard]}
+	if l.Exposed {
+		out.Nature = strings.TrimPrefix(out.Nature+", exposed", ", ")
+	}
+	if v.Visit != nil && v.Visits != nil {
+		out.Visit = fmt.Sprintf("%d of %d", *v.Visit, *v.Visits)
+	}
+	if v.Start != nil {
+		out.At = m.Locale.Clock(*v.Start)
+	}
+	if e := m.counts[v.Key()]; e != nil {
+		out.Said = saidBy(e)
+	}
+	return out
+}
+
+// services says the day's services and what else is played, in the order of the day.
+func (m *maker) services(d model.Date) []string {
+	type at struct {
+		from model.Clock
+		text string
+	}
+	var all []at
+	for i := range m.Season.Programmes {
+		p := &m.Season.Programmes[i]
+		for _, s := range p.Services {
+			if s.Date != d {
+				continue
+			}
+			what := s.Kind.String()
+			if d == p.FirstRehearsal() && s.Kind == model.Rehearsal {
+				what = "first rehearsal"
+			}
+			text := fmt.Sprintf("%s %s, %s", m.Locale.Hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), what, p.Title)
+			if s.Missed {
+				text += ": not played"
+			}
+			all = append(all, at{s.Start, text})
+		}
+	}
+	for _, o := range m.Season.OtherOn(d) {
+		when := ""
+		if o.At.To > 0 {
+			when = m.Locale.Hours(o.At) + " "
+		}
+		all = append(all, at{o.At.From, when + o.Title})
+	}
+	slices.SortStableFunc(all, func(a, b at) int { return cmp.Compare(a.from, b.from) })
+	out := []string{}
+	for _, x := range all {
+		out = append(out, x.text)
+	}
+	return out
+}
+
+// firstRehearsal says how far away the first rehearsal is that comes next.
+func (m *maker) firstRehearsal(d model.Date) string {
+	var next *model.Programme
+	for i := range m.Season.Programmes {
+		p := &m.Season.Programmes[i]
+		if first := p.FirstRehearsal(); first >= d && (next == nil || first < next.FirstRehearsal()) {
+			next = p
+		}
+	}
+	if next == nil {
+		return ""
+	}
+	switch n := int(next.FirstRehearsal() - d); n {
+	case 0:
+		return "Today: first rehearsal, " + next.Title
+	case 1:
+		return "Tomorrow: first rehearsal, " + next.Title
+	default:
+		return fmt.Sprintf("In %d days: first rehearsal, %s", n, next.Title)
+	}
+}
+
+// moves gives what the names of a part's passages begin with, where that is the
+// number of a movement.
+func moves(passages []model.PassageWork) []string {
+	out := []string{}
+	for i := range passages {
+		first, _, more := strings.Cut(passages[i].Passage.Bars, " ")
+		if more && strings.Trim(first, "IVX") == "" && first != "" && !slices.Contains(out, first) {
+			out = append(out, first)
+		}
+	}
+	return out
+}
