@@ -1,6 +1,10 @@
 package solver
 
-import "primaprova/model"
+import (
+	"math"
+
+	"primaprova/model"
+)
 
 // aim is what a linear program minimises: the wishes weighed, under limits on
 // some of them.
@@ -51,3 +55,20 @@ func (a *aim) most(s score) float64 {
 	}
 	return inf
 }
+
+var inf = math.Inf(1)
+
+// weighed minimises body and spacing together, a minute of body weighing so
+// many days; the wishes before them weigh as good as everything.
+func weighed(body float64) aim {
+	a := aim{limits: unlimited}
+	a.want = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
+	return a
+}
+
+// trade is how many days of spacing a minute of body weighs where frames are
+// chosen: about what the two cost each other at the best plans.
+const trade = 1
+
+// traded gives body and spacing in one figure, in hundredths of a day.
+func (s score) traded() int64 { return trade*s[model.Body] + 100*s[model.Spacing] }

@@ -117,3 +117,11 @@ func (p *problem) cut(c bid, keep func(part int) bool) (out *problem, back origi
 
 // origin gives the parts and passages of the problem that another was cut from.
 type origin struct{ parts, passages []int }
+
+// leave takes a part out of a bid.
+func (c *bid) leave(p *problem, i int) {
+	c.stages[i] = [3]bool{}
+	for k := p.parts[i].first; k < p.parts[i].last; k++ {
+		c.visits[k] = 0
+	}
+}

@@ -51,3 +51,11 @@ func (f frame) day(by axis) int16 {
 	}
 	return f.read
 }
+
+// frame is what the passages of a part have in common: the days of its
+// listening, read-through and return to the recordings, and the last day of
+// its first round. A day is none when the stage is left out (or not wanted),
+// before when it was done earlier.
+type frame struct {
+	listen, read, rec, phi int16
+}

@@ -154,12 +154,12 @@ func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) err
 func (t *tree) splits() []split {
 	var out []split
 	for i := range t.m.units {
-		mixed := slices.DeleteFunc(t.m.mixed(i), func(f ratedFrame) bool { return f.read == none })
+		mixed := slices.DeleteFunc(t.m.mixed(i), func(f weighedFrame) bool { return f.read == none })
 		for by := range axes {
-			slices.SortStableFunc(mixed, func(a, b ratedFrame) int { return cmp.Compare(a.day(by), b.day(by)) })
+			slices.SortStableFunc(mixed, func(a, b weighedFrame) int { return cmp.Compare(a.day(by), b.day(by)) })
 			s, sum := split{unit: i, by: by}, 0.0
 			for k := 0; k+1 < len(mixed); k++ {
-				sum += mixed[k].cost
+				sum += mixed[k].weight
 				if a, b := mixed[k].day(by), mixed[k+1].day(by); a < b && min(sum, 1-sum) > max(1e-3, min(s.share, 1-s.share)) {
 					s.at, s.share = a, sum
 				}

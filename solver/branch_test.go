@@ -9,6 +9,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/highs"
 )
 
 // lightly weighs body and spacing as planning does, and the other wishes so little
@@ -173,11 +174,11 @@ func TestExchangeAgainstTheBest(t *testing.T) {
 	for seed := range 60 {
 		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
 		p := c.problem()
-		best := bestState(t, p)
+		best := outright(t, p)
 		exchange := func() exchange {
-			s := &search{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}, st: best, told: func(string, float64) {}}
+			s := &prover{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}}
 			defer s.close()
-			if err := s.prove(context.Background(), model.Spacing, s.st, best.score(), 100); err != nil {
+			if err := s.prove(context.Background(), model.Spacing, best, best.score(), 100); err != nil {
 				t.Fatal(err)
 			}
 			x, err := s.exchange(context.Background(), best.score())
@@ -208,10 +209,10 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 	for seed := range 60 {
 		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
 		p := c.problem()
-		best := bestState(t, p)
-		s := &search{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}, st: best}
+		best := outright(t, p)
+		s := &prover{p: p, o: &Options{Engine: highsLibrary(t), Seed: 1}}
 		for _, goal := range goals {
-			if err := s.further(context.Background(), goal, best.score()); err != nil {
+			if err := s.further(context.Background(), best, goal, best.score()); err != nil {
 				t.Fatal(err)
 			}
 			least := s.proven.least(goal, best.score())
@@ -229,4 +230,14 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 			t.Errorf("%v is proven of %d seasons only", goal, proven[goal])
 		}
 	}
+}
+
+// outright is the best plan of a season small enough to be solved outright.
+func outright(t testing.TB, p *problem) *state {
+	t.Helper()
+	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p), model.Tolerance{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
 }

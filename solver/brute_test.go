@@ -32,7 +32,7 @@ func methods(t *testing.T) []method {
 		}
 	}
 	search := func(t *testing.T, p *problem, o Options) (*state, score) {
-		s := &search{p: p, o: &o, st: greedy(p), told: func(string, float64) {}}
+		s := newSearch(p, &o, greedy(p))
 		defer s.close()
 		if err := s.run(context.Background()); err != nil {
 			t.Fatal(err)
@@ -81,8 +81,6 @@ func TestBruteForce(t *testing.T) {
 		t.Errorf("the seasons are too easy or too hard to tell methods apart")
 	}
 }
-
-const bruteSeasons = 300
 
 // TestAuditedBruteForce tries every plan there is, possible or not, with the
 // audit as the only judge: nothing the solver believes about a season enters.

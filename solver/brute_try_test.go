@@ -267,3 +267,5 @@ func (b *brute) fits() bool {
 	}
 	return true
 }
+
+const bruteSeasons = 300

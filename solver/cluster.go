@@ -75,19 +75,6 @@ func (m *master) clusters(size int) []int {
 	return of
 }
 
-// byProgramme gives the number of each part's programme, and how many there are.
-func (p *problem) byProgramme() ([]int, int) {
-	of, number := make([]int, len(p.parts)), map[*model.Programme]int{}
-	for i := range p.parts {
-		g := p.parts[i].work.Programme
-		if _, ok := number[g]; !ok {
-			number[g] = len(number)
-		}
-		of[i] = number[g]
-	}
-	return of, len(number)
-}
-
 // days gives the first and last day that a cluster's bracket speaks of: those of
 // its parts and of the strains that it keeps.
 func (v *division) days(k int) (first, last int) {

@@ -89,91 +89,6 @@ func (c *coupling) restate(q *problem, t taken) {
 	}
 }
 
-// load is a sum of days' playing as strain counts it: variables of the days that
-// have rows, beside what is fixed on the others.
-type load struct {
-	terms           []mip.Term
-	apart, now, top float64 // fixed elsewhere; the sum as fixed; the most it may be
-}
-
-// sum adds up the playing of days, times a factor.
-func (c *coupling) sum(t taken, first, last int, factor float64, l load) load {
-	for d := first; d <= last; d++ {
-		fixed := factor * t.playing[d]
-		l.now += factor * math.Round(t.playing[d])
-		if d < c.first || d > c.last {
-			l.apart += fixed
-			l.top += fixed
-			continue
-		}
-		l.terms = append(l.terms, mip.Term{Var: c.p[d], Coef: factor})
-		l.top += max(0, factor*c.m.Upper(c.p[d]))
-	}
-	return l
-}
-
-// addStrain states the rows of the strain. Steps are cut where what will be
-// played is a multiple of them: everywhere ahead, whatever a spread plan takes now.
-func (c *coupling) addStrain(q *problem, t taken) {
-	whole := func(d int) bool { return d >= q.today || int(q.fixed[d])%q.step == 0 }
-	b := q.strain
-	c.outside = float64(b.Excess(t.rounded())) / 100
-	over := func(name string, at int, most, hi float64, l load) {
-		v := c.m.Real(fmt.Sprintf("over.%s[%s]", name, q.season.From+model.Date(at)), 0, most, 0)
-		c.strain = append(c.strain, v)
-		c.outside -= max(0, l.now-hi)
-		c.m.AddTerm(c.wish[model.Body], v, 1)
-		c.m.Row(fmt.Sprintf("%s[%s]", name, q.season.From+model.Date(at)), math.Inf(-1), hi-l.apart, append(l.terms, mip.Term{Var: v, Coef: -1})...)
-	}
-	for d := max(0, c.first-1); d <= c.last; d++ {
-		at := q.season.From + model.Date(d)
-		if slack := float64(b.Slack[d]); d >= c.first && c.m.Upper(c.p[d]) > slack {
-			l := c.sum(t, d, d, 1, load{})
-			over("heavy", d, l.top, slack, l)
-			if whole(d) {
-				c.cut(fmt.Sprintf("step[%s]", at), q.step, int(b.Slack[d]), l)
-			}
-		}
-		if d+1 == q.days {
-			continue
-		}
-		l := c.sum(t, d, d+1, 1, load{})
-		if pair := float64(b.Pair[d]); l.top > pair {
-			over("pair", d, l.top, pair, l)
-			if whole(d) && whole(d+1) {
-				c.cut(fmt.Sprintf("steps[%s]", at), q.step, int(b.Pair[d]), l)
-			}
-		}
-	}
-	for w, k := range b.Weeks {
-		if !k.Rises || k.Last < c.first || b.Weeks[w-1].First > c.last {
-			continue
-		}
-		before := b.Weeks[w-1]
-		share := 1 + float64(b.Rise)/100
-		l := c.sum(t, k.First, k.Last, 1, load{})
-		most := float64(k.Services) + l.top
-		l = c.sum(t, before.First, before.Last, -share, l)
-		over("rise", k.First, most, float64(b.Floor)-float64(k.Services)+share*float64(before.Services), l)
-	}
-}
-
-// cut adds the row through the two multiples of step beside a side, over the
-// strain variable added last.
-func (c *coupling) cut(name string, step, side int, l load) {
-	below := side / step * step
-	if below == side {
-		return
-	}
-	slope := float64(below+step-side) / float64(step)
-	terms := slices.Clone(l.terms)
-	for i := range terms {
-		terms[i].Coef *= slope
-	}
-	v := c.strain[len(c.strain)-1]
-	c.m.Row(name, math.Inf(-1), slope*(float64(below)-l.apart), append(terms, mip.Term{Var: v, Coef: -1})...)
-}
-
 // costs writes what the rows' own variables cost, a minute of strain as much as
 // body weighs, into the head of a slice by variable.
 func (c *coupling) costs(cost []float64, body float64) {
@@ -234,4 +149,24 @@ func (c *coupling) wishes(e *entries, s score) {
 	for j, v := range s {
 		e.add(c.wish[j], float64(v))
 	}
+}
+
+// strainRows gives the rows of each strain, its wish's row apart.
+func (c *coupling) strainRows() [][]mip.Row {
+	at := make(map[mip.Var]int, len(c.strain))
+	for s, v := range c.strain {
+		at[v] = s
+	}
+	out := make([][]mip.Row, len(c.strain))
+	for r := range mip.Row(c.m.Rows()) {
+		if r == c.wish[model.Body] {
+			continue
+		}
+		for _, e := range c.m.Terms(r) {
+			if s, ok := at[e.Var]; ok {
+				out[s] = append(out[s], r)
+			}
+		}
+	}
+	return out
 }

@@ -250,3 +250,7 @@ func (d *day) early(stood map[string]model.Clock) {
 		}
 	}
 }
+
+// clocked is added to the engine of a plan whose days were all given hours by
+// CP-SAT, whether or not it found better ones.
+const clocked = ", CP-SAT"

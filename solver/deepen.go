@@ -7,63 +7,13 @@ import (
 	"primaprova/model"
 )
 
-// trade is how many days of spacing a minute of body weighs where frames are
-// chosen: about what the two cost each other at the best plans.
-const trade = 1
-
-// walkWork is a part's share of the work (master.work) after which frames rest, so
-// that where more lies open at once they walk less, and don't take longer.
-const walkWork = 17_000_000
-
-// walks is how often the walk goes through the parts; chunkSize is how many passages
-// at least one dive places, so that its linear programs stay small however long the
-// season is; mends is how many moves a passage gets after it where that lacks
-// something.
+// chunkSize is how many passages at least one dive places, so that its linear programs
+// stay small however long the season is; mends is how many moves a passage gets after it
+// where that lacks something.
 const (
-	walks     = 4
 	chunkSize = 600
 	mends     = 200
 )
-
-// spreadOut finds frames for the whole season while passages are spread: a
-// master that weighs body against spacing settles them (settle), chunk by chunk
-// in the order of the first rehearsals, so that the work grows as the season
-// does; then they walk (walk) and are stirred, chunk by chunk too (stirUp). It needs
-// of the state it is given only something to begin with.
-func (s *search) spreadOut(ctx context.Context, from *state) (*spread, error) {
-	k := newSpread(s.o.Engine, from)
-	order := s.p.byDeadline()
-	size := evenly(len(order), settleSize)
-	for list := range slices.Chunk(order, size) {
-		if err := s.settle(ctx, k, from, list); err != nil {
-			return nil, err
-		}
-	}
-	k.most = s.walkMost(len(s.p.parts))
-	if err := s.walk(ctx, k, s.scaled(walks)); err != nil {
-		return nil, err
-	}
-	var stretches []stretch
-	walked := k.work / int64(max(1, len(order)))
-	for list := range slices.Chunk(order, size) {
-		stretches = append(stretches, stretch{parts: list, most: s.walkMost(len(list)), walked: walked * int64(len(list))})
-	}
-	return k, s.stirUp(ctx, k, stretches)
-}
-
-// walkMost is the work after which the frames of so many parts rest.
-func (s *search) walkMost(parts int) int64 { return int64(s.scaled(walkWork * parts)) }
-
-// evenly gives the size of chunks that cut n things evenly, the least one that is
-// not below a size given.
-func evenly(n, size int) int {
-	chunks := max(1, n/size)
-	return max(1, (n+chunks-1)/chunks)
-}
-
-func (s *search) walk(ctx context.Context, k *spread, times int) error {
-	return newWalk(k, weighed(trade), s.o.Seed).runs(ctx, times)
-}
 
 // deepen takes down the last wish, where moves alone leave most. A dive makes a
 // spread plan whole, windows and moves bring what that cost in the wishes before
@@ -88,7 +38,7 @@ func (s *search) deepen(ctx context.Context, ahead *spread) error {
 	if s.st = s.found; err != nil {
 		return err
 	}
-	return s.conclude(ctx)
+	return s.conclude(ctx, s.st)
 }
 
 // find keeps a state if it is the best one so far by the order of the wishes.
@@ -117,15 +67,12 @@ func (s *search) take(st *state, limit *score) bool {
 	return true
 }
 
-// traded gives body and spacing in one figure, in hundredths of a day.
-func (s score) traded() int64 { return trade*s[model.Body] + 100*s[model.Spacing] }
-
 // whole makes a spread plan whole and tells whether it came under the limit, and
 // further down than the plan so far.
 func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, error) {
 	order := s.p.byRehearsal()
 	for list := range slices.Chunk(order, evenly(len(order), chunkSize)) {
-		if err := k.whole(ctx, list, weighed(trade), s.scaled(15), fast); err != nil {
+		if err := k.whole(ctx, list, weighed(trade), s.o.scaled(15), fast); err != nil {
 			return false, err
 		}
 	}
@@ -140,7 +87,7 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 	}
 	s.aimAt(ctx, st, limit)
 	if !limit.allows(st.score(), model.Body) {
-		newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.scaled(mends*len(order)))
+		newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.o.scaled(mends*len(order)))
 	}
 	better := s.take(st, limit)
 	best := s.limits(s.st.score())
@@ -164,16 +111,28 @@ func (s *search) aimAt(ctx context.Context, st *state, limit *score) {
 	}
 }
 
-// byRehearsal lists the passages by their part's first rehearsal.
-func (p *problem) byRehearsal() []int { return p.passagesOf(p.byDeadline()) }
-
-// passagesOf lists the passages of some parts.
-func (p *problem) passagesOf(parts []int) []int {
-	var out []int
-	for _, i := range parts {
-		for k := p.parts[i].first; k < p.parts[i].last; k++ {
-			out = append(out, k)
+// windows goes through the season so many times. Body weighs against spacing, more
+// and more while there is too much of it, so that what one window saves another may
+// spend. It begins above the trade: what the dive took in haste is body, most of it.
+func (s *search) windows(ctx context.Context, limit score) error {
+	st := s.st.clone()
+	a := aim{limits: unlimited}
+	a.want[model.Body], a.want[model.Spacing] = 1.5*trade, 1
+	passes := max(2, s.o.scaled(len(windowPasses)))
+	for pass := range passes {
+		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
+		if err := s.through(ctx, st, &a, &limit, pass, told, s.take); err != nil {
+			return err
+		}
+		if pass == 0 {
+			s.under(ctx, s.st, limit) // beside the windows that follow, if not running yet
+		}
+		if pass == 1 { // what found no room after the dive may now, with the days emptier
+			if err := s.repair(ctx, st, s.p.byRehearsal(), model.ReadyBy, brief); err != nil {
+				return err
+			}
+			s.take(st, &limit)
 		}
 	}
-	return out
+	return nil
 }

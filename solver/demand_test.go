@@ -11,15 +11,6 @@ import (
 	"primaprova/solver/highs"
 )
 
-// every gives the jobs of a task that returns each period, as far as they are
-// due by the end.
-func every(period, due, length, end int) (out []job) {
-	for at := 0; at+due <= end; at += period {
-		out = append(out, job{at, at + due, length})
-	}
-	return out
-}
-
 // TestPeriodic: tasks that return (length, due, period). (1,5,5) (4,8,9) (2,4,6),
 // read and recomputed, fit with nothing to spare in the first 10, 17 and 35
 // days; lengths 1, 2, 3 with periods 3, 5, 8 ask for 17 days' work in the first

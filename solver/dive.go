@@ -77,22 +77,6 @@ func (m *master) dive(ctx context.Context, s *state, by pace) error {
 	}
 }
 
-// solve runs and prices so many rounds, fewer if nothing is found.
-func (m *master) solve(ctx context.Context, rounds int) error {
-	for n := range rounds {
-		if err := m.run(ctx); err != nil {
-			return err
-		}
-		if n == rounds-1 {
-			break
-		}
-		if added, err := m.round(); err != nil || added == 0 {
-			return err
-		}
-	}
-	return nil
-}
-
 // leave tells the pricer what room the placed parts leave.
 func (m *master) leave(s *state) {
 	m.pricer.room = slices.Clone(m.p.room)
@@ -129,16 +113,4 @@ func (in *inserter) plan(u *unit, pl *partPlan) {
 	for _, k := range left {
 		in.passage(k)
 	}
-}
-
-// unitPlan gives a unit as it stands.
-func (s *state) unitPlan(u *unit) partPlan {
-	pl := partPlan{ratedFrame: ratedFrame{frame: s.frames[u.part]}, days: slices.Clone(s.sched[u.first:u.last])}
-	if u.whole {
-		pl.s = s.p.stagesScore(&s.p.parts[u.part], pl.frame)
-	}
-	for k, days := range pl.days {
-		pl.s = pl.s.plus(s.p.scheduleScore(&s.p.passages[u.first+k], days))
-	}
-	return pl
 }

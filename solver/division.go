@@ -84,26 +84,6 @@ func divide(m *master, of []int) *division {
 	return v
 }
 
-// eachMinute goes through what the columns of the last run play, with their
-// weights.
-func (m *master) eachMinute(f func(c *column, weight float64, d int16, minutes int)) {
-	for n, w := range m.x[m.base:] {
-		c := &m.cols[n]
-		if w < 1e-9 {
-			continue
-		}
-		u := &m.units[c.unit]
-		if q := &m.p.parts[u.part]; u.whole && q.read > 0 && c.plan.read >= 0 {
-			f(c, w, c.plan.read, q.read)
-		}
-		for k, days := range c.plan.days {
-			for j, d := range days {
-				f(c, w, d, m.p.passages[u.first+k].visits[j].minutes)
-			}
-		}
-	}
-}
-
 // keep gives each strain to the cluster that plays most on its days, and works
 // out what a minute of others is worth under what each cluster keeps and owns.
 func (v *division) keep(load [][]float64) {
@@ -152,26 +132,6 @@ func (v *division) keep(load [][]float64) {
 			v.worth[k][d] += hours + max(0, left[d]-hours)
 		}
 	}
-}
-
-// strainRows gives the rows of each strain, its wish's row apart.
-func (c *coupling) strainRows() [][]mip.Row {
-	at := make(map[mip.Var]int, len(c.strain))
-	for s, v := range c.strain {
-		at[v] = s
-	}
-	out := make([][]mip.Row, len(c.strain))
-	for r := range mip.Row(c.m.Rows()) {
-		if r == c.wish[model.Body] {
-			continue
-		}
-		for _, e := range c.m.Terms(r) {
-			if s, ok := at[e.Var]; ok {
-				out[s] = append(out[s], r)
-			}
-		}
-	}
-	return out
 }
 
 // aim weighs the wishes in the brackets as the master's prices do. What the

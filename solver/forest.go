@@ -124,8 +124,8 @@ func atLeast(goal model.Wish, bound float64) int64 {
 
 // branchOn proves by branching on frames, with so much work, what an aim comes to
 // at least. It goes on with the master of the proofs before.
-func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error) {
-	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()/10); err != nil {
+func (s *prover) branchOn(ctx context.Context, a aim, work int) (float64, error) {
+	if err := s.m.prove(ctx, a, s.o.scaled(proofRounds[model.Spacing]), s.near()/10); err != nil {
 		return 0, err
 	}
 	f, err := newForest(ctx, s.m, s.m.clusters(clusterSize))
@@ -133,17 +133,17 @@ func (s *search) branchOn(ctx context.Context, a aim, work int) (float64, error)
 	if err != nil {
 		return 0, err
 	}
-	err = f.grow(ctx, int64(s.scaled(work*len(s.p.parts))))
+	err = f.grow(ctx, int64(s.o.scaled(work*len(s.p.parts))))
 	return f.bound(), err
 }
 
 // exchange proves what spacing costs at least, whatever body comes to. Body weighs what
 // frames and windows trade it at, or more where its limit makes it dearer than that by the
 // master's prices.
-func (s *search) exchange(ctx context.Context, limit score) (x exchange, err error) {
+func (s *prover) exchange(ctx context.Context, limit score) (x exchange, err error) {
 	a := wishUnder(model.Spacing, limit)
 	a.want[model.Body] = trade
-	if err := s.m.prove(ctx, a, s.scaled(effort[model.Spacing].rounds), s.near()); err != nil {
+	if err := s.m.prove(ctx, a, s.o.scaled(proofRounds[model.Spacing]), s.near()); err != nil {
 		return x, err
 	}
 	x.body = s.m.t.weight[model.Body]

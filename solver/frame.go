@@ -5,14 +5,6 @@ import (
 	"slices"
 )
 
-// frame is what the passages of a part have in common: the days of its
-// listening, read-through and return to the recordings, and the last day of
-// its first round. A day is none when the stage is left out (or not wanted),
-// before when it was done earlier.
-type frame struct {
-	listen, read, rec, phi int16
-}
-
 // stageCharges are what a part's stages cost by day, counted from part.lo;
 // +Inf where the stage may not lie.
 type stageCharges struct {

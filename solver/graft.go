@@ -38,22 +38,6 @@ func (k *spread) graft(ctx context.Context, from *spread, a aim) (saved float64,
 	return saved, nil
 }
 
-// programmes gives the parts of each programme, in the order of their first rehearsals.
-func (p *problem) programmes() [][]int {
-	of, n := p.byProgramme()
-	at := slices.Repeat([]int{none}, n)
-	var out [][]int
-	for _, i := range p.byDeadline() {
-		g := of[i]
-		if at[g] == none {
-			at[g] = len(out)
-			out = append(out, nil)
-		}
-		out[at[g]] = append(out[at[g]], i)
-	}
-	return out
-}
-
 // graftParts takes over the frames of the parts listed, and how the passages around
 // them are spread then, if that costs less, and gives how much less.
 func (k *spread) graftParts(ctx context.Context, pr *pricer, from *spread, parts []int, a aim) (saved float64, err error) {

@@ -132,23 +132,3 @@ func (in *inserter) part(i, want int, order []int) {
 		}
 	}
 }
-
-// order gives a part's passages, the ones with most at stake first.
-func (p *problem) order(q *part) []int {
-	out := make([]int, 0, q.last-q.first)
-	for k := q.first; k < q.last; k++ {
-		out = append(out, k)
-	}
-	stake := func(k int) int {
-		if len(p.passages[k].visits) == 0 {
-			return 0
-		}
-		return p.passages[k].worth(0)
-	}
-	for i := 1; i < len(out); i++ {
-		for j := i; j > 0 && stake(out[j]) > stake(out[j-1]); j-- {
-			out[j], out[j-1] = out[j-1], out[j]
-		}
-	}
-	return out
-}

@@ -7,29 +7,14 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/model/invent"
-	"primaprova/solver/highs"
-	"primaprova/solver/ortools"
 )
-
-func engine(t testing.TB) *highs.Library {
-	t.Helper()
-	path, err := ortools.Locate(context.Background(), ortools.HiGHS, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	lib, err := highs.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return lib
-}
 
 func TestSmallSeasonProven(t *testing.T) {
 	f, err := seasonfile.Read("../testdata/seasons/small.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := Solve(context.Background(), f.Season, Options{Engine: engine(t)})
+	plan, err := Solve(context.Background(), f.Season, Options{Engine: highsLibrary(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +27,7 @@ func TestInventedSeason(t *testing.T) {
 	z := invent.Demo(2)
 	z.Weeks, z.Programmes = 14, 4
 	s := invent.Season(z)
-	plan, err := Solve(context.Background(), s, Options{Engine: engine(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,25 +12,8 @@ const (
 	offerWork  = 1_500_000
 )
 
-// share gives a share of an ordinary amount of work.
-func (o *Options) share(n int64) int64 {
-	if o.Work == 0 {
-		return n
-	}
-	return max(1, int64(o.Work*float64(n)))
-}
-
 // over tells whether a judge has no work left: it tells nothing then.
 func (j *judge) over() bool { return j.work <= 0 }
-
-// size counts the sessions of a problem.
-func (p *problem) size() int64 {
-	n := 3 * len(p.parts)
-	for i := range p.passages {
-		n += len(p.passages[i].visits)
-	}
-	return int64(n)
-}
 
 // What the steps take.
 func (j *judge) spendBuild(p *problem)            { j.work -= 500 + p.size() }

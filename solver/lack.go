@@ -12,18 +12,18 @@ import (
 // that helps, or a few times over a standing plan, where it is soon done: a part that
 // comes late needs the days on which dozens of other passages stand, more than moves
 // of a few passages clear.
-func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
+func (nb *neighbourhoods) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 	for round := range fillRounds[goal] {
 		before := st.score()
-		if s.least(goal, before) || ctx.Err() != nil {
+		if nb.met(goal, before) || ctx.Err() != nil {
 			break
 		}
-		freed, err := s.fillOnce(ctx, st, goal, round)
+		freed, err := nb.fillOnce(ctx, st, goal, round)
 		if err != nil {
 			return err
 		}
 		done := st.score() == before
-		if s.o.Standing != nil { // what one start does not find another may
+		if nb.o.Standing != nil { // what one start does not find another may
 			done = freed > fillMost
 		}
 		if done {
@@ -38,12 +38,12 @@ func (s *search) fillIn(ctx context.Context, st *state, goal model.Wish) error {
 // blame. Where only one does, and from the second round on, it begins from frames
 // thrown about. The best of what comes out stays if it is better. It tells how many
 // passages were freed around the one with most.
-func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish, round int) (freed int, err error) {
-	lack := make([]int64, len(s.p.parts))
+func (nb *neighbourhoods) fillOnce(ctx context.Context, st *state, goal model.Wish, round int) (freed int, err error) {
+	lack := make([]int64, len(nb.p.parts))
 	for i := range lack {
 		lack[i] = st.lack(i, goal)
 	}
-	list := s.p.byDeadline()
+	list := nb.p.byDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
 	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
 	start := func(int) int { return round }
@@ -54,7 +54,7 @@ func (s *search) fillOnce(ctx context.Context, st *state, goal model.Wish, round
 	var out []filling
 	around := queue[filling]{ctx: ctx, keep: func(f filling) { out = append(out, f) }}
 	for n, i := range list {
-		around.begin(func() (filling, error) { return s.filled(ctx, st, i, goal, start(n)) })
+		around.begin(func() (filling, error) { return nb.filled(ctx, st, i, goal, start(n)) })
 	}
 	around.leave(0)
 	for _, f := range out {
@@ -76,21 +76,21 @@ type filling struct {
 // all parts that meet it walk to where least is lacking, the passages around them
 // spread, and only then is what is spread made whole: that is what takes long. From
 // any start but 0 they are thrown about before, differently from each.
-func (s *search) filled(ctx context.Context, st *state, i int, goal model.Wish, start int) (f filling, err error) {
-	w := newWalk(newSpread(s.o.Engine, st), weighed(trade), s.o.Seed+start)
+func (nb *neighbourhoods) filled(ctx context.Context, st *state, i int, goal model.Wish, start int) (f filling, err error) {
+	w := newWalk(newSpread(nb.o.Engine, st), weighed(trade), nb.o.Seed+start)
 	if start > 0 {
-		w.throw(s.p.parts[i].meets)
+		w.throw(nb.p.parts[i].meets)
 	}
 	w.least, w.reach, w.tries = fillLeast, fillReach, fillTries
 	list, err := w.around(ctx, i, fillSweeps)
 	if list == nil || err != nil {
 		return f, err
 	}
-	if err := w.whole(ctx, list, w.aim, s.scaled(15), slow); err != nil {
+	if err := w.whole(ctx, list, w.aim, nb.o.scaled(15), slow); err != nil {
 		return f, err
 	}
 	to := w.state()
-	if err := s.repair(ctx, to, list, goal, brief); err != nil {
+	if err := nb.repair(ctx, to, list, goal, brief); err != nil {
 		return f, err
 	}
 	return filling{to, len(list)}, nil

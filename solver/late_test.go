@@ -17,7 +17,7 @@ func TestPartComesLate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := Options{Engine: engine(t), Work: 0.03}
+	o := Options{Engine: highsLibrary(t), Work: 0.03}
 	standing, err := Solve(context.Background(), f.Season, o)
 	if err != nil {
 		t.Fatal(err)

@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"cmp"
 	"slices"
 
 	"primaprova/solver/highs"
@@ -22,7 +21,7 @@ type mixture struct {
 type mixedPart struct {
 	held   bool // to its frame
 	frame  frame
-	frames []ratedFrame // with their weights, the heaviest first
+	frames []weighedFrame // with their weights, the heaviest first
 	plans  []weighedPlan
 }
 
@@ -61,7 +60,7 @@ func (x *mixture) take(m *master) {
 func (x *mixture) heaviest(list []int) int {
 	best := none
 	for _, i := range list {
-		if q := &x.parts[i]; !q.held && len(q.frames) > 0 && (best == none || q.frames[0].cost > x.parts[best].frames[0].cost) {
+		if q := &x.parts[i]; !q.held && len(q.frames) > 0 && (best == none || q.frames[0].weight > x.parts[best].frames[0].weight) {
 			best = i
 		}
 	}
@@ -94,25 +93,19 @@ func (x *mixture) among(pr *pricer, list []int, a aim) (*master, error) {
 	return newMasterWith(x.engine, pr, units, x.rest, t, a, cols)
 }
 
-// mixed gives a unit's frames in the last run with their weights, the heaviest
-// first. Of the columns with the same read-through and first round, the heaviest
-// says where the other stages lie.
-func (m *master) mixed(i int) []ratedFrame {
-	var out []ratedFrame
-	var heavy []float64
-	for n, w := range m.x[m.base:] {
-		if c := &m.cols[n]; c.unit == i && w > 1e-6 {
-			at := slices.IndexFunc(out, func(f ratedFrame) bool { return f.read == c.plan.read && f.phi == c.plan.phi })
-			if at < 0 {
-				at = len(out)
-				out, heavy = append(out, ratedFrame{}), append(heavy, 0)
-			}
-			if w > heavy[at] {
-				out[at].frame, heavy[at] = c.plan.frame, w
-			}
-			out[at].cost += w
-		}
+// placePlan adds a whole part's plan with a weight.
+func (t taken) placePlan(p *problem, i int, pl *partPlan, weight float64) {
+	q := &p.parts[i]
+	if pl.read >= 0 {
+		t.playing[pl.read] += weight * float64(q.read)
 	}
-	slices.SortStableFunc(out, func(a, b ratedFrame) int { return cmp.Compare(b.cost, a.cost) })
-	return out
+	if pl.listen >= 0 {
+		t.listening[pl.listen] += weight * float64(q.listen)
+	}
+	if pl.rec >= 0 {
+		t.listening[pl.rec] += weight * float64(q.rec)
+	}
+	for k, days := range pl.days {
+		t.place(&p.passages[q.first+k], days, weight)
+	}
 }

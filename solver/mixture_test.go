@@ -18,7 +18,7 @@ func TestMixture(t *testing.T) {
 	for seed := range uint64(3) {
 		p := build(invent.Season(invent.Grown(14, 2, true, seed)), nil, nil)
 		from, pr, a := greedy(p), newPricer(p, 2), weighed(trade)
-		x := newSpread(engine(t), from).mix(p.byDeadline())
+		x := newSpread(highsLibrary(t), from).mix(p.byDeadline())
 		whole, err := x.among(pr, x.list, a)
 		if err != nil {
 			t.Fatal(err)

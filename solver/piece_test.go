@@ -44,7 +44,7 @@ func TestStripLeavesWhatLiesOutside(t *testing.T) {
 	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := greedy(p)
 	a := weighed(trade)
-	s := &search{p: p, o: &Options{Engine: engine(t)}}
+	s := searching(p, &Options{Engine: highsLibrary(t)})
 	w := window{engine: s.o.Engine, pricer: newPricer(p, 1), aim: a, rounds: 10, gap: 1, work: 300}
 	moved := 0
 	for _, c := range from.strips(14, 0, nil)[:12] {

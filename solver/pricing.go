@@ -73,18 +73,11 @@ func (w *pricerWork) charge(r *recursion, p *problem, q *passage, t *tariff) {
 func (w *pricerWork) stay(u *unit) {
 	for k, row := range w.r.c {
 		for at := range row {
-			if !u.piece.frees(u.days, k, w.r.q.lo+at) {
+			if !u.frees(k, w.r.q.lo+at) {
 				row[at] = inf
 			}
 		}
 	}
-}
-
-// partPlan is a whole part: its frame and, passage by passage, its schedules.
-type partPlan struct {
-	ratedFrame
-	days [][]int16
-	s    score // every wish but body
 }
 
 // unit gives the cheapest plan of a unit at a tariff; of a whole part, over all
@@ -113,7 +106,7 @@ func (w *pricerWork) unit(p *problem, u *unit, t *tariff) partPlan {
 			} else {
 				w.charge(r, p, ps, t)
 			}
-			if u.piece != nil {
+			if u.frees != nil {
 				w.stay(u)
 			}
 			cost, days := r.best(int(out.read), int(out.phi))
@@ -181,10 +174,4 @@ func (w *pricerWork) rateStages(p *problem, q *part, t *tariff) {
 			w.stages.rec[at] = t.listen[d]*float64(q.rec) + mu.closeness*float64(p.moved(q.stand[2], d))
 		}
 	}
-}
-
-// allowed tells whether a stage may lie on a day as far as pins go, and what was
-// refused there.
-func (q *part) allowed(stage, d int) bool {
-	return (q.pin[stage] == none || q.pin[stage] == d) && q.refused[stage] != d
 }

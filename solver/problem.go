@@ -344,3 +344,9 @@ func (p *problem) moved(s, d int) int {
 	from := p.season.From
 	return model.MoveCost(from+model.Date(s), from+model.Date(d), from+model.Date(p.today))
 }
+
+// allowed tells whether a stage may lie on a day as far as pins go, and what was
+// refused there.
+func (q *part) allowed(stage, d int) bool {
+	return (q.pin[stage] == none || q.pin[stage] == d) && q.refused[stage] != d
+}

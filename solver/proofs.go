@@ -12,7 +12,7 @@ import (
 // where more is lacking than was known to. They run beside the search, by a master of
 // their own.
 type proofs struct {
-	by    *search       // with a master of its own, and bounds
+	by    *prover       // with a master of its own, and bounds
 	limit score         // of what comes before spacing; body's is known once aimed is closed
 	least int64         // body is proven to cost; 0 where that is not known
 	aimed chan struct{} // closed once that is found out
@@ -24,26 +24,26 @@ type proofs struct {
 
 // prepare begins the proofs under limits, of which body's is found out, from a
 // state. They take over the search's master.
-func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs {
-	g := &search{p: s.p, o: s.o, st: from.clone(), m: s.m, proven: slices.Clone(s.proven)}
-	s.m = nil
+func (s *prover) prepare(ctx context.Context, from *state, limit score) *proofs {
+	g := &prover{p: s.p, o: s.o, m: s.m, proven: slices.Clone(s.proven)}
+	s.m, from = nil, from.clone()
 	v := &proofs{by: g, limit: limit, aimed: make(chan struct{}), done: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
 	go func() {
 		defer close(v.done)
 		if g.m == nil {
-			v.err = g.reach(ctx, limit)
+			v.err = g.reach(ctx, from, limit)
 		}
 		if v.err == nil {
-			v.least, v.err = g.branched(ctx, model.Body, limit)
+			v.least, v.err = g.branched(ctx, from, model.Body, limit)
 			g.proven = append(g.proven, bound{model.Body, v.least, limit})
 		}
 		if v.limit[model.Body] = spared(s.o.Tolerance, model.Body, v.least); v.least == 0 {
-			v.limit[model.Body] = g.st.score()[model.Body]
+			v.limit[model.Body] = from.score()[model.Body]
 		}
 		close(v.aimed)
 		for goal := model.Coverage; goal <= model.ReadyBy && v.err == nil && ctx.Err() == nil; goal++ {
-			v.err = g.further(ctx, goal, limit)
+			v.err = g.further(ctx, from, goal, limit)
 		}
 		if v.err == nil && ctx.Err() == nil {
 			v.x, v.err = g.exchange(ctx, v.limit)
@@ -55,31 +55,31 @@ func (s *search) prepare(ctx context.Context, from *state, limit score) *proofs 
 // foresee begins the proofs while frames are still looked for, one core being
 // idle then. They suppose that what comes before body will cost no more than is
 // proven of it; where that comes out otherwise, they begin anew (under).
-func (s *search) foresee(ctx context.Context) {
-	least := s.proven.all(s.st.score())
-	s.proofs = s.prepare(ctx, s.st, s.proven.free(s.o.Tolerance, s.st.score()).atMost(least))
+func (s *prover) foresee(ctx context.Context, from *state) {
+	least := s.proven.all(from.score())
+	s.ahead = s.prepare(ctx, from, s.proven.free(s.o.Tolerance, from.score()).atMost(least))
 }
 
 // under gives the proofs under limits on what comes before body: those that run,
 // if they have these limits and come to something, else new ones in their place,
 // from a state.
-func (s *search) under(ctx context.Context, from *state, limit score) *proofs {
-	if v := s.proofs; v != nil {
+func (s *prover) under(ctx context.Context, from *state, limit score) *proofs {
+	if v := s.ahead; v != nil {
 		<-v.aimed
 		if v.least > 0 && v.limit.allows(limit, model.Body) && limit.allows(v.limit, model.Body) {
 			return v
 		}
 		s.forget()
 	}
-	s.proofs = s.prepare(ctx, from, limit)
-	return s.proofs
+	s.ahead = s.prepare(ctx, from, limit)
+	return s.ahead
 }
 
 // reach gives a new master the plans that come under limits, where the state it
 // begins with does not: without them its programs would have no answer.
-func (s *search) reach(ctx context.Context, limit score) error {
-	for goal := model.Coverage; goal <= model.ReadyBy && !limit.allows(s.st.score(), model.Body); goal++ {
-		if _, err := s.bounded(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds)); err != nil {
+func (s *prover) reach(ctx context.Context, from *state, limit score) error {
+	for goal := model.Coverage; goal <= model.ReadyBy && !limit.allows(from.score(), model.Body); goal++ {
+		if _, err := s.bounded(ctx, goal, from, limit, s.o.scaled(proofRounds[goal])); err != nil {
 			return err
 		}
 	}
@@ -87,18 +87,18 @@ func (s *search) reach(ctx context.Context, limit score) error {
 }
 
 // forget ends the proofs that run.
-func (s *search) forget() {
-	if s.proofs != nil {
-		s.proofs.stop()
-		<-s.proofs.done
-		s.proofs.by.close()
-		s.proofs = nil
+func (s *prover) forget() {
+	if s.ahead != nil {
+		s.ahead.stop()
+		<-s.ahead.done
+		s.ahead.by.close()
+		s.ahead = nil
 	}
 }
 
-// conclude waits for the proofs, and takes over what they say of the plan.
-func (s *search) conclude(ctx context.Context) error {
-	v := s.proofs
+// conclude waits for the proofs, and takes over what they say of a plan.
+func (s *prover) conclude(ctx context.Context, plan *state) error {
+	v := s.ahead
 	if v == nil {
 		return nil
 	}
@@ -108,7 +108,7 @@ func (s *search) conclude(ctx context.Context) error {
 		return v.err
 	}
 	s.proven = append(s.proven, v.by.proven...)
-	at := s.limits(s.st.score())
+	at := s.limits(plan.score())
 	if v.limit.allows(at, model.Body) {
 		at = at.atMost(v.limit)
 		s.proven = append(s.proven, bound{model.Spacing, v.x.spacing(at), at})
@@ -119,19 +119,19 @@ func (s *search) conclude(ctx context.Context) error {
 // further raises the bound of a wish whose limit is above it, under those on what comes
 // before. Wish by wish that was proven under what moves had come to, and by the master
 // alone.
-func (s *search) further(ctx context.Context, goal model.Wish, limit score) error {
+func (s *prover) further(ctx context.Context, from *state, goal model.Wish, limit score) error {
 	if s.least(goal, limit) {
 		return nil
 	}
-	least, err := s.branched(ctx, goal, limit)
+	least, err := s.branched(ctx, from, goal, limit)
 	s.proven = append(s.proven, bound{goal, least, limit})
 	return err
 }
 
 // branched proves what a wish costs at least under limits on what comes before, by
 // branching on frames. Where that is stopped, what was proven by then holds.
-func (s *search) branched(ctx context.Context, goal model.Wish, limit score) (int64, error) {
-	least, err := s.bounded(ctx, goal, s.st, limit, s.scaled(effort[goal].rounds))
+func (s *prover) branched(ctx context.Context, from *state, goal model.Wish, limit score) (int64, error) {
+	least, err := s.bounded(ctx, goal, from, limit, s.o.scaled(proofRounds[goal]))
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}

@@ -15,29 +15,29 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 	ctx, proven := context.Background(), 0
 	for seed := range uint64(3) {
 		p := build(middling(seed), nil, nil)
-		s := &search{p: p, o: &Options{Engine: engine(t), Work: 0.05}, st: greedy(p)}
-		newImprover(s.st, 1).run(ctx, model.Coverage, 2000)
-		now := s.st.score()
+		s, st := &prover{p: p, o: &Options{Engine: highsLibrary(t), Work: 0.05}}, greedy(p)
+		newImprover(st, 1).run(ctx, model.Coverage, 2000)
+		now := st.score()
 
 		less, goal := now, model.Coverage
 		if now[goal] == 0 {
 			goal = model.ReadyBy
 		}
 		less[goal]--
-		v := s.under(ctx, s.st, less)
-		if err := s.conclude(ctx); err != nil {
+		v := s.under(ctx, st, less)
+		if err := s.conclude(ctx, st); err != nil {
 			t.Fatal(err)
 		}
-		if s.proven.all(now) != (score{}) || s.proofs != nil {
+		if s.proven.all(now) != (score{}) || s.ahead != nil {
 			t.Errorf("season %d: bounds %v of a plan that costs %v, proven under %v", seed, s.proven.all(now), now, less)
 		}
 
-		first := s.under(ctx, s.st, less)
+		first := s.under(ctx, st, less)
 		<-first.aimed
-		if again := s.under(ctx, s.st, less); first == v || (again == first) != (first.least > 0) || s.under(ctx, s.st, now) == again {
+		if again := s.under(ctx, st, less); first == v || (again == first) != (first.least > 0) || s.under(ctx, st, now) == again {
 			t.Errorf("season %d: proofs are not taken up again, or are under other limits", seed)
 		}
-		if err := s.conclude(ctx); err != nil {
+		if err := s.conclude(ctx, st); err != nil {
 			t.Fatal(err)
 		}
 		least := s.proven.all(now)
@@ -61,10 +61,10 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 		z := invent.Grown(12, 1, true, seed)
 		z.Passages, z.Tightness = 8, 1.2
 		p := build(invent.Season(z), nil, nil)
-		s := &search{p: p, o: &Options{Engine: engine(t), Work: 0.5}, st: greedy(p)}
-		im := newImprover(s.st, 1)
+		s, st := &prover{p: p, o: &Options{Engine: highsLibrary(t), Work: 0.5}}, greedy(p)
+		im := newImprover(st, 1)
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-			if err := s.prove(ctx, goal, s.st, s.st.score(), 60); err != nil {
+			if err := s.prove(ctx, goal, st, st.score(), 60); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -72,10 +72,10 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
 			im.run(ctx, goal, 20_000)
 		}
-		now := s.st.score()
+		now := st.score()
 		before := s.proven.all(now)
-		s.under(ctx, s.st, now)
-		if err := s.conclude(ctx); err != nil {
+		s.under(ctx, st, now)
+		if err := s.conclude(ctx, st); err != nil {
 			t.Fatal(err)
 		}
 		after := s.proven.all(now)

@@ -1,14 +1,10 @@
 package solver
 
 import (
-	"context"
-	"fmt"
 	"slices"
 	"testing"
 
 	"primaprova/model"
-	"primaprova/solver/cpsat"
-	"primaprova/solver/highs"
 )
 
 // Published instances of scheduling one machine, as seasons. A unit of time is
@@ -17,77 +13,6 @@ import (
 // interrupted but not doubled. Its release is the day on which the passage was
 // found (which also keeps it out of the first round), its due date the
 // passage's own. Services, warm-up and stages are none.
-
-// job is worked on for length of the days release..due-1.
-type job struct{ release, due, length int }
-
-// shop is a season of jobs, each visit left out costing 1.
-func shop(days int, jobs ...job) *tiny {
-	from := model.NewDate(2027, 1, 11)
-	s := &model.Season{TimeZone: "Europe/Oslo", From: from, To: from + model.Date(days-1), Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}
-	s.Limits.Playing.Every, s.Limits.WarmUp, s.Limits.Heavy = 5, 0, 100
-	s.Limits.RiseFloor = model.NoLimit
-	h := &s.Habits
-	h.LeastGaps, h.PreferredGaps, h.ReadyDays, h.FreshDays = []int{1}, []int{days}, 0, days
-	h.VisitValues = []int{1}
-	part := model.Part{ID: "w", Arrives: from, ReadThrough: 5}
-	for i, j := range jobs {
-		part.Passages = append(part.Passages, model.Passage{ID: fmt.Sprint(i + 1), Hard: 1, Visits: slices.Repeat([]model.Minutes{5}, j.length),
-			Due: from + model.Date(j.due), Found: from + model.Date(j.release)})
-	}
-	first := model.Service{Kind: model.Rehearsal, Date: s.To + 1, Start: 600, Lasts: 60}
-	s.Programmes = []model.Programme{{ID: "a", Services: []model.Service{first}, Parts: []model.Part{part}}}
-	return &tiny{season: s, history: &model.History{Today: from, Stages: map[string]model.Date{"a/w/read-through": from - 1}, Visits: map[string][]model.Date{}}}
-}
-
-// late makes a job that is not finished cost 1, however much of it is: all
-// recipes get the length of the longest, of which a job's last visits are
-// still to come, and only the very last visit is worth anything.
-func (c *tiny) late() *tiny {
-	jobs := c.season.Programmes[0].Parts[0].Passages
-	most := 0
-	for i := range jobs {
-		most = max(most, len(jobs[i].Visits))
-	}
-	for i := range jobs {
-		for n := most - len(jobs[i].Visits); n > 0; n-- {
-			jobs[i].Visits = append(jobs[i].Visits, 5)
-			name := "a/w/" + jobs[i].ID
-			c.history.Visits[name] = append(c.history.Visits[name], c.season.From-model.Date(n))
-		}
-	}
-	c.season.Habits.VisitValues = append(make([]int, most-1), 1)
-	return c
-}
-
-// solved gives the best plan of a season, by both engines.
-func (c *tiny) solved(t testing.TB) *state {
-	t.Helper()
-	var first *state
-	for _, engine := range []WholeEngine{ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})} {
-		p := c.problem()
-		st, proven, err := p.solveWritten(context.Background(), engine, newState(p), model.Tolerance{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if bound := proven.all(st.score()); st.score() != bound {
-			t.Errorf("%v is not proven: %v", st.score(), bound)
-		}
-		if first != nil && first.score() != st.score() {
-			t.Errorf("two engines find %v and %v", first.score(), st.score())
-		}
-		first = st
-	}
-	return first
-}
-
-func shifted(jobs []job, by int) []job {
-	out := slices.Clone(jobs)
-	for i := range out {
-		out[i].due += by
-	}
-	return out
-}
 
 // TestGreatestLateness: due dates moved by the published greatest lateness
 // fit, moved by one day less they do not.

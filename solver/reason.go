@@ -255,14 +255,6 @@ func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 	return scope, model.Range{From: p.season.From + model.Date(t.lo), To: p.season.From + model.Date(t.hi)}, true
 }
 
-// leave takes a part out of a bid.
-func (c *bid) leave(p *problem, i int) {
-	c.stages[i] = [3]bool{}
-	for k := p.parts[i].first; k < p.parts[i].last; k++ {
-		c.visits[k] = 0
-	}
-}
-
 // hasAsked tells whether the work of every part asked about is still in.
 func (k *question) hasAsked() bool {
 	for n := range k.facts {

@@ -97,7 +97,7 @@ func placeableBut(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fa
 	}
 	p, _ := q.p.relax(q.o.History, dropped).cut(q.p.bidOf(q.placed, ids), keep)
 	w := p.writeBid(but.Kind != OrderFact)
-	return w != nil && solvable(t, l, w)
+	return w != nil && solvable(t, l, w.m)
 }
 
 // TestWhyCountsWork: where the work does not suffice to tell everything, the same is
@@ -111,7 +111,7 @@ func TestWhyCountsWork(t *testing.T) {
 	parts, ids := leftOf(plan)
 	asked := ids[slices.MaxFunc(parts, func(a, b string) int { return len(ids[a]) - len(ids[b]) })]
 	ask := func(work float64) (*Reason, []Offer) {
-		q, err := Inquire(s, Options{Engine: engine(t), Standing: plan, Work: work})
+		q, err := Inquire(s, Options{Engine: highsLibrary(t), Standing: plan, Work: work})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -52,7 +52,7 @@ func TestImpossibleWeeks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Inquire(s, Options{Engine: engine(t), Standing: plan})
+	q, err := Inquire(s, Options{Engine: highsLibrary(t), Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func TestOffersOnAWholeSeason(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Inquire(s, Options{Engine: engine(t), Standing: plan})
+	q, err := Inquire(s, Options{Engine: highsLibrary(t), Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}

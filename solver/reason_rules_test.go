@@ -29,7 +29,7 @@ func fiveDays() *model.Season {
 // bestPlan is the best plan of a season small enough to be solved outright.
 func bestPlan(t *testing.T, s *model.Season, h *model.History) *model.Plan {
 	p := build(s, h, nil)
-	st := bestState(t, p)
+	st := solvedOutright(t, p)
 	return st.assemble(h, nil)
 }
 

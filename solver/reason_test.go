@@ -10,6 +10,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
 )
 
 // shortSeason is a tiny season in which everything is worth something, with its
@@ -20,7 +21,7 @@ func shortSeason(t testing.TB, seed int, z tinySize) (*tiny, *model.Plan) {
 	h := &c.season.Habits
 	h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{3, 2, 1}, 4, 6, 1
 	p := c.problem()
-	st := bestState(t, p)
+	st := solvedOutright(t, p)
 	return c, st.assemble(c.history, c.standing)
 }
 
@@ -65,19 +66,6 @@ func (c *tiny) rule(roll die) {
 		l.Light = 25 * roll(3)
 		c.season = s.With(h)
 	}
-}
-
-// leftOf gives the ids that a plan leaves out, by part.
-func leftOf(p *model.Plan) (parts []string, ids map[string][]string) {
-	ids = map[string][]string{}
-	for i := range p.Unplaced {
-		u := &p.Unplaced[i]
-		if ids[u.Part] == nil {
-			parts = append(parts, u.Part)
-		}
-		ids[u.Part] = append(ids[u.Part], u.ID)
-	}
-	return parts, ids
 }
 
 // TestReasonsAreSmallest: on hundreds of tiny seasons the facts of a reason
@@ -139,7 +127,7 @@ func placeable(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fact)
 	if w == nil {
 		return false
 	}
-	return solvable(t, l, w)
+	return solvable(t, l, w.m)
 }
 
 // questionOf states a reason's facts as a question.
@@ -393,4 +381,14 @@ func partOf(id string, work map[string]*model.PartWork) string {
 		}
 	}
 	return ""
+}
+
+// solvedOutright is the best plan of a season small enough to be solved outright.
+func solvedOutright(t testing.TB, p *problem) *state {
+	t.Helper()
+	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p), model.Tolerance{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
 }

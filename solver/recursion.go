@@ -1,13 +1,5 @@
 package solver
 
-import "math"
-
-// weights turn the wishes that a single part decides alone into one cost. The
-// body wish is not among them: it is charged by the day.
-type weights struct {
-	coverage, ready, closeness, spacing float64
-}
-
 // recursion finds a passage's cheapest schedule. It is a workspace: one for
 // each goroutine.
 //
@@ -38,8 +30,6 @@ type recursion struct {
 	buf  []float64
 	days []int16
 }
-
-var inf = math.Inf(1)
 
 // load sets the passage up and gives its charges to be filled in: one row a
 // visit, one entry a day from q.lo to q.hi, +Inf where the visit may not lie.

@@ -17,26 +17,6 @@ import (
 	"primaprova/solver/highs"
 )
 
-// fewWeeks are seasons that other solvers can do whole: three weeks with
-// everything placed, with too little room, with late parts, with an estimate only;
-// and a fortnight or so with a record, a standing plan and pins.
-func fewWeeks() (out []*tiny) {
-	for _, z := range []invent.Size{
-		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 4, Lead: 16, Tightness: 0.6, Irregular: true, Seed: 1},
-		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 3, Lead: 12, Tightness: 1.3, Irregular: true, Seed: 2},
-		{Weeks: 3, Programmes: 2, Parts: 2, Passages: 2, Lead: 14, Tightness: 0.8, Late: 0.5, Irregular: true, Seed: 3},
-		{Weeks: 3, Programmes: 2, Parts: 1, Passages: 2, Lead: 12, Tightness: 0.7, Estimates: 1, Seed: 4},
-	} {
-		out = append(out, &tiny{season: invent.Season(z)})
-	}
-	for seed := 5000; len(out) < 12; seed++ {
-		if c := tinySeason(dieOf(seed), tinySize{16, 4, 3}); c.history != nil && len(c.season.Wanted(c.history)) > 8 {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
 // TestOtherSolversAgree: the season's program has the same optimum, in its
 // weighted sum and wish by wish, by HiGHS and by CP-SAT through our bindings and
 // by CBC, from its own binary, on the file that is written for other solvers.

@@ -35,16 +35,16 @@ const repairDays = 21
 // an integer program that counts that wish before all, so that it stops where it has
 // found the most. What that costs in body and spacing the windows that follow have
 // to win back.
-func (s *search) repair(ctx context.Context, st *state, list []int, last model.Wish, by care) error {
+func (nb *neighbourhoods) repair(ctx context.Context, st *state, list []int, last model.Wish, by care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
 		strips := true
 		for pass := range by.passes {
 			before := st.score()
-			if s.least(goal, before) {
+			if nb.met(goal, before) {
 				break
 			}
-			w := window{engine: s.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
-			if err := s.roll(ctx, st, st.lacking(list, goal, pass, strips), func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
+			w := window{engine: nb.o.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
+			if err := nb.roll(ctx, st, st.lacking(list, goal, pass, strips), func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}
 			if st.score().less(before) {

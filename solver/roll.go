@@ -10,8 +10,8 @@ import (
 const stripesMost = 6
 
 // roll is rollOn with the two cores that a season is planned on.
-func (s *search) roll(ctx context.Context, st *state, pieces []piece, next func() window, after func()) error {
-	return s.rollOn(ctx, 2, st, pieces, next, after)
+func (nb *neighbourhoods) roll(ctx context.Context, st *state, pieces []piece, next func() window, after func()) error {
+	return nb.rollOn(ctx, 2, st, pieces, next, after)
 }
 
 // rollOn solves windows and puts what they find into a state, stretches of the
@@ -20,11 +20,11 @@ func (s *search) roll(ctx context.Context, st *state, pieces []piece, next func(
 // few, and those have no day in common with it. So the result is the same whichever
 // is done first. Next gives the window for the state as it then is; after is called
 // when one was put in.
-func (s *search) rollOn(ctx context.Context, cores int, st *state, pieces []piece, next func() window, after func()) error {
+func (nb *neighbourhoods) rollOn(ctx context.Context, cores int, st *state, pieces []piece, next func() window, after func()) error {
 	pieces, stripes := striped(pieces)
 	free := make(chan *pricer, cores)
 	for range cores {
-		free <- newPricer(s.p, 1)
+		free <- newPricer(nb.p, 1)
 	}
 	put, plans := 0, queue[[]partPlan]{ctx: ctx}
 	ws := make([]window, len(pieces))

@@ -38,7 +38,7 @@ func TestRollIsTheSameOnOneCore(t *testing.T) {
 	pieces := p.cuts(p.byRehearsal(), 25, 0)
 	a := wishUnder(model.Spacing, from.score())
 	a.limits[model.Body], a.want[model.Body] = inf, trade
-	s := &search{p: p, o: &Options{Engine: engine(t)}}
+	s := searching(p, &Options{Engine: highsLibrary(t)})
 	rolled := func(cores int) *state {
 		st, put := from.clone(), 0
 		w := window{engine: s.o.Engine, aim: a, rounds: 4, gap: 1, work: 200}

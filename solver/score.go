@@ -94,3 +94,9 @@ func (p *problem) scheduleScore(q *passage, days []int16) score {
 	s[model.Spacing] += int64(max(0, q.fresh-last))
 	return s
 }
+
+// weights turn the wishes that a single part decides alone into one cost. The
+// body wish is not among them: it is charged by the day.
+type weights struct {
+	coverage, ready, closeness, spacing float64
+}

@@ -2,7 +2,6 @@ package solver
 
 import (
 	"context"
-	"math"
 	"sync"
 
 	"primaprova/model"
@@ -15,26 +14,26 @@ import (
 // nothing is kept, so that the result does not depend on which is faster. In the end
 // dives and windows take down the last wish, where moves alone leave most.
 type search struct {
+	*prover
+	*neighbourhoods
 	p       *problem
 	o       *Options
 	st      *state
-	proven  bounds
 	found   *state // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
-	m       *master
-	proofs  *proofs // of body and spacing, while they run; may be nil
 	told    func(step string, done float64)
 	spreads bool // a spread plan follows, which goes further than moves
 	apart   bool // leaves the written-out program out, so that tests can hold one against the other
 }
 
-// effort is how many moves a passage gets at each wish, and how many rounds the
-// master, at Options.Work 1.
-var effort = [5]struct{ moves, rounds int }{
-	model.Coverage:  {50, 60},
-	model.ReadyBy:   {50, 60},
-	model.Closeness: {200, 60},
-	model.Body:      {300, 80},
-	model.Spacing:   {20, 80},
+// movesOf is how many moves a passage gets at each wish, at Options.Work 1.
+var movesOf = [5]int{model.Coverage: 50, model.ReadyBy: 50, model.Closeness: 200, model.Body: 300, model.Spacing: 20}
+
+// newSearch begins with a state.
+func newSearch(p *problem, o *Options, st *state) *search {
+	s := &search{p: p, o: o, st: st, told: func(string, float64) {}}
+	s.prover = &prover{p: p, o: o}
+	s.neighbourhoods = &neighbourhoods{p: p, o: o, met: s.least}
+	return s
 }
 
 // attempts is how often coverage is worked at again while it stands above its
@@ -46,15 +45,6 @@ func (s *search) attempts(goal model.Wish) int {
 		return 2
 	}
 	return 0
-}
-
-// scaled gives a share of an ordinary budget, at least 1.
-func (s *search) scaled(n int) int {
-	work := s.o.Work
-	if work == 0 {
-		work = 1
-	}
-	return max(1, int(work*float64(n)))
 }
 
 // run works through the wishes. An ended context ends it early, with the best
@@ -82,7 +72,7 @@ func (s *search) run(ctx context.Context) error {
 		return nil
 	}
 	s.told("frames", 4.0/6)
-	s.foresee(ctx)
+	s.foresee(ctx, s.st)
 	defer s.forget()
 	wg.Wait()
 	if aheadErr != nil && !ended(ctx, aheadErr) {
@@ -114,7 +104,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		}
 		limits := s.limits(s.st.score())
 		s.told(goal.String(), float64(goal)/6)
-		moves := max(s.scaled(effort[goal].moves*passages), 2000)
+		moves := max(s.o.scaled(movesOf[goal]*passages), 2000)
 		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
 			moves /= 4
 		}
@@ -123,7 +113,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		proving, stop := context.WithCancel(ctx)
 		from := s.st.clone()
 		if goal <= model.ReadyBy || !s.spreads { // the others are proven under what the spread plan comes to
-			wg.Go(func() { err = s.prove(proving, goal, from, limits, s.scaled(effort[goal].rounds)) })
+			wg.Go(func() { err = s.prove(proving, goal, from, limits, s.o.scaled(proofRounds[goal])) })
 		}
 		im.towards(ctx, goal, limits, moves)
 		met := s.st.score()[goal] == 0
@@ -165,17 +155,6 @@ const (
 	wholeWork = 150_000
 )
 
-// visitDays counts the days on which each visit may lie: the size of the
-// written-out program.
-func (p *problem) visitDays() int {
-	sum := 0
-	for i := range p.passages {
-		q := &p.passages[i]
-		sum += len(q.visits) * max(0, q.hi-q.lo+1)
-	}
-	return sum
-}
-
 // writtenOut solves the written-out program from the state as it stands, which
 // proves the best plan of a small season outright.
 func (s *search) writtenOut(ctx context.Context) error {
@@ -192,71 +171,4 @@ func (s *search) writtenOut(ctx context.Context) error {
 	}
 	s.st, s.proven = best, append(s.proven, proven...)
 	return nil
-}
-
-// limits gives what the wishes may come to where they stand so: what they cost, and
-// what may be spent of them.
-func (s *search) limits(now score) score { return now.atMost(s.proven.free(s.o.Tolerance, now)) }
-
-// least tells whether a plan that costs so much is proven to cost the least of a wish.
-func (s *search) least(goal model.Wish, now score) bool {
-	return now[goal] <= s.proven.least(goal, now)
-}
-
-// prove bounds one wish from a state, those before it held at limits, as far as so
-// many rounds go.
-func (s *search) prove(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) error {
-	least, err := s.bounded(ctx, goal, from, limit, rounds)
-	s.proven = append(s.proven, bound{goal, least, limit})
-	return err
-}
-
-// bounded gives a bound of one wish under limits on those before it; 0 where none
-// is found in so many rounds. The state's parts are among what it begins with.
-func (s *search) bounded(ctx context.Context, goal model.Wish, from *state, limit score, rounds int) (int64, error) {
-	if s.o.Standing != nil {
-		rounds = (rounds + 1) / 2
-	}
-	if s.m == nil {
-		m, err := newMaster(s.o.Engine, newPricer(s.p, 1), s.p.wholeParts(), newState(s.p))
-		if err != nil {
-			return 0, err
-		}
-		s.m = m
-	}
-	if err := s.m.addState(from); err != nil {
-		return 0, err
-	}
-	err := s.m.prove(ctx, wishUnder(goal, limit), rounds, s.near())
-	if ended(ctx, err) {
-		err = nil
-	}
-	return max(0, roundUp(goal, s.m.bound)), err
-}
-
-// near is the share of the master's value at which its bound is near enough:
-// over a standing plan the player waits for what moves, not for the last of
-// the bound.
-func (s *search) near() float64 {
-	if s.o.Standing != nil {
-		return 0.02
-	}
-	return 0.002
-}
-
-// roundUp turns a bound in the units of a wish into the least whole score that
-// is not below it.
-func roundUp(goal model.Wish, bound float64) int64 {
-	if goal == model.Body {
-		bound *= 100
-	}
-	return int64(math.Ceil(bound - 1e-6*max(1, bound)))
-}
-
-// close gives the engine's memory back. The next proof begins with a new master.
-func (s *search) close() {
-	if s.m != nil {
-		s.m.close()
-		s.m = nil
-	}
 }

@@ -14,13 +14,6 @@ import (
 	"primaprova/model/invent"
 )
 
-// middling is a season of some weeks that is tight enough to need every step.
-func middling(seed uint64) *model.Season {
-	z := invent.Demo(seed)
-	z.Weeks, z.Programmes, z.Parts, z.Passages, z.Tightness = 12, 3, 3, 8, 0.45
-	return invent.Season(z)
-}
-
 // met is a season whose first plan leaves out what moves then find room for, which
 // ends the proof beside them.
 func met() *model.Season {
@@ -35,7 +28,7 @@ func TestSameSeasonSamePlan(t *testing.T) {
 		var first *model.Plan
 		for _, procs := range []int{2, 1, 2} {
 			before := runtime.GOMAXPROCS(procs)
-			plan, err := Solve(context.Background(), s, Options{Engine: engine(t), Work: 0.05})
+			plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.05})
 			runtime.GOMAXPROCS(before)
 			if err != nil {
 				t.Fatal(err)
@@ -55,7 +48,7 @@ func TestStoppedEarly(t *testing.T) {
 	s := middling(4)
 	for _, after := range []time.Duration{time.Millisecond, 50 * time.Millisecond, 400 * time.Millisecond, 1500 * time.Millisecond} {
 		ctx, cancel := context.WithTimeout(context.Background(), after)
-		plan, err := Solve(ctx, s, Options{Engine: engine(t), Work: 50})
+		plan, err := Solve(ctx, s, Options{Engine: highsLibrary(t), Work: 50})
 		cancel()
 		if err != nil {
 			t.Fatalf("after %v: %v", after, err)
@@ -66,7 +59,7 @@ func TestStoppedEarly(t *testing.T) {
 	}
 	ended, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Solve(ended, s, Options{Engine: engine(t)}); !errors.Is(err, ErrStopped) {
+	if _, err := Solve(ended, s, Options{Engine: highsLibrary(t)}); !errors.Is(err, ErrStopped) {
 		t.Errorf("stopped beforehand: %v", err)
 	}
 }
@@ -91,7 +84,7 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 	if size := build(s, nil, nil).visitDays(); size <= wholeSize {
 		t.Fatalf("%d visit-days are not large", size)
 	}
-	plan, err := Solve(context.Background(), s, Options{Engine: engine(t), Work: 0.03, Tolerance: model.DefaultTolerance})
+	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.03, Tolerance: model.DefaultTolerance})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,7 +127,7 @@ func TestFalseBoundIsAnError(t *testing.T) {
 // leaves every session where it stands.
 func TestNothingChanged(t *testing.T) {
 	s := middling(5)
-	o := Options{Engine: engine(t), Work: 0.05}
+	o := Options{Engine: highsLibrary(t), Work: 0.05}
 	standing, err := Solve(context.Background(), s, o)
 	if err != nil {
 		t.Fatal(err)

@@ -20,10 +20,10 @@ const (
 // A master over all of them mixes frames. Then one part after the other is held, those
 // first whose heaviest frame weighs most, among the parts that are close to it; all
 // others stay as they are mixed (mixture).
-func (s *search) settle(ctx context.Context, k *spread, from *state, list []int) error {
-	tries, rounds := s.scaled(settleTries), s.scaled(settleRounds)
-	x := k.mix(s.p.andAfter(list))
-	m, err := x.among(newPricer(s.p, 2), x.list, weighed(trade))
+func (nb *neighbourhoods) settle(ctx context.Context, k *spread, from *state, list []int) error {
+	tries, rounds := nb.o.scaled(settleTries), nb.o.scaled(settleRounds)
+	x := k.mix(nb.p.andAfter(list))
+	m, err := x.among(newPricer(nb.p, 2), x.list, weighed(trade))
 	if err != nil {
 		return err
 	}
@@ -48,21 +48,6 @@ func (s *search) settle(ctx context.Context, k *spread, from *state, list []int)
 	return nil
 }
 
-// andAfter gives the parts listed, and those after them that meet them.
-func (p *problem) andAfter(list []int) []int {
-	out := slices.Clone(list)
-	last := 0
-	for _, i := range list {
-		last = max(last, p.parts[i].hi)
-	}
-	for i := range p.parts {
-		if q := &p.parts[i]; q.lo <= last && q.hi > last && !slices.Contains(list, i) {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
 // hold holds a part to one frame in the master of those close to it. A frame's
 // weight says little of what it costs to have nothing else: a first round of
 // two days takes a third of the passages, and not all of them. So its heaviest
@@ -70,7 +55,7 @@ func (p *problem) andAfter(list []int) []int {
 // stays. tries is how many frames at most, rounds how often each is priced.
 func (x *mixture) hold(ctx context.Context, pr *pricer, part int, beside frame, tries, rounds int) error {
 	q := &x.parts[part]
-	if f := q.frames[0]; f.cost > 1-1e-4 && f.read != none {
+	if f := q.frames[0]; f.weight > 1-1e-4 && f.read != none {
 		q.held, q.frame = true, f.frame // nothing else has weight: it costs nothing
 		return nil
 	}
@@ -83,7 +68,7 @@ func (x *mixture) hold(ctx context.Context, pr *pricer, part int, beside frame, 
 		return err
 	}
 	at := slices.IndexFunc(m.units, func(u unit) bool { return u.part == part })
-	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), ratedFrame{frame: beside})
+	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), weighedFrame{frame: beside})
 	if err := m.hold(ctx, at, try, rounds); err != nil {
 		return err
 	}
@@ -92,7 +77,7 @@ func (x *mixture) hold(ctx context.Context, pr *pricer, part int, beside frame, 
 }
 
 // hold holds a unit to the cheapest of the frames given.
-func (m *master) hold(ctx context.Context, i int, frames []ratedFrame, rounds int) error {
+func (m *master) hold(ctx context.Context, i int, frames []weighedFrame, rounds int) error {
 	before, best := m.value, inf
 	var at frame
 	u := &m.units[i]

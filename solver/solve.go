@@ -3,57 +3,14 @@ package solver
 import (
 	"context"
 	"errors"
-	"fmt"
 	"strings"
 	"time"
 
 	"primaprova/model"
-	"primaprova/solver/cpsat"
-	"primaprova/solver/highs"
 )
-
-// Options says how a season is planned. The zero value plans from nothing with
-// the ordinary budget and no engine, which is an error: set Engine.
-type Options struct {
-	Engine *highs.Library // the linear programs' engine
-	Days   *cpsat.Library // lays each day out in hours; nil: first fit
-	// Tolerance is what of each wish may be spent on those after it; the zero value: nothing.
-	Tolerance model.Tolerance
-	Seed      int            // another seed, another plan of the same worth; 0 is a seed like any other
-	Work      float64        // share of the ordinary budget of work; 0 means 1
-	History   *model.History // what the record says; nil: nothing has happened
-	Standing  *model.Plan    // the plan that stands, for closeness; nil: none
-	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
-	// Best is given the best plan so far, audited, at the end of each step; nil: nobody. It is for
-	// whoever must be prepared that Solve does not come back.
-	Best func(*model.Plan)
-}
-
-// Progress is what may be told while the solving goes on.
-type Progress struct {
-	Step string  // what is being done, in the words of the manual
-	Done float64 // share of the work done, 0..1
-}
 
 // ErrStopped says that the context ended before there was any plan.
 var ErrStopped = errors.New("stopped before there was a plan")
-
-// A FaultyPlan is a plan that broke a rule: an error of this program, never
-// shown as a plan.
-type FaultyPlan struct{ Breaches []model.Breach }
-
-func (e *FaultyPlan) Error() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "internal error: the plan breaks %d rules", len(e.Breaches))
-	for i, v := range e.Breaches {
-		if i == 5 {
-			b.WriteString("\n  …")
-			break
-		}
-		fmt.Fprintf(&b, "\n  %s", v)
-	}
-	return b.String()
-}
 
 // begin gives the state to begin with.
 func begin(p *problem, standing *model.Plan) *state {
@@ -88,7 +45,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		return plan, nil
 	}
 	p := build(s, o.History, o.Standing)
-	w := &search{p: p, o: &o, st: begin(p, o.Standing)}
+	w := newSearch(p, &o, begin(p, o.Standing))
 	last := ""
 	w.told = func(step string, done float64) {
 		if o.Progress != nil {
@@ -120,10 +77,6 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	return o.clock(ctx, s, plan)
 }
 
-// clocked is added to the engine of a plan whose days were all given hours by
-// CP-SAT, whether or not it found better ones.
-const clocked = ", CP-SAT"
-
 // clock gives a finished plan's days better hours, and audits it once more.
 func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) (*model.Plan, error) {
 	if o.Days == nil || !s.HasHours() || ctx.Err() != nil {
@@ -147,36 +100,6 @@ func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) 
 	}
 	if ctx.Err() == nil {
 		plan.Provenance.Engine += clocked
-	}
-	return plan, nil
-}
-
-// finish assembles, audits and labels a plan.
-func finish(st *state, o Options, proven bounds, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
-	s := st.p.season
-	plan := st.assemble(o.History, o.Standing)
-	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
-		return nil, &FaultyPlan{breaches}
-	}
-	plan.Season.Content = s.Content()
-	engine := "none"
-	if o.Engine != nil {
-		engine = "HiGHS " + o.Engine.Version()
-	}
-	values, least := s.Measure(plan, o.History, o.Standing), proven.all(st.score())
-	bounds, free := least.measures(), proven.free(o.Tolerance, st.score())
-	plan.Provenance = model.Provenance{Engine: engine, Status: status, Seed: o.Seed, Seconds: took.Seconds()}
-	best := true
-	for _, w := range model.Wishes {
-		if bounds[w] > values[w] {
-			return nil, fmt.Errorf("internal error: a plan costs %v %s in %v, and %v is proven to be the least", values[w], w.Unit(), w, bounds[w])
-		}
-		best = best && st.score()[w] <= max(least[w], free[w])
-		plan.Provenance.Wishes = append(plan.Provenance.Wishes,
-			model.WishValue{Name: w.String(), Value: values[w], Bound: bounds[w], Unit: w.Unit(), Tolerance: o.Tolerance[w]})
-	}
-	if status == model.NotProven && best {
-		plan.Provenance.Status = model.Proven
 	}
 	return plan, nil
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"primaprova/model"
 	"primaprova/solver/highs"
 )
 
@@ -19,13 +18,6 @@ type spread struct {
 	shares [][]share // by passage
 	work   int64     // of the linear programs solved over it so far (master.work)
 	most   int64     // work after which its frames rest; 0: they never have to
-}
-
-// share is a schedule with its weight; those of a passage add up to at most 1,
-// what is missing is the passage left out.
-type share struct {
-	days   []int16
-	weight float64
 }
 
 // newSpread starts from a state, every passage whole.
@@ -133,17 +125,6 @@ func (k *spread) master(pr *pricer, list []int, rest *state, t taken, a aim) (*m
 	return newMasterWith(k.engine, pr, units, rest, t, a, cols)
 }
 
-// shared gives what a master's last run spreads each of its passages over.
-func (m *master) shared() [][]share {
-	out := make([][]share, len(m.units))
-	for n, w := range m.x[m.base:] {
-		if c := &m.cols[n]; w > 1e-4 && len(c.plan.days[0]) > 0 {
-			out[c.unit] = append(out[c.unit], share{c.plan.days[0], w})
-		}
-	}
-	return out
-}
-
 // whole makes the passages listed whole by a dive.
 func (k *spread) whole(ctx context.Context, list []int, a aim, rounds int, by pace) error {
 	rest, t := k.beside(list, k.frames)
@@ -184,12 +165,4 @@ func (k *spread) state() *state {
 		in.passage(i)
 	}
 	return s
-}
-
-// weighed minimises body and spacing together, a minute of body weighing so
-// many days; the wishes before them weigh as good as everything.
-func weighed(body float64) aim {
-	a := aim{limits: unlimited}
-	a.want = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
-	return a
 }

@@ -3,13 +3,17 @@ package solver
 import (
 	"context"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"testing"
 
+	"primaprova/model"
 	"primaprova/model/invent"
-	"primaprova/solver/mip"
 )
+
+// searching betters plans of a problem in which nothing is proven.
+func searching(p *problem, o *Options) *neighbourhoods {
+	return &neighbourhoods{p: p, o: o, met: func(model.Wish, score) bool { return false }}
+}
 
 // worth gives the value of the linear program in a spread plan's frames.
 func (k *spread) worth(t *testing.T, a aim) float64 {
@@ -35,7 +39,7 @@ func TestSomeSpreadBesideTheRest(t *testing.T) {
 		p := build(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := greedy(p)
 		a := weighed(trade)
-		k := newSpread(engine(t), from)
+		k := newSpread(highsLibrary(t), from)
 		solved := func(list []int) *master {
 			rest, taken := k.beside(list, k.frames)
 			m, err := k.master(newPricer(p, 1), list, rest, taken, a)
@@ -88,7 +92,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 	for seed := range uint64(3) {
 		p := build(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := greedy(p)
-		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}, st: from}
+		s := searching(p, &Options{Engine: highsLibrary(t), Seed: 1})
 		m, err := newMaster(s.o.Engine, newPricer(p, 1), p.wholeParts(), newState(p))
 		if err != nil {
 			t.Fatal(err)
@@ -130,77 +134,6 @@ func TestFramesSettleAndWalk(t *testing.T) {
 		st := k.state()
 		if breaches := p.season.Audit(st.assemble(nil, nil), nil); len(breaches) > 0 {
 			t.Errorf("season %d: %v", seed, breaches[0])
-		}
-	}
-}
-
-// A frame whose days are taken finds others near it, in the right order.
-func TestRoomForAFrame(t *testing.T) {
-	p := build(invent.Season(invent.Grown(6, 2, true, 1)), nil, nil)
-	s := greedy(p)
-	r := rand.New(rand.NewPCG(7, 7))
-	moved := 0
-	for n := range 400 {
-		i := n % len(p.parts)
-		q := &p.parts[i]
-		was, days := s.frames[i], append([][]int16{}, s.sched[q.first:q.last]...)
-		if was.read < 0 {
-			continue
-		}
-		s.liftPart(i)
-		f := was
-		f.read = int16(q.winLo + r.IntN(q.winHi-q.winLo+1))
-		f.listen, f.phi = min(f.listen, f.read), max(f.phi, f.read)
-		most := n % 8
-		if g := s.room(i, f, most); g.read != none {
-			if by := int(g.read) - int(f.read); max(by, -by) > most {
-				t.Fatalf("wanted %v within %d days, got %v", f, most, g)
-			}
-			if !s.takesFrame(q, g) || q.listen > 0 && g.listen > g.read || g.rec != none && g.rec <= g.read || g.phi < g.read {
-				t.Fatalf("wanted %v, got %v", f, g)
-			}
-			if g != f {
-				moved++
-			}
-		}
-		s.setFrame(i, was)
-		for k, d := range days {
-			if len(d) > 0 {
-				s.place(q.first+k, d)
-			}
-		}
-	}
-	if moved == 0 {
-		t.Error("no day was ever taken: the season is too easy")
-	}
-}
-
-// The row through two multiples is right at both, and never above the truth at
-// any multiple.
-func TestStepsAreCut(t *testing.T) {
-	for _, step := range []int{1, 3, 5, 15} {
-		for side := range 40 {
-			p := build(invent.Season(invent.Small(1)), nil, nil)
-			c := newCoupling("steps", p, 0, p.days-1, newState(p).taken())
-			rows := c.m.Rows()
-			c.cut("step", step, side, load{terms: []mip.Term{{Var: c.p[0], Coef: 1}}})
-			if (c.m.Rows() > rows) != (side%step != 0) {
-				t.Fatalf("step %d, side %d: %d rows more", step, side, c.m.Rows()-rows)
-			}
-			if side%step == 0 {
-				continue
-			}
-			below := side / step * step
-			x := make([]float64, c.m.Vars())
-			for n := range 20 {
-				load := n * step
-				x[c.p[0]] = float64(load)
-				row := mip.Row(rows)
-				cut, truth := c.m.Activity(row, x)-c.m.RowUpper(row), float64(max(0, load-side))
-				if cut > truth+1e-9 || (load == below || load == below+step) && math.Abs(cut-truth) > 1e-9 {
-					t.Errorf("step %d, side %d, load %d: %v in place of %v", step, side, load, cut, truth)
-				}
-			}
 		}
 	}
 }

@@ -59,39 +59,11 @@ func (k *walk) step(ctx context.Context, pr *pricer, i int) (best *step, err err
 	return best, nil
 }
 
-// passagesAround lists the passages of all parts that are close to some.
-func (p *problem) passagesAround(parts ...int) []int {
-	var near []int
-	for w := range p.parts {
-		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.parts[i].close, w) }) {
-			near = append(near, w)
-		}
-	}
-	return p.passagesOf(near)
-}
-
 // with gives the frames with part i in another.
 func (k *spread) with(i int, f frame) []frame {
 	out := slices.Clone(k.frames)
 	out[i] = f
 	return out
-}
-
-// reframe puts the units of a master in other frames, beside what is taken with them.
-func (m *master) reframe(frames []frame, t taken) error {
-	for n := range m.units {
-		m.units[n].frame = frames[m.units[n].part]
-	}
-	m.c.restate(m.p, t)
-	rows := make([]int32, m.row)
-	for r := range rows {
-		rows[r] = int32(r)
-	}
-	lo, hi := m.c.m.Sides()
-	if err := m.lp.ChangeSides(rows, lo, hi); err != nil {
-		return err
-	}
-	return m.set(m.aim) // limits on wishes are in none of the coupling's own rows
 }
 
 // spreadOver spreads the passages listed, the units of a master, over schedules that

@@ -53,8 +53,8 @@ func (z *stretch) promise() float64 {
 
 // stirUp stirs each stretch of a season once, and a few times more those where that has
 // brought most, as long as they have work left.
-func (s *search) stirUp(ctx context.Context, k *spread, stretches []stretch) error {
-	for range s.scaled(len(stretches) + stirsMore) {
+func (nb *neighbourhoods) stirUp(ctx context.Context, k *spread, stretches []stretch) error {
+	for range nb.o.scaled(len(stretches) + stirsMore) {
 		var z *stretch
 		for i := range stretches {
 			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise() > z.promise()) {
@@ -66,7 +66,7 @@ func (s *search) stirUp(ctx context.Context, k *spread, stretches []stretch) err
 		}
 		begun := k.work
 		k.most = begun + z.left()
-		less, err := s.stir(ctx, k, z.parts, s.o.Seed+z.times)
+		less, err := nb.stir(ctx, k, z.parts, nb.o.Seed+z.times)
 		if err != nil {
 			return err
 		}
@@ -81,11 +81,11 @@ func (s *search) stirUp(ctx context.Context, k *spread, stretches []stretch) err
 // listed are thrown a few days about and walk anew; as a whole that comes out better in
 // one place and worse in another. Stretch by stretch the better one is taken; it
 // gives what that saves.
-func (s *search) stir(ctx context.Context, k *spread, list []int, seed int) (saved float64, err error) {
+func (nb *neighbourhoods) stir(ctx context.Context, k *spread, list []int, seed int) (saved float64, err error) {
 	w := newWalk(k.clone(), weighed(trade), seed)
 	w.parts = slices.Sorted(slices.Values(list))
 	w.throw(list)
-	if err := w.runs(ctx, s.scaled(stirWalks)); err != nil {
+	if err := w.runs(ctx, nb.o.scaled(stirWalks)); err != nil {
 		return 0, err
 	}
 	k.work = w.work

@@ -11,7 +11,7 @@ import (
 // spreadGreedily gives the season's greedy frames with their passages spread.
 func spreadGreedily(t *testing.T, p *problem) *spread {
 	t.Helper()
-	k := newSpread(engine(t), greedy(p))
+	k := newSpread(highsLibrary(t), greedy(p))
 	list := p.byRehearsal()
 	m, err := k.among(newPricer(p, 1), k, k.frames, list, weighed(trade))
 	if err != nil {
@@ -34,7 +34,7 @@ func TestGraft(t *testing.T) {
 	for seed := range uint64(3) {
 		p := build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		good := spreadGreedily(t, p)
-		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+		s := searching(p, &Options{Engine: highsLibrary(t), Seed: 1})
 		if err := s.walk(context.Background(), good, 3); err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +73,7 @@ func TestStir(t *testing.T) {
 	for seed := range uint64(3) {
 		p := build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		k := spreadGreedily(t, p)
-		s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+		s := searching(p, &Options{Engine: highsLibrary(t), Seed: 1})
 		before := k.worth(t, weighed(trade))
 		for n := range 3 {
 			if _, err := s.stir(context.Background(), k, p.byDeadline(), n); err != nil {
@@ -100,7 +100,7 @@ func TestStir(t *testing.T) {
 func TestStretchesAreStirred(t *testing.T) {
 	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
 	k := spreadGreedily(t, p)
-	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+	s := searching(p, &Options{Engine: highsLibrary(t), Seed: 1})
 	order := p.byDeadline()
 	half := len(order) / 2
 	stretches := []stretch{{parts: order[:half], most: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half), walked: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half)}}
@@ -137,7 +137,7 @@ func TestStirringEnds(t *testing.T) {
 // Frames rest once the work they get is done, and not before.
 func TestFramesRest(t *testing.T) {
 	p := build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
-	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1}}
+	s := searching(p, &Options{Engine: highsLibrary(t), Seed: 1})
 	free := spreadGreedily(t, p)
 	held := free.clone()
 	held.work, held.most = 1, 1

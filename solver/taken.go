@@ -29,23 +29,6 @@ func (t taken) place(q *passage, days []int16, weight float64) {
 	}
 }
 
-// placePlan adds a whole part's plan with a weight.
-func (t taken) placePlan(p *problem, i int, pl *partPlan, weight float64) {
-	q := &p.parts[i]
-	if pl.read >= 0 {
-		t.playing[pl.read] += weight * float64(q.read)
-	}
-	if pl.listen >= 0 {
-		t.listening[pl.listen] += weight * float64(q.listen)
-	}
-	if pl.rec >= 0 {
-		t.listening[pl.rec] += weight * float64(q.rec)
-	}
-	for k, days := range pl.days {
-		t.place(&p.passages[q.first+k], days, weight)
-	}
-}
-
 // clone gives what can be added to while the other stays.
 func (t taken) clone() taken {
 	return taken{slices.Clone(t.playing), slices.Clone(t.listening), slices.Clone(t.visits)}

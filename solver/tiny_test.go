@@ -11,6 +11,7 @@ import (
 	"primaprova/model"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
+	"primaprova/solver/mip"
 	"primaprova/solver/ortools"
 )
 
@@ -40,16 +41,6 @@ func cpsatLibrary(t testing.TB) *cpsat.Library {
 		t.Fatal(err)
 	}
 	return l
-}
-
-// bestState is the best state of a season small enough to be solved outright.
-func bestState(t testing.TB, p *problem) *state {
-	t.Helper()
-	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p), model.Tolerance{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return st
 }
 
 // A die gives a whole number from 0 to n-1.
@@ -190,4 +181,18 @@ func tinyPart(roll die, s *model.Season, passages int, z tinySize) model.Part {
 		q.Passages = append(q.Passages, v)
 	}
 	return q
+}
+
+// solvable tells by CP-SAT whether a written-out program has a point.
+func solvable(t *testing.T, l *cpsat.Library, program *mip.Model) bool {
+	m, err := cpsat.FromMIP(program, cpsat.WholeReals())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := l.Solve(t.Context(), m, cpsat.Params{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, found := a.Solution()
+	return found
 }

@@ -74,7 +74,7 @@ func TestToleranceOnBothSidesOfTheSize(t *testing.T) {
 		}
 		var was model.Measures
 		for n, tolerance := range []model.Tolerance{{}, {model.Body: 10}} {
-			plan, err := Solve(context.Background(), s, Options{Engine: engine(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
+			plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
 			if err != nil {
 				t.Fatal(err)
 			}

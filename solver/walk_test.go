@@ -14,7 +14,7 @@ import (
 // the same on one core, on two, and on two that have other work.
 func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 	p := build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
-	from := newSpread(engine(t), greedy(p))
+	from := newSpread(highsLibrary(t), greedy(p))
 	walked := func(cores, busy int) *walk {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		var stop atomic.Bool
@@ -61,7 +61,7 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 // A walk that has no work limit takes every part once, whatever is under way.
 func TestWalkTakesEveryPartOnce(t *testing.T) {
 	p := build(invent.Season(invent.Grown(10, 0, true, 3)), nil, nil)
-	w := newWalk(newSpread(engine(t), greedy(p)), weighed(trade), 1)
+	w := newWalk(newSpread(highsLibrary(t), greedy(p)), weighed(trade), 1)
 	if _, err := w.run(context.Background()); err != nil {
 		t.Fatal(err)
 	}

@@ -41,7 +41,8 @@ func (w *window) schedules(ctx context.Context, st *state, c *piece) ([]partPlan
 	for _, k := range c.list {
 		u := unit{part: st.p.passages[k].part, first: k, last: k + 1, frame: st.frames[st.p.passages[k].part]}
 		if c.strip {
-			u.piece, u.days = c, st.sched[k]
+			days := st.sched[k]
+			u.frees = func(k, d int) bool { return c.frees(days, k, d) }
 		}
 		units = append(units, u)
 		rest.lift(k)

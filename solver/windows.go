@@ -20,50 +20,26 @@ var windowPasses = [...]struct {
 	chance float64
 }{{0, 2500, 0}, {21, 2500, 0}, {28, 5000, 0}, {21, 5000, 0}, {21, 2500, 0.02}}
 
-// windows goes through the season so many times. Body weighs against spacing, more
-// and more while there is too much of it, so that what one window saves another may
-// spend. It begins above the trade: what the dive took in haste is body, most of it.
-func (s *search) windows(ctx context.Context, limit score) error {
-	st := s.st.clone()
-	a := aim{limits: unlimited}
-	a.want[model.Body], a.want[model.Spacing] = 1.5*trade, 1
-	passes := max(2, s.scaled(len(windowPasses)))
-	for pass := range passes {
-		if err := s.through(ctx, st, &a, &limit, pass, passes); err != nil {
-			return err
-		}
-		if pass == 0 {
-			s.under(ctx, s.st, limit) // beside the windows that follow, if not running yet
-		}
-		if pass == 1 { // what found no room after the dive may now, with the days emptier
-			if err := s.repair(ctx, st, s.p.byRehearsal(), model.ReadyBy, brief); err != nil {
-				return err
-			}
-			s.take(st, &limit)
-		}
-	}
-	return nil
-}
-
-// through goes through the season once. The best state stays.
-func (s *search) through(ctx context.Context, st *state, a *aim, limit *score, pass, of int) error {
+// through goes through the season once. What is done of it is told, and each state that
+// comes of it given to be taken, or not; limits may fall then.
+func (nb *neighbourhoods) through(ctx context.Context, st *state, a *aim, limit *score, pass int, told func(done float64), take func(*state, *score) bool) error {
 	by := windowPasses[min(pass, len(windowPasses)-1)]
-	pieces := s.p.cuts(s.p.byRehearsal(), windowSize, pass)
+	pieces := nb.p.cuts(nb.p.byRehearsal(), windowSize, pass)
 	if by.days > 0 {
 		pieces = st.strips(by.days, pass, nil)
 	}
 	begun, done := 0, 0
 	step := math.Pow(tradeRange, 1/float64(len(pieces)))
-	return s.roll(ctx, st, pieces, func() window {
+	return nb.roll(ctx, st, pieces, func() window {
 		for j := range model.Body {
 			a.limits[j] = float64(limit[j])
 		}
-		s.told("windows", (5+(float64(pass)+float64(done)/float64(len(pieces)))/float64(of))/6)
+		told(float64(done) / float64(len(pieces)))
 		begun++
-		return window{engine: s.o.Engine, aim: *a, rounds: 30, gap: worthIt, work: by.work, chance: by.chance, salt: uint64(pass)<<32 + uint64(begun)}
+		return window{engine: nb.o.Engine, aim: *a, rounds: 30, gap: worthIt, work: by.work, chance: by.chance, salt: uint64(pass)<<32 + uint64(begun)}
 	}, func() {
 		done++
-		s.take(st, limit)
+		take(st, limit)
 		if st.score()[model.Body] > limit[model.Body] {
 			a.want[model.Body] *= step
 		} else {

@@ -23,7 +23,8 @@ func TestWindowsPlaceWhatIsOut(t *testing.T) {
 	if out[model.Coverage] <= had {
 		t.Fatal("nothing is out")
 	}
-	s := &search{p: p, o: &Options{Engine: engine(t), Seed: 1, Work: 0.05}, st: st, found: st, told: func(string, float64) {}}
+	s := newSearch(p, &Options{Engine: highsLibrary(t), Seed: 1, Work: 0.05}, st)
+	s.found = st
 	defer s.forget()
 	if err := s.windows(context.Background(), out); err != nil {
 		t.Fatal(err)

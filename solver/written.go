@@ -135,18 +135,6 @@ func (w *written) days() {
 	}
 }
 
-// plays tells whether an empty day takes so many minutes of playing.
-func (p *problem) plays(d, minutes int) bool {
-	r := &p.room[d]
-	return minutes <= r.playing && minutes <= r.held
-}
-
-// hears tells whether an empty day takes so many minutes of listening.
-func (p *problem) hears(d, minutes int) bool {
-	r := &p.room[d]
-	return minutes <= r.listening && minutes <= r.held
-}
-
 // track makes the running sums of something that may lie on some of the days
 // lo..hi: one 0/1 variable for each possible day, and a row that lets no sum
 // fall. A day on which it may not lie shares the variable of the day before.
