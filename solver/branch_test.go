@@ -118,9 +118,9 @@ func TestTreeAgainstEveryFrame(t *testing.T) {
 // than one tree over the whole season. What was played before today is charged
 // to none of them.
 func TestClustersAgainstOneTree(t *testing.T) {
-	const invented, tiny = 12, 100
+	const invented, drawn = 12, 100
 	raised, played := 0, 0
-	for seed := range invented + tiny {
+	for seed := range invented + drawn {
 		var p *problem
 		if seed < invented {
 			p = build(invent.Season(invent.Size{Weeks: 5, Programmes: 2, Parts: 2, Passages: 3, Lead: 21, Tightness: 0.8, Irregular: true, Seed: uint64(seed)}), nil, nil)
