@@ -12,7 +12,7 @@ import (
 // wrong with what lies ahead. Searching on could still better such a plan, but
 // a player who asks again without news wants to see the same calendar.
 // Options.Work above 1 asks for that search.
-func (o *Options) stands(s *model.Season) (*model.Plan, bool) {
+func stands(o *Options, s *model.Season) (*model.Plan, bool) {
 	old := o.Standing
 	if old == nil || old.Season.Content != s.Content() || old.Provenance.Seed != o.Seed || o.Work > 1 {
 		return nil, false

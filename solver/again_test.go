@@ -10,14 +10,17 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/compact"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // life is a season lived through day by day: what was planned is done, or not,
 // or does not hold; days are lost; passages are found; the season itself
 // changes. After each few days it is planned again.
 type life struct {
-	roll   die
+	roll   tiny.Die
 	season *model.Season
 	events []model.Event
 	plan   *model.Plan
@@ -25,11 +28,11 @@ type life struct {
 	solve  func(*model.Season, Options) (*model.Plan, error)
 }
 
-func newLife(roll die, solve func(*model.Season, Options) (*model.Plan, error)) (*life, error) {
-	z := invent.Size{Weeks: roll.between(2, 3), Programmes: roll.between(1, 2), Parts: roll.between(1, 2), Passages: roll.between(1, 3), Lead: roll.between(7, 14),
-		Tightness: 0.3 + 0.1*float64(roll(9)), Irregular: roll.once(2), Estimates: 0.2, Seed: uint64(roll(1 << 30))}
+func newLife(roll tiny.Die, solve func(*model.Season, Options) (*model.Plan, error)) (*life, error) {
+	z := invent.Size{Weeks: roll.Between(2, 3), Programmes: roll.Between(1, 2), Parts: roll.Between(1, 2), Passages: roll.Between(1, 3), Lead: roll.Between(7, 14),
+		Tightness: 0.3 + 0.1*float64(roll(9)), Irregular: roll.Once(2), Estimates: 0.2, Seed: uint64(roll(1 << 30))}
 	l := &life{roll: roll, season: invent.Season(z), solve: solve}
-	if roll.once(3) {
+	if roll.Once(3) {
 		l.season.Hours.Every = []model.Span{{From: 540, To: 720}}
 	}
 	var err error
@@ -59,9 +62,9 @@ func (l *life) pass(today model.Date) {
 	roll := l.roll
 	for d := l.past; d <= today; d++ {
 		switch {
-		case roll.once(12):
+		case roll.Once(12):
 			l.say(model.Event{Kind: model.DayLost, Date: d})
-		case roll.once(25):
+		case roll.Once(25):
 			l.say(model.Event{Kind: model.Pain, Date: d})
 		}
 		for _, v := range l.plan.Sessions {
@@ -89,7 +92,7 @@ func (l *life) pass(today model.Date) {
 	switch roll(8) {
 	case 0:
 		if p.NextService(today) != 0 {
-			l.say(model.Event{Kind: model.Found, Date: today, Part: part, Bars: fmt.Sprintf("%d", 1000+len(l.events)), Hard: roll.between(1, 3)})
+			l.say(model.Event{Kind: model.Found, Date: today, Part: part, Bars: fmt.Sprintf("%d", 1000+len(l.events)), Hard: roll.Between(1, 3)})
 		}
 	case 1:
 		if v := l.any(); v != nil && v.Passage != nil {
@@ -138,7 +141,7 @@ func (l *life) again(today model.Date) error {
 	l.pass(today)
 	l.change(today)
 	first := today + 1
-	if l.roll.once(3) {
+	if l.roll.Once(3) {
 		first = today
 	}
 	s, o := l.options(first)
@@ -209,7 +212,7 @@ func distinct(p *model.Plan) error {
 // enough for many seasons.
 func TestSeasonsLivedThrough(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l, err := newLife(drawn(t), Greedy)
+		l, err := newLife(tiny.Drawn(t), Greedy)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -225,14 +228,14 @@ func TestSeasonsLivedThrough(t *testing.T) {
 // nothing new happens nothing moves, at once and as days go by; and moving is as
 // little as can be, by the written-out program.
 func TestSeasonsSolvedAgain(t *testing.T) {
-	ctx, lib := context.Background(), highsLibrary(t)
+	ctx, lib := context.Background(), tiny.HighsLibrary(t)
 	solve := func(s *model.Season, o Options) (*model.Plan, error) {
 		o.Engine, o.Work = lib, 0.1
 		return Solve(ctx, s, o)
 	}
 	compared := 0
 	for seed := range 30 {
-		l, err := newLife(dieOf(seed), solve)
+		l, err := newLife(tiny.DieOf(seed), solve)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -301,7 +304,7 @@ func (l *life) noted(h *model.History, from, to model.Date) bool {
 
 func (l *life) visitDays(stood *model.Plan) int {
 	s, o := l.options(l.past)
-	return build(s, o.History, stood).visitDays()
+	return instance.Build(s, o.History, stood).VisitDays()
 }
 
 // asCloseAsCanBe compares the plan with the best of the written-out program in
@@ -311,7 +314,7 @@ func (l *life) asCloseAsCanBe(ctx context.Context, lib *highs.Library, stood *mo
 	l.plan = stood
 	s, o := l.options(l.past)
 	l.plan = plan
-	best, err := SolveWritten(ctx, s, o, ByHighs(lib, highs.Options{}))
+	best, err := compact.SolveWritten(ctx, s, o, compact.ByHighs(lib, highs.Options{}))
 	if err != nil {
 		return err
 	}

@@ -6,8 +6,12 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/solver/compact"
+	"primaprova/solver/construct"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // A method finds a season's best score. A method that is quicker than trying
@@ -15,29 +19,29 @@ import (
 type method struct {
 	name  string
 	every int // on every so-manieth season; 1 for all
-	solve func(t *testing.T, p *problem, o Options) (best *state, bound score)
+	solve func(t *testing.T, p *instance.Problem, o Options) (best *instance.State, bound instance.Score)
 }
 
 // methods are what TestBruteForce compares with trying everything: the
 // written-out program by each engine, from nothing, and what Solve does.
 func methods(t *testing.T) []method {
-	byHighs, byCPSAT := ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})
-	whole := func(engine WholeEngine) func(*testing.T, *problem, Options) (*state, score) {
-		return func(t *testing.T, p *problem, o Options) (*state, score) {
-			st, proven, err := p.solveWritten(context.Background(), engine, newState(p), o.Tolerance)
+	byHighs, byCPSAT := compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})
+	whole := func(engine compact.WholeEngine) func(*testing.T, *instance.Problem, Options) (*instance.State, instance.Score) {
+		return func(t *testing.T, p *instance.Problem, o Options) (*instance.State, instance.Score) {
+			st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), o.Tolerance)
 			if err != nil {
 				t.Fatal(err)
 			}
-			return st, proven.all(st.score())
+			return st, proven.All(st.Score())
 		}
 	}
-	search := func(t *testing.T, p *problem, o Options) (*state, score) {
-		s := newSearch(p, &o, greedy(p))
-		defer s.close()
+	search := func(t *testing.T, p *instance.Problem, o Options) (*instance.State, instance.Score) {
+		s := newSearch(p, &o, construct.Greedy(p))
+		defer s.Close()
 		if err := s.run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		return s.st, s.proven.all(s.st.score())
+		return s.st, s.Proven.All(s.st.Score())
 	}
 	return []method{{"HiGHS", 1, whole(byHighs)}, {"CP-SAT", 3, whole(byCPSAT)}, {"Solve", 3, search}}
 }
@@ -47,37 +51,37 @@ func methods(t *testing.T) []method {
 func TestBruteForce(t *testing.T) {
 	all := methods(t)
 	full, forced := 0, 0
-	for seed := range bruteSeasons {
-		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
-		p := c.problem()
-		b := newBrute(p)
-		b.try(0)
-		if b.best[model.Coverage] == 0 {
+	for seed := range tiny.BruteSeasons {
+		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		p := c.Problem()
+		b := tiny.NewBrute(p)
+		b.Try(0)
+		if b.Best[model.Coverage] == 0 {
 			full++
-		} else if b.best[model.Coverage] > b.least[0][model.Coverage] {
+		} else if b.Best[model.Coverage] > b.Least[0][model.Coverage] {
 			forced++ // each piece alone would have found its days
 		}
 		for _, m := range all {
 			if seed%m.every != 0 {
 				continue
 			}
-			st, bound := m.solve(t, p, Options{Engine: highsLibrary(t), Work: 0.1, History: c.history, Standing: c.standing})
-			if got := st.score(); got != b.best {
-				t.Errorf("season %d: %s finds %v, the best is %v", seed, m.name, got, b.best)
+			st, bound := m.solve(t, p, Options{Engine: tiny.HighsLibrary(t), Work: 0.1, History: c.History, Standing: c.Standing})
+			if got := st.Score(); got != b.Best {
+				t.Errorf("season %d: %s finds %v, the best is %v", seed, m.name, got, b.Best)
 			} else if bound != got {
 				t.Errorf("season %d: %s proves %v of %v", seed, m.name, bound, got)
 			}
-			plan := st.assemble(c.history, c.standing)
-			for _, breach := range c.season.Audit(plan, c.history) {
+			plan := st.Assemble(c.History, c.Standing)
+			for _, breach := range c.Season.Audit(plan, c.History) {
 				t.Errorf("season %d: %s: %v", seed, m.name, breach)
 			}
-			if got, want := c.season.Measure(plan, c.history, c.standing), b.best.measures(); got != want {
+			if got, want := c.Season.Measure(plan, c.History, c.Standing), b.Best.Measures(); got != want {
 				t.Errorf("season %d: %s: the model measures %v, the best is %v", seed, m.name, got, want)
 			}
 		}
 	}
-	t.Logf("%d seasons, %d with everything placed, %d where the days have too little room", bruteSeasons, full, forced)
-	if full < bruteSeasons/10 || forced < bruteSeasons/10 {
+	t.Logf("%d seasons, %d with everything placed, %d where the days have too little room", tiny.BruteSeasons, full, forced)
+	if full < tiny.BruteSeasons/10 || forced < tiny.BruteSeasons/10 {
 		t.Errorf("the seasons are too easy or too hard to tell methods apart")
 	}
 }
@@ -85,23 +89,23 @@ func TestBruteForce(t *testing.T) {
 // TestAuditedBruteForce tries every plan there is, possible or not, with the
 // audit as the only judge: nothing the solver believes about a season enters.
 func TestAuditedBruteForce(t *testing.T) {
-	engine := ByHighs(highsLibrary(t), highs.Options{})
+	engine := compact.ByHighs(tiny.HighsLibrary(t), highs.Options{})
 	tried := 0
 	for seed := 0; tried < 30; seed++ {
-		c := tinySeason(dieOf(1000+seed), tinySize{6, 2, 2})
-		wanted := c.season.Wanted(c.history)
-		days := c.season.Days()
-		if c.season.HasHours() || math.Pow(float64(days+1), float64(len(wanted))) > 2e4 {
+		c := tiny.TinySeason(tiny.DieOf(1000+seed), tiny.TinySize{Days: 6, Passages: 2, Visits: 2})
+		wanted := c.Season.Wanted(c.History)
+		days := c.Season.Days()
+		if c.Season.HasHours() || math.Pow(float64(days+1), float64(len(wanted))) > 2e4 {
 			continue // hours are kept by a sum that is on the safe side
 		}
 		tried++
-		p := c.problem()
-		best := c.tryAll(wanted)
-		st, _, err := p.solveWritten(context.Background(), engine, newState(p), model.Tolerance{})
+		p := c.Problem()
+		best := tryAll(c, wanted)
+		st, _, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := st.score().measures(); got != best {
+		if got := st.Score().Measures(); got != best {
 			t.Errorf("season %d: the program's best is %v, the best plan that passes the audit %v", seed, got, best)
 		}
 	}
@@ -109,8 +113,8 @@ func TestAuditedBruteForce(t *testing.T) {
 
 // tryAll gives the measures of the best plan that passes the audit, with every
 // wanted session on every day or left out.
-func (c *tiny) tryAll(wanted []model.Wanted) model.Measures {
-	s, days := c.season, c.season.Days()
+func tryAll(c *tiny.Tiny, wanted []model.Wanted) model.Measures {
+	s, days := c.Season, c.Season.Days()
 	var best model.Measures
 	for i := range best {
 		best[i] = math.Inf(1)
@@ -132,8 +136,8 @@ func (c *tiny) tryAll(wanted []model.Wanted) model.Measures {
 					plan.Sessions = append(plan.Sessions, wanted[i].On(s.From+model.Date(d-1)))
 				}
 			}
-			s.FinishFrom(plan, c.history)
-			if m := s.Measure(plan, c.history, c.standing); m.Less(best) && len(s.Audit(plan, c.history)) == 0 {
+			s.FinishFrom(plan, c.History)
+			if m := s.Measure(plan, c.History, c.Standing); m.Less(best) && len(s.Audit(plan, c.History)) == 0 {
 				best = m
 			}
 		}

@@ -5,6 +5,10 @@ import (
 	"slices"
 
 	"primaprova/model"
+	"primaprova/solver/colgen"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/lns"
 )
 
 // chunkSize is how many passages at least one dive places, so that its linear programs
@@ -20,32 +24,32 @@ const (
 // back under what was reached; where they can't, the plan as it stands is spread
 // and made whole again. From the better one windows win back what its dive took
 // in haste.
-func (s *search) deepen(ctx context.Context, ahead *spread) error {
-	limit := s.limits(s.st.score())
+func (s *search) deepen(ctx context.Context, ahead *lns.Spread) error {
+	limit := s.Limits(s.st.Score())
 	s.found = s.st
 	s.told("dive", 4.5/6)
 	ok, err := s.whole(ctx, ahead, &limit)
 	if err == nil && !ok {
-		k := newSpread(s.o.Engine, s.st)
-		if err = s.walk(ctx, k, 1); err == nil {
+		k := lns.NewSpread(s.o.Engine, s.st)
+		if err = s.Walk(ctx, k, 1); err == nil {
 			_, err = s.whole(ctx, k, &limit)
 		}
 	}
-	if err != nil && !ended(ctx, err) {
+	if err != nil && !colgen.Ended(ctx, err) {
 		return err
 	}
 	err = s.windows(ctx, limit)
 	if s.st = s.found; err != nil {
 		return err
 	}
-	return s.conclude(ctx, s.st)
+	return s.Conclude(ctx, s.st)
 }
 
 // find keeps a state if it is the best one so far by the order of the wishes.
-func (s *search) find(st *state) {
-	now, best := st.score(), s.found.score()
-	if now.better(best, s.proven.free(s.o.Tolerance, now.atMost(best))) {
-		s.found = st.clone()
+func (s *search) find(st *instance.State) {
+	now, best := st.Score(), s.found.Score()
+	if now.Better(best, s.Proven.Free(s.o.Tolerance, now.AtMost(best))) {
+		s.found = st.Clone()
 	}
 }
 
@@ -54,43 +58,45 @@ func (s *search) find(st *state) {
 // minute of body above the limit counts twice. What body saves is left to be spent;
 // what the wishes before it save is not. By the order of the wishes it may be worse:
 // what is ahead wins back body. So the best one by that is kept apart (find).
-func (s *search) take(st *state, limit *score) bool {
+func (s *search) take(st *instance.State, limit *instance.Score) bool {
 	s.find(st)
-	now, best := st.score(), s.st.score()
-	worth := func(z score) int64 { return z.traded() + trade*max(0, z[model.Body]-limit[model.Body]) }
+	now, best := st.Score(), s.st.Score()
+	worth := func(z instance.Score) int64 {
+		return instance.Traded(z) + instance.Trade*max(0, z[model.Body]-limit[model.Body])
+	}
 	if c := slices.Compare(now[:model.Body], best[:model.Body]); c > 0 || c == 0 && worth(now) >= worth(best) {
 		return false
 	}
-	s.st = st.clone()
-	now = s.limits(now)
+	s.st = st.Clone()
+	now = s.Limits(now)
 	copy(limit[:model.Body], now[:model.Body])
 	return true
 }
 
 // whole makes a spread plan whole and tells whether it came under the limit, and
 // further down than the plan so far.
-func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, error) {
-	order := s.p.byRehearsal()
-	for list := range slices.Chunk(order, evenly(len(order), chunkSize)) {
-		if err := k.whole(ctx, list, weighed(trade), s.o.scaled(15), fast); err != nil {
+func (s *search) whole(ctx context.Context, k *lns.Spread, limit *instance.Score) (bool, error) {
+	order := s.p.ByRehearsal()
+	for list := range slices.Chunk(order, lns.Evenly(len(order), chunkSize)) {
+		if err := k.Whole(ctx, list, instance.Weighed(instance.Trade), s.o.Scaled(15), lns.Fast); err != nil {
 			return false, err
 		}
 	}
-	st := k.state()
-	if err := s.repair(ctx, st, order, model.ReadyBy, thorough); err != nil {
+	st := k.State()
+	if err := s.Repair(ctx, st, order, model.ReadyBy, lns.Thorough); err != nil {
 		return false, err
 	}
 	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
-		if err := s.fillIn(ctx, st, goal); err != nil {
+		if err := s.FillIn(ctx, st, goal); err != nil {
 			return false, err
 		}
 	}
 	s.aimAt(ctx, st, limit)
-	if !limit.allows(st.score(), model.Body) {
-		newImprover(st, uint64(s.o.Seed)).towards(ctx, model.Spacing, *limit, s.o.scaled(mends*len(order)))
+	if !limit.Allows(st.Score(), model.Body) {
+		construct.NewImprover(st, uint64(s.o.Seed)).Towards(ctx, model.Spacing, *limit, s.o.Scaled(mends*len(order)))
 	}
 	better := s.take(st, limit)
-	best := s.limits(s.st.score())
+	best := s.Limits(s.st.Score())
 	copy(limit[:model.Body], best[:model.Body]) // what was aimed at may be out of reach
 	return better, nil
 }
@@ -98,37 +104,37 @@ func (s *search) whole(ctx context.Context, k *spread, limit *score) (bool, erro
 // aimAt sets the limits to the least that the plan so far or a state costs in
 // the wishes before body, and to a little more body than such plans take at
 // least, where that is found out.
-func (s *search) aimAt(ctx context.Context, st *state, limit *score) {
-	now := s.limits(st.score())
+func (s *search) aimAt(ctx context.Context, st *instance.State, limit *instance.Score) {
+	now := s.Limits(st.Score())
 	for j := range model.Body {
 		limit[j] = min(limit[j], now[j])
 	}
-	v := s.under(ctx, st, *limit)
-	<-v.aimed
-	if v.least > 0 {
-		limit[model.Body] = spared(s.o.Tolerance, model.Body, v.least)
-		s.proven = append(s.proven, bound{model.Body, v.least, v.limit})
+	v := s.Under(ctx, st, *limit)
+	<-v.Aimed
+	if v.Least > 0 {
+		limit[model.Body] = instance.Spared(s.o.Tolerance, model.Body, v.Least)
+		s.Proven = append(s.Proven, instance.Bound{Wish: model.Body, Least: v.Least, Under: v.Limit})
 	}
 }
 
 // windows goes through the season so many times. Body weighs against spacing, more
 // and more while there is too much of it, so that what one window saves another may
 // spend. It begins above the trade: what the dive took in haste is body, most of it.
-func (s *search) windows(ctx context.Context, limit score) error {
-	st := s.st.clone()
-	a := aim{limits: unlimited}
-	a.want[model.Body], a.want[model.Spacing] = 1.5*trade, 1
-	passes := max(2, s.o.scaled(len(windowPasses)))
+func (s *search) windows(ctx context.Context, limit instance.Score) error {
+	st := s.st.Clone()
+	a := instance.Aim{Limits: instance.Unlimited}
+	a.Want[model.Body], a.Want[model.Spacing] = 1.5*instance.Trade, 1
+	passes := max(2, s.o.Scaled(len(lns.WindowPasses)))
 	for pass := range passes {
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
-		if err := s.through(ctx, st, &a, &limit, pass, told, s.take); err != nil {
+		if err := s.Through(ctx, st, &a, &limit, pass, told, s.take); err != nil {
 			return err
 		}
 		if pass == 0 {
-			s.under(ctx, s.st, limit) // beside the windows that follow, if not running yet
+			s.Under(ctx, s.st, limit) // beside the windows that follow, if not running yet
 		}
 		if pass == 1 { // what found no room after the dive may now, with the days emptier
-			if err := s.repair(ctx, st, s.p.byRehearsal(), model.ReadyBy, brief); err != nil {
+			if err := s.Repair(ctx, st, s.p.ByRehearsal(), model.ReadyBy, lns.Brief); err != nil {
 				return err
 			}
 			s.take(st, &limit)

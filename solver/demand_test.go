@@ -8,7 +8,10 @@ import (
 	"pgregory.net/rapid"
 
 	"primaprova/model"
+	"primaprova/solver/compact"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // TestPeriodic: tasks that return (length, due, period). (1,5,5) (4,8,9) (2,4,6),
@@ -17,7 +20,7 @@ import (
 // 16 (computed).
 func TestPeriodic(t *testing.T) {
 	const turn = 90 // the least common multiple of 5, 9 and 6
-	jobs := slices.Concat(every(5, 5, 1, turn), every(9, 8, 4, turn), every(6, 4, 2, turn))
+	jobs := slices.Concat(tiny.Every(5, 5, 1, turn), tiny.Every(9, 8, 4, turn), tiny.Every(6, 4, 2, turn))
 	var tight []int
 	for end := 1; end <= turn; end++ {
 		if demand(jobs, 0, end) == end {
@@ -27,30 +30,30 @@ func TestPeriodic(t *testing.T) {
 	if want := []int{10, 17, 35}; !slices.Equal(tight, want) {
 		t.Errorf("nothing to spare by %v, published are %v", tight, want)
 	}
-	if left := shop(turn, jobs...).solved(t).score()[model.Coverage]; left != 0 {
+	if left := solved(tiny.Shop(turn, jobs...), t).Score()[model.Coverage]; left != 0 {
 		t.Errorf("%d days' work does not fit", left)
 	}
 	for _, day := range []model.Date{9, 16, 34} {
-		c := shop(turn, jobs...)
-		c.season.Limits.RestDates = []model.Range{{From: c.season.From + day, To: c.season.From + day}}
-		if c.solved(t).score()[model.Coverage] == 0 {
+		c := tiny.Shop(turn, jobs...)
+		c.Season.Limits.RestDates = []model.Range{{From: c.Season.From + day, To: c.Season.From + day}}
+		if solved(c, t).Score()[model.Coverage] == 0 {
 			t.Errorf("all fits though day %d is a rest day", day)
 		}
 	}
-	jobs = slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))
+	jobs = slices.Concat(tiny.Every(3, 3, 1, 16), tiny.Every(5, 5, 2, 16), tiny.Every(8, 8, 3, 16))
 	if d := demand(jobs, 0, 16); d != 17 {
 		t.Errorf("%d days' work is due in the first 16, published are 17", d)
 	}
-	if left := shop(16, jobs...).solved(t).score()[model.Coverage]; left != 1 {
+	if left := solved(tiny.Shop(16, jobs...), t).Score()[model.Coverage]; left != 1 {
 		t.Errorf("%d days' work does not fit, it should be one", left)
 	}
 }
 
 // demand gives the work of the jobs that must be done between two days.
-func demand(jobs []job, from, to int) (sum int) {
+func demand(jobs []tiny.Job, from, to int) (sum int) {
 	for _, j := range jobs {
-		if j.release >= from && j.due <= to {
-			sum += j.length
+		if j.Release >= from && j.Due <= to {
+			sum += j.Length
 		}
 	}
 	return sum
@@ -63,24 +66,24 @@ func demand(jobs []job, from, to int) (sum int) {
 // 1967; from memory). Each unit of work is a passage of one visit here, so that
 // several of a job can lie on a day.
 func TestDemand(t *testing.T) {
-	library, fit, unfit := highsLibrary(t), 0, 0
+	library, fit, unfit := tiny.HighsLibrary(t), 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		roll := drawn(t)
-		days := roll.between(3, 8)
-		var jobs, units []job
-		for range roll.between(1, 5) {
+		roll := tiny.Drawn(t)
+		days := roll.Between(3, 8)
+		var jobs, units []tiny.Job
+		for range roll.Between(1, 5) {
 			release := roll(days)
-			j := job{release, roll.between(release+1, days), roll.between(1, 6)}
+			j := tiny.Job{Release: release, Due: roll.Between(release+1, days), Length: roll.Between(1, 6)}
 			jobs = append(jobs, j)
-			units = append(units, slices.Repeat([]job{{j.release, j.due, 1}}, j.length)...)
+			units = append(units, slices.Repeat([]tiny.Job{{Release: j.Release, Due: j.Due, Length: 1}}, j.Length)...)
 		}
-		c := shop(days, units...)
-		c.season.Limits.Passages = 100
+		c := tiny.Shop(days, units...)
+		c.Season.Limits.Passages = 100
 		room := make([]int, days)
 		for d := range room {
 			room[d] = roll(5)
-			day := c.season.From + model.Date(d)
-			c.season.Limits.Playing.Dates = append(c.season.Limits.Playing.Dates,
+			day := c.Season.From + model.Date(d)
+			c.Season.Limits.Playing.Dates = append(c.Season.Limits.Playing.Dates,
 				model.Dated[model.Minutes]{Range: model.Range{From: day, To: day}, Value: model.Minutes(5 * room[d])})
 		}
 		fits := true
@@ -91,12 +94,12 @@ func TestDemand(t *testing.T) {
 				fits = fits && demand(jobs, a, b+1) <= sum
 			}
 		}
-		p := c.problem()
-		st, _, err := p.solveWritten(context.Background(), ByHighs(library, highs.Options{}), newState(p), model.Tolerance{})
+		p := c.Problem()
+		st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(library, highs.Options{}), instance.NewState(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		left := st.score()[model.Coverage]
+		left := st.Score()[model.Coverage]
 		if fits != (left == 0) {
 			t.Errorf("by the demand test it fits: %v; yet %d units are left out", fits, left)
 		}
@@ -115,12 +118,12 @@ func TestDemand(t *testing.T) {
 }
 
 // earliestDue gives the units left out when each day serves those due first.
-func earliestDue(units []job, room []int) (left int) {
+func earliestDue(units []tiny.Job, room []int) (left int) {
 	waiting := slices.Clone(units)
-	slices.SortStableFunc(waiting, func(a, b job) int { return a.due - b.due })
+	slices.SortStableFunc(waiting, func(a, b tiny.Job) int { return a.Due - b.Due })
 	for d := range room {
 		for n, i := room[d], 0; n > 0 && i < len(waiting); {
-			if u := waiting[i]; u.release <= d && d < u.due {
+			if u := waiting[i]; u.Release <= d && d < u.Due {
 				waiting = slices.Delete(waiting, i, i+1)
 				n--
 			} else {

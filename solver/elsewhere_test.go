@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // TestAround: on its own day a session breaks nothing and changes nothing; what
@@ -12,18 +14,18 @@ import (
 func TestAround(t *testing.T) {
 	free, forbidden, dear := 0, 0, 0
 	for seed := range 60 {
-		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
-		p := c.problem()
-		p.forget() // closeness: moving is no cost here
+		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		p := c.Problem()
+		forgetStanding(p) // closeness: moving is no cost here
 		st := bestState(t, p)
-		plan := st.assemble(c.history, c.standing)
-		today := c.season.From + model.Date(p.today)
+		plan := st.Assemble(c.History, c.Standing)
+		today := c.Season.From + model.Date(p.Today)
 		for i := range plan.Sessions {
 			s := &plan.Sessions[i]
 			if s.Date < today || s.Stage == model.WarmUpStage || doneAlready(c, s) {
 				continue
 			}
-			all, err := Around(c.season, plan, c.history, s.ID)
+			all, err := Around(c.Season, plan, c.History, s.ID)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -51,8 +53,8 @@ func TestAround(t *testing.T) {
 }
 
 // doneAlready tells whether the record calls a session done.
-func doneAlready(c *tiny, s *model.Session) bool {
-	for _, w := range c.season.Wanted(c.history) {
+func doneAlready(c *tiny.Tiny, s *model.Session) bool {
+	for _, w := range c.Season.Wanted(c.History) {
 		if w.ID == s.ID {
 			return false
 		}
@@ -60,14 +62,14 @@ func doneAlready(c *tiny, s *model.Session) bool {
 	return true
 }
 
-// forget takes the standing plan out of a problem.
-func (p *problem) forget() {
-	for i := range p.parts {
-		p.parts[i].stand = [3]int{none, none, none}
+// forgetStanding takes the standing plan out of a problem.
+func forgetStanding(p *instance.Problem) {
+	for i := range p.Parts {
+		p.Parts[i].Stand = [3]int{instance.None, instance.None, instance.None}
 	}
-	for i := range p.passages {
-		for k := range p.passages[i].visits {
-			p.passages[i].visits[k].stand = none
+	for i := range p.Passages {
+		for k := range p.Passages[i].Visits {
+			p.Passages[i].Visits[k].Stand = instance.None
 		}
 	}
 }

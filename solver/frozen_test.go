@@ -17,6 +17,7 @@ import (
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
+	"primaprova/solver/run"
 )
 
 // Plans are frozen: for a set of seasons testdata/frozen.txt holds what a plan's wishes come to,
@@ -124,7 +125,7 @@ func froze(t *testing.T, name string, list []frozen) {
 
 // lines plans a frozen season, then what happened to it, and gives a line for each plan.
 func (f *frozen) lines(t *testing.T, lib *highs.Library, days *cpsat.Library) []string {
-	o := solver.Options{Engine: lib, Work: f.work, Tolerance: f.tolerance, Seed: f.seed}
+	o := run.Options{Engine: lib, Work: f.work, Tolerance: f.tolerance, Seed: f.seed}
 	if f.hours {
 		o.Days = days
 	}

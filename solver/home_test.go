@@ -6,6 +6,8 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
 )
 
 // askedOften is a context that ends when it has been asked so often whether it
@@ -36,21 +38,21 @@ func TestCutShortGoesHome(t *testing.T) {
 		part := &s.Programmes[1].Parts[0]
 		part.Arrives = s.Programmes[1].FirstRehearsal() - 12
 		h := &model.History{Today: s.From + 7}
-		p := build(s, h, standing)
-		st := fromStanding(p)
-		im := newImprover(st, seed)
-		im.free = p.unplanned(st)
+		p := instance.Build(s, h, standing)
+		st := construct.FromStanding(p)
+		im := construct.NewImprover(st, seed)
+		im.Free = p.Unplanned(st)
 		// Ended early, while much is still allowed to move.
-		im.run(&askedOften{Context: context.Background(), left: 12}, model.Coverage, 40000)
-		im.run(&askedOften{Context: context.Background(), left: 12}, model.ReadyBy, 40000)
-		was := st.score()
-		st.home()
-		is := st.score()
-		if is != was && !is.less(was) {
+		im.Run(&askedOften{Context: context.Background(), left: 12}, model.Coverage, 40000)
+		im.Run(&askedOften{Context: context.Background(), left: 12}, model.ReadyBy, 40000)
+		was := st.Score()
+		construct.Restore(st)
+		is := st.Score()
+		if is != was && !is.Less(was) {
 			t.Fatalf("season %d: %v became %v", seed, was, is)
 		}
 		gained, all = gained+was[model.Closeness]-is[model.Closeness], all+was[model.Closeness]
-		if _, err := finish(st, Options{History: h, Standing: standing}, nil, model.CutShort, 0); err != nil {
+		if _, err := instance.Finish(st, Options{History: h, Standing: standing}, nil, model.CutShort, 0); err != nil {
 			t.Fatalf("season %d: %v", seed, err)
 		}
 	}

@@ -7,6 +7,9 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 func TestSmallSeasonProven(t *testing.T) {
@@ -14,7 +17,7 @@ func TestSmallSeasonProven(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := Solve(context.Background(), f.Season, Options{Engine: highsLibrary(t)})
+	plan, err := Solve(context.Background(), f.Season, Options{Engine: tiny.HighsLibrary(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,18 +30,18 @@ func TestInventedSeason(t *testing.T) {
 	z := invent.Demo(2)
 	z.Weeks, z.Programmes = 14, 4
 	s := invent.Season(z)
-	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Log(plan.Provenance, len(plan.Sessions), len(plan.Unplaced))
-	st := greedy(build(s, nil, nil))
+	st := construct.Greedy(instance.Build(s, nil, nil))
 	g, err := Greedy(s, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	first := s.Measure(g, nil, nil)
-	if want := st.score().measures(); first != want {
+	if want := st.Score().Measures(); first != want {
 		t.Errorf("measured %v, solver says %v", first, want)
 	}
 	if first.Less(s.Measure(plan, nil, nil)) {

@@ -8,6 +8,8 @@ import (
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
+	"primaprova/solver/hours"
+	"primaprova/solver/tiny"
 )
 
 // The whole demo season gets its hours, audited, the same each time, and a
@@ -17,7 +19,7 @@ func TestDemoDays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, l := f.Season, cpsatLibrary(t)
+	s, l := f.Season, tiny.CpsatLibrary(t)
 	s.To = s.From + 90 // a third of it is enough here; bench has it whole
 	s.Programmes = slices.DeleteFunc(s.Programmes, func(p model.Programme) bool {
 		return slices.ContainsFunc(p.Services, func(v model.Service) bool { return v.Date > s.To })
@@ -27,7 +29,7 @@ func TestDemoDays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		changed, err := LayOutDays(context.Background(), l, s, p, standing, s.From)
+		changed, err := hours.LayOutDays(context.Background(), l, s, p, standing, s.From)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -52,7 +54,7 @@ func TestDemoDays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if changed, err := LayOutDays(stopped, l, s, q, nil, s.From); err != nil || len(changed) > 0 {
+	if changed, err := hours.LayOutDays(stopped, l, s, q, nil, s.From); err != nil || len(changed) > 0 {
 		t.Errorf("stopped at once: %v, %v", changed, err)
 	}
 }
@@ -67,7 +69,7 @@ func TestSolveLaysDaysOut(t *testing.T) {
 	s, ctx := f.Season, context.Background()
 	s.Hours.Every = []model.Span{{From: 570, To: 750}, {From: 840, To: 1020}}
 	solve := func(o Options) *model.Plan {
-		o.Engine, o.Work = highsLibrary(t), 0.1
+		o.Engine, o.Work = tiny.HighsLibrary(t), 0.1
 		p, err := Solve(ctx, s, o)
 		if err != nil {
 			t.Fatal(err)
@@ -75,8 +77,8 @@ func TestSolveLaysDaysOut(t *testing.T) {
 		return p
 	}
 	fitted := solve(Options{})
-	laid := solve(Options{Days: cpsatLibrary(t), Standing: fitted})
-	if reflect.DeepEqual(laid.Sessions, fitted.Sessions) || laid.Provenance.Engine != fitted.Provenance.Engine+clocked {
+	laid := solve(Options{Days: tiny.CpsatLibrary(t), Standing: fitted})
+	if reflect.DeepEqual(laid.Sessions, fitted.Sessions) || laid.Provenance.Engine != fitted.Provenance.Engine+hours.Clocked {
 		t.Errorf("no hours of its own: %s", laid.Provenance.Engine)
 	}
 	on := map[string]model.Date{}
@@ -88,7 +90,7 @@ func TestSolveLaysDaysOut(t *testing.T) {
 			t.Errorf("%s moved to %v", v.ID, v.Date)
 		}
 	}
-	if again := solve(Options{Days: cpsatLibrary(t), Standing: laid}); !reflect.DeepEqual(again, laid) {
+	if again := solve(Options{Days: tiny.CpsatLibrary(t), Standing: laid}); !reflect.DeepEqual(again, laid) {
 		t.Error("nothing happened, and the plan changed")
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
+	"primaprova/solver/tiny"
 )
 
 // A part of the demo season comes 14 and 10 days before its first rehearsal in
@@ -17,7 +18,7 @@ func TestPartComesLate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := Options{Engine: highsLibrary(t), Work: 0.03}
+	o := Options{Engine: tiny.HighsLibrary(t), Work: 0.03}
 	standing, err := Solve(context.Background(), f.Season, o)
 	if err != nil {
 		t.Fatal(err)

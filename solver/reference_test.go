@@ -13,37 +13,41 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/compact"
+	"primaprova/solver/construct"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // TestOtherSolversAgree: the season's program has the same optimum, in its
 // weighted sum and wish by wish, by HiGHS and by CP-SAT through our bindings and
 // by CBC, from its own binary, on the file that is written for other solvers.
 func TestOtherSolversAgree(t *testing.T) {
-	engines := map[string]WholeEngine{
-		"HiGHS":  ByHighs(highsLibrary(t), highs.Options{}),
-		"CP-SAT": ByCPSAT(cpsatLibrary(t), cpsat.Params{}),
+	engines := map[string]compact.WholeEngine{
+		"HiGHS":  compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}),
+		"CP-SAT": compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{}),
 	}
 	var files []string
-	var scores []score
-	seasons := fewWeeks()
+	var scores []instance.Score
+	seasons := tiny.FewWeeks()
 	var sums []float64
 	for i, c := range seasons {
-		p := c.problem()
-		var best score
+		p := c.Problem()
+		var best instance.Score
 		for name, engine := range engines {
-			st, proven, err := p.solveWritten(context.Background(), engine, greedy(p), model.Tolerance{})
+			st, proven, err := compact.Solve(p, context.Background(), engine, construct.Greedy(p), model.Tolerance{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if bound := proven.all(st.score()); st.score() != bound {
-				t.Errorf("season %d: %s proves %v of %v", i, name, bound, st.score())
+			if bound := proven.All(st.Score()); st.Score() != bound {
+				t.Errorf("season %d: %s proves %v of %v", i, name, bound, st.Score())
 			}
-			if best == (score{}) {
-				best = st.score()
-			} else if st.score() != best {
-				t.Errorf("season %d: %s finds %v, another engine %v", i, name, st.score(), best)
+			if best == (instance.Score{}) {
+				best = st.Score()
+			} else if st.Score() != best {
+				t.Errorf("season %d: %s finds %v, another engine %v", i, name, st.Score(), best)
 			}
 		}
 		t.Logf("season %d: %v", i, best)
@@ -51,7 +55,7 @@ func TestOtherSolversAgree(t *testing.T) {
 		sums = append(sums, weightedOptimum(t, p, engines))
 		files = append(files, filepath.Join(t.TempDir(), "program.mps"))
 		var mps bytes.Buffer
-		if _, _, err := WriteProgram(&mps, c.season, Options{History: c.history, Standing: c.standing}); err != nil {
+		if _, _, err := compact.WriteProgram(&mps, c.Season, Options{History: c.History, Standing: c.Standing}); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(files[i], mps.Bytes(), 0o600); err != nil {
@@ -63,17 +67,17 @@ func TestOtherSolversAgree(t *testing.T) {
 			t.Errorf("season %d: the weighted sum is %v, CBC says %v", i, sums[i], answer.Weighted)
 		}
 		c := seasons[i]
-		plan, err := FromPoint(c.season, Options{History: c.history, Standing: c.standing}, answer.Point)
+		plan, err := compact.FromPoint(c.Season, Options{History: c.History, Standing: c.Standing}, answer.Point)
 		if err != nil {
 			t.Errorf("season %d: CBC's point: %v", i, err)
 			continue
 		}
 		sum := 0.0
-		for j, v := range c.season.Measure(plan, c.history, c.standing) {
+		for j, v := range c.Season.Measure(plan, c.History, c.Standing) {
 			if model.Wish(j) == model.Body {
 				v *= 100
 			}
-			sum += outsideWeights[j] * v
+			sum += compact.OutsideWeights[j] * v
 		}
 		if math.Abs(sum-sums[i]) > 1e-6*max(1, sums[i]) {
 			t.Errorf("season %d: CBC's plan is worth %v, the optimum is %v", i, sum, sums[i])
@@ -90,9 +94,9 @@ func TestOtherSolversAgree(t *testing.T) {
 // values; stopped early, the greedy plan that it began with; and a point that
 // is none gives an error.
 func TestSolveWritten(t *testing.T) {
-	s := fewWeeks()[2].season
-	o := Options{Engine: highsLibrary(t)}
-	plan, err := SolveWritten(t.Context(), s, o, ByHighs(o.Engine, highs.Options{}))
+	s := tiny.FewWeeks()[2].Season
+	o := Options{Engine: tiny.HighsLibrary(t)}
+	plan, err := compact.SolveWritten(t.Context(), s, o, compact.ByHighs(o.Engine, highs.Options{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +105,7 @@ func TestSolveWritten(t *testing.T) {
 	}
 	ended, end := context.WithCancel(t.Context())
 	end()
-	short, err := SolveWritten(ended, s, o, ByHighs(o.Engine, highs.Options{}))
+	short, err := compact.SolveWritten(ended, s, o, compact.ByHighs(o.Engine, highs.Options{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,10 +116,10 @@ func TestSolveWritten(t *testing.T) {
 	if short.Provenance.Status != model.CutShort || s.Measure(short, nil, nil) != s.Measure(quick, nil, nil) {
 		t.Errorf("stopped before it began, it gives %v, %v", short.Provenance.Status, short.Provenance.Wishes)
 	}
-	w := build(s, nil, nil).writeOut()
-	x := w.start(newState(w.p))
+	w := compact.Write(instance.Build(s, nil, nil))
+	x := w.Start(instance.NewState(w.P))
 	x[0] = 0.5
-	if _, err := FromPoint(s, o, x); err == nil || !strings.Contains(err.Error(), "by[p1/w1/listening,") {
+	if _, err := compact.FromPoint(s, o, x); err == nil || !strings.Contains(err.Error(), "by[p1/w1/listening,") {
 		t.Errorf("half a session is a plan: %v", err)
 	}
 }
@@ -125,10 +129,10 @@ func TestSolveWritten(t *testing.T) {
 func TestWriteProgram(t *testing.T) {
 	s := invent.Season(invent.Size{Weeks: 4, Programmes: 2, Parts: 2, Passages: 3, Lead: 18, Tightness: 0.8, Seed: 1})
 	var first, again bytes.Buffer
-	if _, _, err := WriteProgram(&first, s, Options{}); err != nil {
+	if _, _, err := compact.WriteProgram(&first, s, Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := WriteProgram(&again, s, Options{}); err != nil {
+	if _, _, err := compact.WriteProgram(&again, s, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(first.Bytes(), again.Bytes()) {
@@ -148,16 +152,16 @@ func TestWriteProgram(t *testing.T) {
 }
 
 // weightedOptimum gives the optimum of the objective that outside solvers see.
-func weightedOptimum(t *testing.T, p *problem, engines map[string]WholeEngine) float64 {
+func weightedOptimum(t *testing.T, p *instance.Problem, engines map[string]compact.WholeEngine) float64 {
 	t.Helper()
 	best := math.NaN()
 	for name, engine := range engines {
-		w := p.writeOut()
-		x, _, err := engine(context.Background(), w.m, nil)
+		w := compact.Write(p)
+		x, _, err := engine(context.Background(), w.M, nil)
 		if err != nil || x == nil {
 			t.Fatalf("%s: no optimum: %v", name, err)
 		}
-		if v := w.m.Value(x); math.IsNaN(best) {
+		if v := w.M.Value(x); math.IsNaN(best) {
 			best = v
 		} else if math.Abs(v-best) > 1e-6*max(1, best) {
 			t.Errorf("%s finds %v, another engine %v", name, v, best)

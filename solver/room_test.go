@@ -5,41 +5,43 @@ import (
 	"testing"
 
 	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
 )
 
 // A frame whose days are taken finds others near it, in the right order.
 func TestRoomForAFrame(t *testing.T) {
-	p := build(invent.Season(invent.Grown(6, 2, true, 1)), nil, nil)
-	s := greedy(p)
+	p := instance.Build(invent.Season(invent.Grown(6, 2, true, 1)), nil, nil)
+	s := construct.Greedy(p)
 	r := rand.New(rand.NewPCG(7, 7))
 	moved := 0
 	for n := range 400 {
-		i := n % len(p.parts)
-		q := &p.parts[i]
-		was, days := s.frames[i], append([][]int16{}, s.sched[q.first:q.last]...)
-		if was.read < 0 {
+		i := n % len(p.Parts)
+		q := &p.Parts[i]
+		was, days := s.Frames[i], append([][]int16{}, s.Sched[q.First:q.Last]...)
+		if was.Read < 0 {
 			continue
 		}
-		s.liftPart(i)
+		s.LiftPart(i)
 		f := was
-		f.read = int16(q.winLo + r.IntN(q.winHi-q.winLo+1))
-		f.listen, f.phi = min(f.listen, f.read), max(f.phi, f.read)
+		f.Read = int16(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
+		f.Listen, f.Phi = min(f.Listen, f.Read), max(f.Phi, f.Read)
 		most := n % 8
-		if g := s.room(i, f, most); g.read != none {
-			if by := int(g.read) - int(f.read); max(by, -by) > most {
+		if g := s.Room(i, f, most); g.Read != instance.None {
+			if by := int(g.Read) - int(f.Read); max(by, -by) > most {
 				t.Fatalf("wanted %v within %d days, got %v", f, most, g)
 			}
-			if !s.takesFrame(q, g) || q.listen > 0 && g.listen > g.read || g.rec != none && g.rec <= g.read || g.phi < g.read {
+			if !s.TakesFrame(q, g) || q.Listen > 0 && g.Listen > g.Read || g.Rec != instance.None && g.Rec <= g.Read || g.Phi < g.Read {
 				t.Fatalf("wanted %v, got %v", f, g)
 			}
 			if g != f {
 				moved++
 			}
 		}
-		s.setFrame(i, was)
+		s.SetFrame(i, was)
 		for k, d := range days {
 			if len(d) > 0 {
-				s.place(q.first+k, d)
+				s.Place(q.First+k, d)
 			}
 		}
 	}

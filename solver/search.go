@@ -5,7 +5,13 @@ import (
 	"sync"
 
 	"primaprova/model"
+	"primaprova/solver/bound"
+	"primaprova/solver/colgen"
+	"primaprova/solver/compact"
+	"primaprova/solver/construct"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/lns"
 )
 
 // search works a season through, wish by wish. For each wish two things run
@@ -14,12 +20,12 @@ import (
 // nothing is kept, so that the result does not depend on which is faster. In the end
 // dives and windows take down the last wish, where moves alone leave most.
 type search struct {
-	*prover
-	*neighbourhoods
-	p       *problem
+	*bound.Prover
+	*lns.Neighbourhoods
+	p       *instance.Problem
 	o       *Options
-	st      *state
-	found   *state // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
+	st      *instance.State
+	found   *instance.State // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
 	told    func(step string, done float64)
 	spreads bool // a spread plan follows, which goes further than moves
 	apart   bool // leaves the written-out program out, so that tests can hold one against the other
@@ -29,10 +35,10 @@ type search struct {
 var movesOf = [5]int{model.Coverage: 50, model.ReadyBy: 50, model.Closeness: 200, model.Body: 300, model.Spacing: 20}
 
 // newSearch begins with a state.
-func newSearch(p *problem, o *Options, st *state) *search {
+func newSearch(p *instance.Problem, o *Options, st *instance.State) *search {
 	s := &search{p: p, o: o, st: st, told: func(string, float64) {}}
-	s.prover = &prover{p: p, o: o}
-	s.neighbourhoods = &neighbourhoods{p: p, o: o, met: s.least}
+	s.Prover = &bound.Prover{P: p, O: o}
+	s.Neighbourhoods = &lns.Neighbourhoods{P: p, O: o, Met: s.Least}
 	return s
 }
 
@@ -50,17 +56,17 @@ func (s *search) attempts(goal model.Wish) int {
 // run works through the wishes. An ended context ends it early, with the best
 // state so far in s.st.
 func (s *search) run(ctx context.Context) error {
-	small := !s.apart && s.p.visitDays() <= wholeSize
+	small := !s.apart && s.p.VisitDays() <= wholeSize
 	s.spreads = !small && s.o.Standing == nil
-	var ahead *spread
+	var ahead *lns.Spread
 	var aheadErr error
 	var wg sync.WaitGroup
 	defer wg.Wait()
 	spreading, stop := context.WithCancel(ctx)
 	defer stop()
 	if s.spreads {
-		from := s.st.clone()
-		wg.Go(func() { ahead, aheadErr = s.spreadOut(spreading, from) })
+		from := s.st.Clone()
+		wg.Go(func() { ahead, aheadErr = s.SpreadOut(spreading, from) })
 	}
 	if err := s.wishByWish(ctx); err != nil || ctx.Err() != nil {
 		return err
@@ -68,78 +74,78 @@ func (s *search) run(ctx context.Context) error {
 	if small {
 		return s.writtenOut(ctx)
 	}
-	if s.o.Standing != nil || s.least(model.Spacing, s.st.score()) {
+	if s.o.Standing != nil || s.Least(model.Spacing, s.st.Score()) {
 		return nil
 	}
 	s.told("frames", 4.0/6)
-	s.foresee(ctx, s.st)
-	defer s.forget()
+	s.Foresee(ctx, s.st)
+	defer s.Forget()
 	wg.Wait()
-	if aheadErr != nil && !ended(ctx, aheadErr) {
+	if aheadErr != nil && !colgen.Ended(ctx, aheadErr) {
 		return aheadErr
 	}
 	if ctx.Err() != nil {
 		return nil
 	}
 	if ahead == nil {
-		ahead = newSpread(s.o.Engine, s.st)
+		ahead = lns.NewSpread(s.o.Engine, s.st)
 	}
 	return s.deepen(ctx, ahead)
 }
 
 // wishByWish betters and bounds one wish after the other.
 func (s *search) wishByWish(ctx context.Context) error {
-	im := newImprover(s.st, uint64(s.o.Seed))
-	passages := len(s.p.passages)
+	im := construct.NewImprover(s.st, uint64(s.o.Seed))
+	passages := len(s.p.Passages)
 	if s.o.Standing != nil {
-		im.free = s.p.unplanned(s.st)
-		passages = min(passages, 2*len(im.free))
+		im.Free = s.p.Unplanned(s.st)
+		passages = min(passages, 2*len(im.Free))
 	}
 	for _, goal := range model.Wishes {
 		if ctx.Err() != nil {
 			return nil
 		}
-		if s.st.score()[goal] == 0 {
+		if s.st.Score()[goal] == 0 {
 			continue
 		}
-		limits := s.limits(s.st.score())
+		limits := s.Limits(s.st.Score())
 		s.told(goal.String(), float64(goal)/6)
-		moves := max(s.o.scaled(movesOf[goal]*passages), 2000)
+		moves := max(s.o.Scaled(movesOf[goal]*passages), 2000)
 		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
 			moves /= 4
 		}
 		var wg sync.WaitGroup
 		var err error
 		proving, stop := context.WithCancel(ctx)
-		from := s.st.clone()
+		from := s.st.Clone()
 		if goal <= model.ReadyBy || !s.spreads { // the others are proven under what the spread plan comes to
-			wg.Go(func() { err = s.prove(proving, goal, from, limits, s.o.scaled(proofRounds[goal])) })
+			wg.Go(func() { err = s.Prove(proving, goal, from, limits, s.o.Scaled(bound.ProofRounds[goal])) })
 		}
-		im.towards(ctx, goal, limits, moves)
-		met := s.st.score()[goal] == 0
+		im.Towards(ctx, goal, limits, moves)
+		met := s.st.Score()[goal] == 0
 		if met {
 			stop() // nothing is below 0: no proof is needed
 		}
 		wg.Wait()
 		stop()
 		if met {
-			s.close() // how far the master came depends on when it was stopped
+			s.Close() // how far the master came depends on when it was stopped
 		}
 		if err != nil {
 			return err
 		}
 		for range s.attempts(goal) {
-			if s.least(goal, s.st.score()) {
+			if s.Least(goal, s.st.Score()) {
 				break
 			}
-			im.towards(ctx, goal, limits, moves)
+			im.Towards(ctx, goal, limits, moves)
 		}
 		switch {
 		case s.o.Standing == nil:
 		case goal == model.Coverage:
-			err = s.fillIn(ctx, s.st, goal)
+			err = s.FillIn(ctx, s.st, goal)
 		case goal == model.ReadyBy:
-			err = s.repair(ctx, s.st, s.p.byRehearsal(), goal, brief)
+			err = s.Repair(ctx, s.st, s.p.ByRehearsal(), goal, lns.Brief)
 		}
 		if err != nil {
 			return err
@@ -162,13 +168,13 @@ func (s *search) writtenOut(ctx context.Context) error {
 		return nil
 	}
 	s.told("whole", 5.0/6)
-	best, proven, err := s.p.solveWritten(ctx, ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st, s.o.Tolerance)
+	best, proven, err := compact.Solve(s.p, ctx, compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st, s.o.Tolerance)
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil
 		}
 		return err
 	}
-	s.st, s.proven = best, append(s.proven, proven...)
+	s.st, s.Proven = best, append(s.Proven, proven...)
 	return nil
 }

@@ -12,6 +12,9 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // met is a season whose first plan leaves out what moves then find room for, which
@@ -24,11 +27,11 @@ func met() *model.Season {
 
 // The same season gives the same plan, however many goroutines can really run.
 func TestSameSeasonSamePlan(t *testing.T) {
-	for _, s := range []*model.Season{middling(3), met()} {
+	for _, s := range []*model.Season{tiny.Middling(3), met()} {
 		var first *model.Plan
 		for _, procs := range []int{2, 1, 2} {
 			before := runtime.GOMAXPROCS(procs)
-			plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.05})
+			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.05})
 			runtime.GOMAXPROCS(before)
 			if err != nil {
 				t.Fatal(err)
@@ -45,10 +48,10 @@ func TestSameSeasonSamePlan(t *testing.T) {
 
 // However early it is stopped, Solve gives an audited plan that says so.
 func TestStoppedEarly(t *testing.T) {
-	s := middling(4)
+	s := tiny.Middling(4)
 	for _, after := range []time.Duration{time.Millisecond, 50 * time.Millisecond, 400 * time.Millisecond, 1500 * time.Millisecond} {
 		ctx, cancel := context.WithTimeout(context.Background(), after)
-		plan, err := Solve(ctx, s, Options{Engine: highsLibrary(t), Work: 50})
+		plan, err := Solve(ctx, s, Options{Engine: tiny.HighsLibrary(t), Work: 50})
 		cancel()
 		if err != nil {
 			t.Fatalf("after %v: %v", after, err)
@@ -59,7 +62,7 @@ func TestStoppedEarly(t *testing.T) {
 	}
 	ended, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Solve(ended, s, Options{Engine: highsLibrary(t)}); !errors.Is(err, ErrStopped) {
+	if _, err := Solve(ended, s, Options{Engine: tiny.HighsLibrary(t)}); !errors.Is(err, ErrStopped) {
 		t.Errorf("stopped beforehand: %v", err)
 	}
 }
@@ -81,10 +84,10 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 	}
 	s := f.Season
 	s.Programmes = s.Programmes[:5]
-	if size := build(s, nil, nil).visitDays(); size <= wholeSize {
+	if size := instance.Build(s, nil, nil).VisitDays(); size <= wholeSize {
 		t.Fatalf("%d visit-days are not large", size)
 	}
-	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.03, Tolerance: model.DefaultTolerance})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.03, Tolerance: model.DefaultTolerance})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,20 +106,20 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 
 // A plan that costs less than is proven of it is an error, and no plan.
 func TestFalseBoundIsAnError(t *testing.T) {
-	p := build(middling(1), nil, nil)
-	st := greedy(p)
-	at := st.score()
+	p := instance.Build(tiny.Middling(1), nil, nil)
+	st := construct.Greedy(p)
+	at := st.Score()
 	for _, w := range model.Wishes {
-		proven := bounds{{w, at[w] + 100, at}}
-		if plan, err := finish(st, Options{}, proven, model.NotProven, 0); plan != nil || err == nil || !strings.Contains(err.Error(), "internal error") {
+		proven := instance.Bounds{{Wish: w, Least: at[w] + 100, Under: at}}
+		if plan, err := instance.Finish(st, Options{}, proven, model.NotProven, 0); plan != nil || err == nil || !strings.Contains(err.Error(), "internal error") {
 			t.Errorf("%v, proven above what the plan costs: %v", w, err)
 		}
 		if w == model.Coverage {
 			continue
 		}
-		proven[0].under[w-1]-- // proven of other plans than this one
+		proven[0].Under[w-1]-- // proven of other plans than this one
 		if at[w-1] > 0 {
-			if _, err := finish(st, Options{}, proven, model.NotProven, 0); err != nil {
+			if _, err := instance.Finish(st, Options{}, proven, model.NotProven, 0); err != nil {
 				t.Errorf("%v, proven of plans that cost less before it: %v", w, err)
 			}
 		}
@@ -126,8 +129,8 @@ func TestFalseBoundIsAnError(t *testing.T) {
 // Solving again over a standing plan of a season in which nothing changed
 // leaves every session where it stands.
 func TestNothingChanged(t *testing.T) {
-	s := middling(5)
-	o := Options{Engine: highsLibrary(t), Work: 0.05}
+	s := tiny.Middling(5)
+	o := Options{Engine: tiny.HighsLibrary(t), Work: 0.05}
 	standing, err := Solve(context.Background(), s, o)
 	if err != nil {
 		t.Fatal(err)

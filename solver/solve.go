@@ -7,24 +7,36 @@ import (
 	"time"
 
 	"primaprova/model"
+	"primaprova/solver/construct"
+	"primaprova/solver/hours"
+	"primaprova/solver/instance"
+	"primaprova/solver/run"
+)
+
+// Options says how a season is planned; Progress what may be told while that goes on; a
+// FaultyPlan is a plan that broke a rule, never shown as one.
+type (
+	Options    = run.Options
+	Progress   = run.Progress
+	FaultyPlan = instance.FaultyPlan
 )
 
 // ErrStopped says that the context ended before there was any plan.
 var ErrStopped = errors.New("stopped before there was a plan")
 
 // begin gives the state to begin with.
-func begin(p *problem, standing *model.Plan) *state {
+func begin(p *instance.Problem, standing *model.Plan) *instance.State {
 	if standing == nil {
-		return greedy(p)
+		return construct.Greedy(p)
 	}
-	return fromStanding(p)
+	return construct.FromStanding(p)
 }
 
 // Greedy plans without an engine, in no time: earliest first rehearsal first.
 func Greedy(s *model.Season, o Options) (*model.Plan, error) {
-	p := build(s, o.History, o.Standing)
+	p := instance.Build(s, o.History, o.Standing)
 	st := begin(p, o.Standing)
-	return finish(st, o, nil, model.FirstPlan, 0)
+	return instance.Finish(st, o, nil, model.FirstPlan, 0)
 }
 
 // Solve plans a season. When the context ends early it gives the best plan so
@@ -38,13 +50,13 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if o.Engine == nil {
 		return nil, errors.New("solver: no engine was given")
 	}
-	if plan, ok := o.stands(s); ok {
-		if !strings.HasSuffix(plan.Provenance.Engine, clocked) {
-			return o.clock(ctx, s, plan) // its hours are nobody's choice yet
+	if plan, ok := stands(&o, s); ok {
+		if !strings.HasSuffix(plan.Provenance.Engine, hours.Clocked) {
+			return giveHours(&o, ctx, s, plan) // its hours are nobody's choice yet
 		}
 		return plan, nil
 	}
-	p := build(s, o.History, o.Standing)
+	p := instance.Build(s, o.History, o.Standing)
 	w := newSearch(p, &o, begin(p, o.Standing))
 	last := ""
 	w.told = func(step string, done float64) {
@@ -52,33 +64,33 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 			o.Progress(Progress{Step: step, Done: done})
 		}
 		if o.Best != nil && step != last {
-			if plan, err := finish(w.st, o, w.proven, model.CutShort, time.Since(at)); err == nil {
+			if plan, err := instance.Finish(w.st, o, w.Proven, model.CutShort, time.Since(at)); err == nil {
 				o.Best(plan)
 			}
 			last = step
 		}
 	}
-	defer w.close()
+	defer w.Close()
 	if err := w.run(ctx); err != nil {
 		return nil, err
 	}
 	if o.Standing != nil && ctx.Err() != nil {
-		w.st.home()
+		construct.Restore(w.st)
 	}
 	status := model.NotProven
 	if ctx.Err() != nil {
 		status = model.CutShort
 	}
-	plan, err := finish(w.st, o, w.proven, status, time.Since(at))
+	plan, err := instance.Finish(w.st, o, w.Proven, status, time.Since(at))
 	if err != nil {
 		return nil, err
 	}
 	w.told("the hours of each day", 1)
-	return o.clock(ctx, s, plan)
+	return giveHours(&o, ctx, s, plan)
 }
 
-// clock gives a finished plan's days better hours, and audits it once more.
-func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) (*model.Plan, error) {
+// giveHours gives a finished plan's days better hours, and audits it once more.
+func giveHours(o *Options, ctx context.Context, s *model.Season, plan *model.Plan) (*model.Plan, error) {
 	if o.Days == nil || !s.HasHours() || ctx.Err() != nil {
 		return plan, nil
 	}
@@ -92,14 +104,14 @@ func (o *Options) clock(ctx context.Context, s *model.Season, plan *model.Plan) 
 			}
 		}
 	}
-	if _, err := LayOutDays(ctx, o.Days, s, plan, o.Standing, from); err != nil {
+	if _, err := hours.LayOutDays(ctx, o.Days, s, plan, o.Standing, from); err != nil {
 		return nil, err
 	}
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
-		return nil, &FaultyPlan{breaches}
+		return nil, &FaultyPlan{Breaches: breaches}
 	}
 	if ctx.Err() == nil {
-		plan.Provenance.Engine += clocked
+		plan.Provenance.Engine += hours.Clocked
 	}
 	return plan, nil
 }

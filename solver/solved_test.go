@@ -5,25 +5,28 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/solver/compact"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // solved gives the best plan of a season, by both engines.
-func (c *tiny) solved(t testing.TB) *state {
+func solved(c *tiny.Tiny, t testing.TB) *instance.State {
 	t.Helper()
-	var first *state
-	for _, engine := range []WholeEngine{ByHighs(highsLibrary(t), highs.Options{}), ByCPSAT(cpsatLibrary(t), cpsat.Params{})} {
-		p := c.problem()
-		st, proven, err := p.solveWritten(context.Background(), engine, newState(p), model.Tolerance{})
+	var first *instance.State
+	for _, engine := range []compact.WholeEngine{compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})} {
+		p := c.Problem()
+		st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if bound := proven.all(st.score()); st.score() != bound {
-			t.Errorf("%v is not proven: %v", st.score(), bound)
+		if bound := proven.All(st.Score()); st.Score() != bound {
+			t.Errorf("%v is not proven: %v", st.Score(), bound)
 		}
-		if first != nil && first.score() != st.score() {
-			t.Errorf("two engines find %v and %v", first.score(), st.score())
+		if first != nil && first.Score() != st.Score() {
+			t.Errorf("two engines find %v and %v", first.Score(), st.Score())
 		}
 		first = st
 	}
@@ -31,9 +34,9 @@ func (c *tiny) solved(t testing.TB) *state {
 }
 
 // bestState is the best state of a season small enough to be solved outright.
-func bestState(t testing.TB, p *problem) *state {
+func bestState(t testing.TB, p *instance.Problem) *instance.State {
 	t.Helper()
-	st, _, err := p.solveWritten(context.Background(), ByHighs(highsLibrary(t), highs.Options{}), newState(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewState(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/tiny"
 )
 
 // TestNoLightDayGetsHeavier: seasons planned, played and stopped by pain or an
@@ -15,7 +16,7 @@ import (
 func TestNoLightDayGetsHeavier(t *testing.T) {
 	lights, backs := 0, 0
 	for seed := range uint64(60) {
-		r := dieOf(int(seed))
+		r := tiny.DieOf(int(seed))
 		z := invent.Grown(8, 0, seed%2 == 0, seed)
 		z.Passages, z.Hours = 5, seed%3 == 0
 		s := invent.Season(z)
@@ -26,10 +27,10 @@ func TestNoLightDayGetsHeavier(t *testing.T) {
 		stood := playing(before)
 		day := s.From + model.Date(7+r(s.Days()-14))
 		e := model.Event{Entry: 1, Kind: model.Pain, Date: day}
-		if r.once(2) {
+		if r.Once(2) {
 			e.Last = day + model.Date(r(4))
 		}
-		if r.once(3) {
+		if r.Once(3) {
 			e.Kind, e.Last = model.DayLost, day+model.Date(2+r(12))
 		}
 		last := max(day, e.Last)

@@ -6,26 +6,29 @@ import (
 	"pgregory.net/rapid"
 
 	"primaprova/model"
+	"primaprova/solver/compact"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // TestStateAgreesWithTheModel: whatever is placed, the audit finds nothing, and
 // the model measures what the state says.
 func TestStateAgreesWithTheModel(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		roll := drawn(t)
+		roll := tiny.Drawn(t)
 		for range 10 {
-			c := tinySeason(roll, tinySize{14, 4, 4})
-			p := c.problem()
-			s := randomState(p, roll)
+			c := tiny.TinySeason(roll, tiny.TinySize{Days: 14, Passages: 4, Visits: 4})
+			p := c.Problem()
+			s := tiny.RandomState(p, roll)
 			agrees(t, c, s)
 			// taking out and putting back leaves no trace
 			for range 3 {
-				if len(p.parts) > 0 {
-					s.liftPart(roll(len(p.parts)))
+				if len(p.Parts) > 0 {
+					s.LiftPart(roll(len(p.Parts)))
 				}
-				if len(p.passages) > 0 {
-					if i := roll(len(p.passages)); s.sched[i] == nil {
-						s.placeAtRandom(i, roll)
+				if len(p.Passages) > 0 {
+					if i := roll(len(p.Passages)); s.Sched[i] == nil {
+						tiny.PlaceAtRandom(s, i, roll)
 					}
 				}
 			}
@@ -34,12 +37,12 @@ func TestStateAgreesWithTheModel(t *testing.T) {
 	})
 }
 
-func agrees(t *rapid.T, c *tiny, s *state) {
-	plan := s.assemble(c.history, c.standing)
-	for _, b := range c.season.Audit(plan, c.history) {
+func agrees(t *rapid.T, c *tiny.Tiny, s *instance.State) {
+	plan := s.Assemble(c.History, c.Standing)
+	for _, b := range c.Season.Audit(plan, c.History) {
 		t.Errorf("%v", b)
 	}
-	if got, want := s.score().measures(), c.season.Measure(plan, c.history, c.standing); got != want {
+	if got, want := s.Score().Measures(), c.Season.Measure(plan, c.History, c.Standing); got != want {
 		t.Errorf("the state says %v, the model %v", got, want)
 	}
 }
@@ -48,15 +51,15 @@ func agrees(t *rapid.T, c *tiny, s *state) {
 // body wish then rises.
 func TestExtraIsTheRise(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		roll := drawn(t)
+		roll := tiny.Drawn(t)
 		for range 10 {
-			p := tinySeason(roll, tinySize{20, 4, 4}).problem()
-			s := randomState(p, roll)
+			p := tiny.TinySeason(roll, tiny.TinySize{Days: 20, Passages: 4, Visits: 4}).Problem()
+			s := tiny.RandomState(p, roll)
 			for range 4 {
-				d, minutes := roll(p.days), roll.between(1, 30)
-				before, said := p.strain.Excess(s.planned), s.extra(d, minutes)
-				s.play(d, minutes)
-				if rise := p.strain.Excess(s.planned) - before; rise != said {
+				d, minutes := roll(p.Days), roll.Between(1, 30)
+				before, said := p.Strain.Excess(s.Planned), s.Extra(d, minutes)
+				s.Play(d, minutes)
+				if rise := p.Strain.Excess(s.Planned) - before; rise != said {
 					t.Fatalf("%d min more on day %d cost %d, extra says %d", minutes, d, rise, said)
 				}
 			}
@@ -69,25 +72,25 @@ func TestExtraIsTheRise(t *testing.T) {
 // back.
 func TestProgramAgreesWithState(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		roll := drawn(t)
+		roll := tiny.Drawn(t)
 		for range 10 {
-			p := tinySeason(roll, tinySize{14, 4, 4}).problem()
-			s := randomState(p, roll)
-			w := p.writeOut()
-			if err := w.m.Err(); err != nil {
+			p := tiny.TinySeason(roll, tiny.TinySize{Days: 14, Passages: 4, Visits: 4}).Problem()
+			s := tiny.RandomState(p, roll)
+			w := compact.Write(p)
+			if err := w.M.Err(); err != nil {
 				t.Fatal(err)
 			}
-			x := w.start(s)
-			if by, what := w.m.Violation(x); by > 1e-9 {
+			x := w.Start(s)
+			if by, what := w.M.Violation(x); by > 1e-9 {
 				t.Errorf("%s", what)
 			}
-			for j, v := range w.wishes {
-				if got, want := x[v], float64(s.score()[j]); got != want {
+			for j, v := range w.Wishes {
+				if got, want := x[v], float64(s.Score()[j]); got != want {
 					t.Errorf("%v is %v, the state says %v", model.Wish(j), got, want)
 				}
 			}
-			if back := w.state(x); back.score() != s.score() {
-				t.Errorf("read back as %v, was %v", back.score(), s.score())
+			if back := w.State(x); back.Score() != s.Score() {
+				t.Errorf("read back as %v, was %v", back.Score(), s.Score())
 			}
 		}
 	})

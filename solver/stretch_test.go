@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/solver/conflict"
+	"primaprova/solver/tiny"
 )
 
 // TestStretchOfPeriodicTasks: lengths 1, 2, 3 with periods 3, 5, 8 ask for 17
@@ -13,14 +15,14 @@ import (
 // Rosier, Howell, Real-Time Systems 2, 301-324, 1990). The stretch that check
 // names is that one, and each task's share is what falls due in it.
 func TestStretchOfPeriodicTasks(t *testing.T) {
-	jobs := slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))
-	c := shop(16, jobs...)
-	short := slices.DeleteFunc(c.season.Stretches(c.history), func(s model.Stretch) bool { return s.Short() == 0 })
+	jobs := slices.Concat(tiny.Every(3, 3, 1, 16), tiny.Every(5, 5, 2, 16), tiny.Every(8, 8, 3, 16))
+	c := tiny.Shop(16, jobs...)
+	short := slices.DeleteFunc(c.Season.Stretches(c.History), func(s model.Stretch) bool { return s.Short() == 0 })
 	if len(short) != 1 {
 		t.Fatalf("%d stretches are short: %v", len(short), short)
 	}
 	s := short[0]
-	if want := (model.Range{From: c.season.From, To: c.season.From + 15}); s.Days != want || s.Need != 17*5 || s.Has != 16*5 {
+	if want := (model.Range{From: c.Season.From, To: c.Season.From + 15}); s.Days != want || s.Need != 17*5 || s.Has != 16*5 {
 		t.Errorf("%v needs %d and has %d; published are 17 units in %v", s.Days, s.Need, s.Has, want)
 	}
 	if s.Short() != 5 || len(s.Shares) != 1 || s.Shares[0].Need != s.Need {
@@ -28,8 +30,8 @@ func TestStretchOfPeriodicTasks(t *testing.T) {
 	}
 	// (1,5,5) (4,8,9) (2,4,6), read and recomputed, fit with nothing to spare
 	// in the first 10, 17 and 35 days.
-	fits := shop(90, slices.Concat(every(5, 5, 1, 90), every(9, 8, 4, 90), every(6, 4, 2, 90))...)
-	for _, s := range fits.season.Stretches(fits.history) {
+	fits := tiny.Shop(90, slices.Concat(tiny.Every(5, 5, 1, 90), tiny.Every(9, 8, 4, 90), tiny.Every(6, 4, 2, 90))...)
+	for _, s := range fits.Season.Stretches(fits.History) {
 		if s.Short() > 0 {
 			t.Errorf("%v is short by %d, though all fits", s.Days, s.Short())
 		}
@@ -41,19 +43,19 @@ func TestStretchOfPeriodicTasks(t *testing.T) {
 func TestShortStretchesProve(t *testing.T) {
 	whole, short := 0, 0
 	for seed := range 400 {
-		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
-		h := &c.season.Habits
+		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		h := &c.Season.Habits
 		h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{1}, 1, 1, 1
 		least, proven := int64(0), false
-		for _, x := range c.season.Roomless(c.history) {
+		for _, x := range c.Season.Roomless(c.History) {
 			least += int64(x.Value)
 		}
-		for _, s := range c.season.Stretches(c.history) {
+		for _, s := range c.Season.Stretches(c.History) {
 			proven = proven || s.Short() > 0
 		}
-		b := newBrute(c.problem())
-		b.try(0)
-		left := b.best[model.Coverage]
+		b := tiny.NewBrute(c.Problem())
+		b.Try(0)
+		left := b.Best[model.Coverage]
 		if left < least || proven && left == least {
 			t.Errorf("season %d: %d points are left out; without a day are %d, a short stretch: %v", seed, left, least, proven)
 		}
@@ -73,13 +75,13 @@ func TestShortStretchesProve(t *testing.T) {
 // names the first 16 days, whose cap is one unit each; by the deletion of facts
 // too.
 func TestReasonOfPeriodicTasks(t *testing.T) {
-	c := shop(16, slices.Concat(every(3, 3, 1, 16), every(5, 5, 2, 16), every(8, 8, 3, 16))...)
-	plan := c.solved(t).assemble(c.history, nil)
-	_, ids := leftOf(plan)
+	c := tiny.Shop(16, slices.Concat(tiny.Every(3, 3, 1, 16), tiny.Every(5, 5, 2, 16), tiny.Every(8, 8, 3, 16))...)
+	plan := solved(c, t).Assemble(c.History, nil)
+	_, ids := tiny.LeftOf(plan)
 	if len(ids["a/w"]) != 1 {
 		t.Fatalf("%d units are left out", len(ids["a/w"]))
 	}
-	q, err := Inquire(c.season, Options{Engine: highsLibrary(t), History: c.history, Standing: plan})
+	q, err := conflict.Inquire(c.Season, Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,13 +89,13 @@ func TestReasonOfPeriodicTasks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole := model.Range{From: c.season.From, To: c.season.From + 15}
-	if r.Outcome != Forced || r.Untried > 0 || r.Stretch.Days != whole || r.Stretch.Need != 17*5 || r.Stretch.Has != 16*5 {
+	whole := model.Range{From: c.Season.From, To: c.Season.From + 15}
+	if r.Outcome != conflict.Forced || r.Untried > 0 || r.Stretch.Days != whole || r.Stretch.Need != 17*5 || r.Stretch.Has != 16*5 {
 		t.Errorf("%s, %d untried, %v needs %d and has %d", r.Outcome, r.Untried, r.Stretch.Days, r.Stretch.Need, r.Stretch.Has)
 	}
 	caps := model.Range{From: whole.To, To: whole.From}
 	for _, f := range r.Facts {
-		if f.Kind == CapFact {
+		if f.Kind == conflict.CapFact {
 			caps = model.Range{From: min(caps.From, f.Days.From), To: max(caps.To, f.Days.To)}
 		}
 	}

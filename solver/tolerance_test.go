@@ -7,18 +7,20 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/instance"
+	"primaprova/solver/tiny"
 )
 
 // tolerated gives the best score that trying everything finds with tolerances: wish by
 // wish the least cost, and from then on what may be spent of it.
-func tolerated(p *problem, t model.Tolerance) score {
-	var free score
+func tolerated(p *instance.Problem, t model.Tolerance) instance.Score {
+	var free instance.Score
 	for _, w := range model.Wishes {
-		b := newBrute(p)
-		b.free = free
-		b.try(0)
-		if free[w] = spared(t, w, b.best[w]); w == model.Spacing {
-			return b.best
+		b := tiny.NewBrute(p)
+		b.Free = free
+		b.Try(0)
+		if free[w] = instance.Spared(t, w, b.Best[w]); w == model.Spacing {
+			return b.Best
 		}
 	}
 	panic("spacing is the last wish")
@@ -29,8 +31,8 @@ func tolerated(p *problem, t model.Tolerance) score {
 func TestToleranceAgainstBruteForce(t *testing.T) {
 	all, spent := methods(t), 0
 	for seed := range 240 {
-		c := tinySeason(dieOf(seed), tinySize{10, 3, 3})
-		p := c.problem()
+		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		p := c.Problem()
 		rng := rand.New(rand.NewPCG(uint64(seed), 1))
 		var tolerance model.Tolerance
 		for w := range tolerance {
@@ -44,14 +46,14 @@ func TestToleranceAgainstBruteForce(t *testing.T) {
 			if seed%m.every != 0 {
 				continue
 			}
-			o := Options{Engine: highsLibrary(t), Tolerance: tolerance, Work: 0.1, History: c.history, Standing: c.standing}
+			o := Options{Engine: tiny.HighsLibrary(t), Tolerance: tolerance, Work: 0.1, History: c.History, Standing: c.Standing}
 			st, least := m.solve(t, p, o)
-			if got := st.score(); got != want {
+			if got := st.Score(); got != want {
 				t.Errorf("season %d, %v: %s finds %v, the best is %v, %v in strict order", seed, tolerance, m.name, got, want, strict)
 			}
-			for w, v := range st.score() {
+			for w, v := range st.Score() {
 				if least[w] > v {
-					t.Errorf("season %d, %v: %s proves %v of %v", seed, tolerance, m.name, least, st.score())
+					t.Errorf("season %d, %v: %s proves %v of %v", seed, tolerance, m.name, least, st.Score())
 				}
 			}
 		}
@@ -68,13 +70,13 @@ func TestToleranceAgainstBruteForce(t *testing.T) {
 func TestToleranceOnBothSidesOfTheSize(t *testing.T) {
 	for _, large := range []bool{false, true} {
 		s := aroundSize(large)
-		size := build(s, nil, nil).visitDays()
+		size := instance.Build(s, nil, nil).VisitDays()
 		if large != (size > wholeSize) {
 			t.Fatalf("%d visit-days", size)
 		}
 		var was model.Measures
 		for n, tolerance := range []model.Tolerance{{}, {model.Body: 10}} {
-			plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
+			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
 			if err != nil {
 				t.Fatal(err)
 			}

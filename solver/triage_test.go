@@ -9,6 +9,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver/tiny"
 )
 
 // What goes first when not everything fits, a claim at a time, in sentences a
@@ -56,7 +57,7 @@ type decided struct {
 // decide solves a season and wants the proof that nothing better covers it.
 func decide(t testing.TB, s *model.Season) decided {
 	t.Helper()
-	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.3})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -199,17 +200,17 @@ func hoursOf(s *model.Season, free int, recordings model.Minutes) *model.Season 
 func TestTriageByExchange(t *testing.T) {
 	crunches, gone := 0, 0
 	for seed := 0; crunches < 8; seed++ {
-		roll := dieOf(seed)
+		roll := tiny.DieOf(seed)
 		var parts []model.Part
-		for range roll.between(1, 2) {
-			p := model.Part{ReadThrough: roll.minutes(2, 4), Passages: append(copies(roll.between(1, 2), solo(roll.minutes(2, 5))), copies(roll.between(2, 4), easy(roll.minutes(1, 3)))...)}
+		for range roll.Between(1, 2) {
+			p := model.Part{ReadThrough: roll.Minutes(2, 4), Passages: append(copies(roll.Between(1, 2), solo(roll.Minutes(2, 5))), copies(roll.Between(2, 4), easy(roll.Minutes(1, 3)))...)}
 			parts = append(parts, p)
 		}
-		s := crunch(roll.between(6, 8), roll.minutes(4, 6), parts...)
+		s := crunch(roll.Between(6, 8), roll.Minutes(4, 6), parts...)
 		if first, err := Greedy(s, Options{}); err != nil || len(first.Unplaced) == 0 {
 			continue
 		}
-		plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.2})
+		plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -283,7 +284,7 @@ func TestTriageOfALongCrunch(t *testing.T) {
 		}
 	}
 	s := invent.Season(size)
-	plan, err := Solve(context.Background(), s, Options{Engine: highsLibrary(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"primaprova/model"
 	"primaprova/solver"
 	"primaprova/solver/cpsat"
+	"primaprova/solver/hours"
 	"primaprova/solver/ortools"
 )
 
@@ -57,7 +58,7 @@ func (b *bench) days() {
 				return
 			}
 		}
-		changed, err := solver.LayOutDays(b.ctx, l, s, plan, standing, s.From)
+		changed, err := hours.LayOutDays(b.ctx, l, s, plan, standing, s.From)
 		if err != nil {
 			fail(err)
 			return

@@ -14,6 +14,7 @@ import (
 	"primaprova/model"
 	"primaprova/model/invent"
 	"primaprova/solver"
+	"primaprova/solver/compact"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
@@ -128,24 +129,24 @@ func solve(t *task) (report, error) {
 // threads is what every solver gets that can use more than one.
 const threads = 2
 
-func wholeHiGHS() (solver.WholeEngine, error) {
+func wholeHiGHS() (compact.WholeEngine, error) {
 	lib, err := highsLibrary()
 	if err != nil {
 		return nil, err
 	}
-	return solver.ByHighs(lib, highs.Options{Threads: threads}), nil
+	return compact.ByHighs(lib, highs.Options{Threads: threads}), nil
 }
 
-func wholeCPSAT() (solver.WholeEngine, error) {
+func wholeCPSAT() (compact.WholeEngine, error) {
 	lib, err := cpsatLibrary()
 	if err != nil {
 		return nil, err
 	}
-	return solver.ByCPSAT(lib, cpsat.Params{Workers: threads}), nil
+	return compact.ByCPSAT(lib, cpsat.Params{Workers: threads}), nil
 }
 
 // whole solves the whole program at once, wish by wish, from the greedy plan.
-func whole(t *task, open func() (solver.WholeEngine, error)) (report, error) {
+func whole(t *task, open func() (compact.WholeEngine, error)) (report, error) {
 	s, err := t.season()
 	if err != nil {
 		return report{}, err
@@ -157,7 +158,7 @@ func whole(t *task, open func() (solver.WholeEngine, error)) (report, error) {
 	at := time.Now()
 	ctx, cancel := t.limited()
 	defer cancel()
-	p, err := solver.SolveWritten(ctx, s, solver.Options{}, engine)
+	p, err := compact.SolveWritten(ctx, s, solver.Options{}, engine)
 	if err != nil {
 		return report{}, err
 	}
@@ -172,7 +173,7 @@ func writeProgram(t *task) (report, error) {
 	}
 	at := time.Now()
 	var b bytes.Buffer
-	vars, rows, err := solver.WriteProgram(&b, s, solver.Options{})
+	vars, rows, err := compact.WriteProgram(&b, s, solver.Options{})
 	if err != nil {
 		return report{}, err
 	}
@@ -187,7 +188,7 @@ func fromPoint(t *task) (report, error) {
 	if err != nil {
 		return report{}, err
 	}
-	p, err := solver.FromPoint(s, solver.Options{}, t.Point)
+	p, err := compact.FromPoint(s, solver.Options{}, t.Point)
 	if err != nil {
 		return report{}, err
 	}

@@ -18,6 +18,7 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/solver"
+	"primaprova/solver/compact"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
@@ -187,7 +188,7 @@ func (a *app) writeProgram(f *seasonfile.File, path string, anew, fromToday bool
 		return err
 	}
 	var b bytes.Buffer
-	vars, rows, err := solver.WriteProgram(&b, h.season, o)
+	vars, rows, err := compact.WriteProgram(&b, h.season, o)
 	if err != nil {
 		return err
 	}

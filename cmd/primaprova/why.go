@@ -12,6 +12,7 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 	"primaprova/solver"
+	"primaprova/solver/conflict"
 )
 
 // mostAnswered is how many parts why looks into when asked for all.
@@ -90,10 +91,10 @@ type asking struct {
 	h       *happened
 	plan    *model.Plan
 	options solver.Options
-	inquiry *solver.Inquiry
+	inquiry *conflict.Inquiry
 	asked   string // part, passage or session; empty: all
 	take    string // name of the offer to take; empty: none
-	offers  []solver.Offer
+	offers  []conflict.Offer
 }
 
 // asking reads what stands and makes ready to ask.
@@ -121,7 +122,7 @@ func (a *app) asking(ctx context.Context, path string, take string) (*asking, er
 		return nil, err
 	}
 	y.options = solver.Options{Engine: engine, Seed: a.set.number("seed"), Work: float64(a.set.number("budget")) / 100, History: y.h.history, Standing: y.plan}
-	if y.inquiry, err = solver.Inquire(y.h.season, y.options); err != nil {
+	if y.inquiry, err = conflict.Inquire(y.h.season, y.options); err != nil {
 		return nil, err
 	}
 	y.view = newView(a.say, y.h.season, y.plan, y.h.history)
@@ -234,19 +235,19 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		if err != nil {
 			return err
 		}
-		if r.Outcome != solver.Placed {
+		if r.Outcome != conflict.Placed {
 			answered++ // the others are found quickly
 		}
 		y.tell(func() { y.sayReason(g, r) })
 		for k := range r.Facts {
-			if f := &r.Facts[k]; f.Kind == solver.WorkFact && f.Part != g.part && r.Whole {
+			if f := &r.Facts[k]; f.Kind == conflict.WorkFact && f.Part != g.part && r.Whole {
 				explained[f.Part] = g.part
 			}
 		}
 		if err := y.help(ctx, r); err != nil {
 			return err
 		}
-		if o := y.taken(); o != nil && o.Kind == solver.EarlierOffer {
+		if o := y.taken(); o != nil && o.Kind == conflict.EarlierOffer {
 			return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
 				then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
 		} else if o != nil {
@@ -274,10 +275,10 @@ func (y *asking) tell(say func()) {
 }
 
 // reason looks for a reason.
-func (y *asking) reason(ctx context.Context, g *group) (*solver.Reason, error) {
+func (y *asking) reason(ctx context.Context, g *group) (*conflict.Reason, error) {
 	r, err := y.inquiry.Why(ctx, g.ids())
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-		return &solver.Reason{Asked: g.ids(), Outcome: solver.Untold}, nil
+		return &conflict.Reason{Asked: g.ids(), Outcome: conflict.Untold}, nil
 	}
 	return r, err
 }

@@ -13,12 +13,12 @@ import (
 	"primaprova/io/seasonfile"
 	"primaprova/io/table"
 	"primaprova/model"
-	"primaprova/solver"
+	"primaprova/solver/conflict"
 )
 
 // help looks for offers and says them, numbered on over all parts.
-func (y *asking) help(ctx context.Context, r *solver.Reason) error {
-	if r.Outcome == solver.Placed {
+func (y *asking) help(ctx context.Context, r *conflict.Reason) error {
+	if r.Outcome == conflict.Placed {
 		return nil
 	}
 	most := model.Minutes(y.a.set.number("most"))
@@ -38,7 +38,7 @@ func (y *asking) help(ctx context.Context, r *solver.Reason) error {
 	if len(offers) == 0 {
 		v.line("No offer was found that would let it be placed.")
 	} else {
-		whole := slices.ContainsFunc(offers, func(o solver.Offer) bool { return len(o.Left)+len(o.Out) == 0 })
+		whole := slices.ContainsFunc(offers, func(o conflict.Offer) bool { return len(o.Left)+len(o.Out) == 0 })
 		if whole {
 			v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
 		} else {
@@ -50,7 +50,7 @@ func (y *asking) help(ctx context.Context, r *solver.Reason) error {
 		y.sayNames(offers, from)
 	}
 	for i := range r.Facts {
-		if most == 0 && r.Facts[i].Kind == solver.CapFact {
+		if most == 0 && r.Facts[i].Kind == conflict.CapFact {
 			v.line("More minutes on some days are looked for too once the setting most says the most you would ever play in a day.")
 			break
 		}
@@ -58,7 +58,7 @@ func (y *asking) help(ctx context.Context, r *solver.Reason) error {
 	return nil
 }
 
-func (y *asking) offerTable(offers []solver.Offer, from int) *table.Table {
+func (y *asking) offerTable(offers []conflict.Offer, from int) *table.Table {
 	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "offer", Wraps: true}}}
 	for _, w := range model.Wishes {
 		t.Columns = append(t.Columns, table.Column{Name: w.String(), Right: true, From: map[bool]int{true: 0, false: phone}[w <= model.ReadyBy]})
@@ -83,7 +83,7 @@ func signed(f float64) string {
 }
 
 // offerWords says an offer.
-func (y *asking) offerWords(o *solver.Offer) string {
+func (y *asking) offerWords(o *conflict.Offer) string {
 	v := y.say
 	end := ""
 	if !o.Smallest {
@@ -93,19 +93,19 @@ func (y *asking) offerWords(o *solver.Offer) string {
 		end = ", in part" + end
 	}
 	switch o.Kind {
-	case solver.EarlierOffer:
+	case conflict.EarlierOffer:
 		return fmt.Sprintf("ask for %s %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
-	case solver.LeaveOffer:
+	case conflict.LeaveOffer:
 		return fmt.Sprintf("leave out whole: %s%s", y.passageList(o.Passages), end)
-	case solver.EstimateOffer:
+	case conflict.EstimateOffer:
 		before := "its marked passages"
 		if w := y.parts[o.Part]; w != nil && w.Part.Estimate > 0 {
 			before = fmt.Sprint(int(w.Part.Estimate))
 		}
 		return fmt.Sprintf("%s: an estimate of %d min in place of %s%s", y.shortTitle(o.Part), o.Minutes, before, end)
-	case solver.DailyOffer:
+	case conflict.DailyOffer:
 		return fmt.Sprintf("visits day by day, least gaps given up: %s%s", y.passageList(o.Passages), end)
-	case solver.MinutesOffer:
+	case conflict.MinutesOffer:
 		var days []string
 		for i, d := range o.Dates {
 			days = append(days, fmt.Sprintf("%s (cap %d)", v.day(d), o.Caps[i]))
@@ -132,14 +132,14 @@ func (y *asking) passageList(names []string) string {
 }
 
 // sayCautions says what goes with offers that ask more of the body.
-func (y *asking) sayCautions(offers []solver.Offer) {
+func (y *asking) sayCautions(offers []conflict.Offer) {
 	for i := range offers {
 		switch offers[i].Kind {
-		case solver.MinutesOffer:
+		case conflict.MinutesOffer:
 			y.say.space()
 			y.say.line("More minutes are a rise: none should be sudden, and the breaks stay. %s", model.OnPain)
 			return
-		case solver.RestOffer:
+		case conflict.RestOffer:
 			y.say.space()
 			y.say.line("A rest day given up is not made up for by another: leave it as the last resort. %s", model.OnPain)
 			return
@@ -148,7 +148,7 @@ func (y *asking) sayCautions(offers []solver.Offer) {
 }
 
 // apply writes an offer into the season file, and plans.
-func (y *asking) apply(c *cobra.Command, o *solver.Offer) error {
+func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
 	edited, err := y.edit(o)
 	if err != nil {
 		return editTrouble(err)
@@ -212,15 +212,15 @@ func remeasured(p *model.Provenance, was, now model.Measures) error {
 }
 
 // edit gives the season file with an offer in it.
-func (y *asking) edit(o *solver.Offer) (*seasonfile.File, error) {
+func (y *asking) edit(o *conflict.Offer) (*seasonfile.File, error) {
 	switch o.Kind {
-	case solver.LeaveOffer:
+	case conflict.LeaveOffer:
 		return y.f.LeavePassages(o.Passages)
-	case solver.EstimateOffer:
+	case conflict.EstimateOffer:
 		return y.f.SetEstimate(o.Part, o.Minutes)
-	case solver.DailyOffer:
+	case conflict.DailyOffer:
 		return y.f.SetDaily(o.Passages)
-	case solver.MinutesOffer:
+	case conflict.MinutesOffer:
 		return y.f.SetCaps(o.Dates, o.Caps)
 	}
 	return y.f.PlayOn(o.Dates[0])

@@ -6,19 +6,19 @@ import (
 
 	"primaprova/io/table"
 	"primaprova/model"
-	"primaprova/solver"
+	"primaprova/solver/conflict"
 )
 
 // sayReason says what a reason comes to.
-func (y *asking) sayReason(g *group, r *solver.Reason) {
+func (y *asking) sayReason(g *group, r *conflict.Reason) {
 	v := y.say
 	head := fmt.Sprintf("%s, %s", y.shortTitle(g.part), y.sum(g))
 	switch {
-	case r.Outcome == solver.Placed:
+	case r.Outcome == conflict.Placed:
 		v.line("%s: some plan places it beside all the rest. Plan again with a larger budget.", head)
 		v.next("plan --budget 300 %s", quoted(y.f.Path))
 		return
-	case r.Outcome == solver.Untold:
+	case r.Outcome == conflict.Untold:
 		v.line("%s: neither a plan with it was found nor a proof that there is none. A larger budget may find one.", head)
 		v.next("why %s %s --budget 400", quoted(y.f.Path), quoted(g.part))
 		return
@@ -42,17 +42,17 @@ func (y *asking) sayReason(g *group, r *solver.Reason) {
 }
 
 // sayAlone says what the lines of a reason are worth changing.
-func (y *asking) sayAlone(g *group, r *solver.Reason) {
+func (y *asking) sayAlone(g *group, r *conflict.Reason) {
 	v, bundled := y.say, false
-	n := map[solver.Answer]int{}
+	n := map[conflict.Answer]int{}
 	for i := range r.Facts {
 		f := &r.Facts[i]
 		bundled = bundled || f.Bundle > 0
-		if f.Kind != solver.WorkFact || f.Part != g.part {
+		if f.Kind != conflict.WorkFact || f.Part != g.part {
 			n[f.Alone]++
 		}
 	}
-	helps, not, open := n[solver.Yes] > 0, n[solver.No] > 0, n[solver.Unknown] > 0
+	helps, not, open := n[conflict.Yes] > 0, n[conflict.No] > 0, n[conflict.Unknown] > 0
 	switch {
 	case helps && !not && !open:
 		v.line("Together these forbid it, and any one that gives way would do.")
@@ -81,24 +81,24 @@ func (y *asking) sayAlone(g *group, r *solver.Reason) {
 
 // factRows says each fact in the words of the season file, with its place.
 // Caps of weeks that follow each other and stand in the same line are one.
-func (y *asking) factRows(g *group, r *solver.Reason) (out [][3]string) {
+func (y *asking) factRows(g *group, r *conflict.Reason) (out [][3]string) {
 	facts := r.Facts
 	for i := 0; i < len(facts); i++ {
 		f := facts[i]
-		for f.Kind == solver.CapFact && i+1 < len(facts) && facts[i+1].Kind == solver.CapFact &&
+		for f.Kind == conflict.CapFact && i+1 < len(facts) && facts[i+1].Kind == conflict.CapFact &&
 			facts[i+1].Days.From == f.Days.To+1 && facts[i+1].Bundle == f.Bundle && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
 			i++
 			f.Days.To, f.Minutes = facts[i].Days.To, f.Minutes+facts[i].Minutes
 			if facts[i].Alone != f.Alone {
-				f.Alone = solver.Unknown
+				f.Alone = conflict.Unknown
 			}
 		}
 		words := y.factWords(g, &f)
 		if f.Bundle > 0 {
 			words += " " + strings.Repeat("*", f.Bundle)
 		}
-		alone := map[solver.Answer]string{solver.Yes: "helps", solver.No: "not"}[f.Alone]
-		if f.Kind == solver.WorkFact && f.Part == g.part {
+		alone := map[conflict.Answer]string{conflict.Yes: "helps", conflict.No: "not"}[f.Alone]
+		if f.Kind == conflict.WorkFact && f.Part == g.part {
 			alone = "" // what is asked about
 		}
 		out = append(out, [3]string{y.where(&f), words, alone})
@@ -107,14 +107,14 @@ func (y *asking) factRows(g *group, r *solver.Reason) (out [][3]string) {
 }
 
 // where gives the lines of the season file on which a fact stands.
-func (y *asking) where(f *solver.Fact) string {
-	if f.Kind == solver.LightFact {
+func (y *asking) where(f *conflict.Fact) string {
+	if f.Kind == conflict.LightFact {
 		return "record"
 	}
 	if len(f.Paths) == 0 {
 		return "rule"
 	}
-	if f.Kind == solver.OffFact && f.Index() >= len(y.f.Season.Limits.DaysOff) {
+	if f.Kind == conflict.OffFact && f.Index() >= len(y.f.Season.Limits.DaysOff) {
 		return "record"
 	}
 	file, lines := "", []string{}
@@ -132,22 +132,22 @@ func (y *asking) where(f *solver.Fact) string {
 }
 
 // factWords says a fact.
-func (y *asking) factWords(g *group, f *solver.Fact) string {
+func (y *asking) factWords(g *group, f *conflict.Fact) string {
 	v, s := y.say, y.season
 	title := y.shortTitle(f.Part)
 	switch f.Kind {
-	case solver.WorkFact:
+	case conflict.WorkFact:
 		if f.Part == g.part {
 			return fmt.Sprintf("%s asks for %d min of playing", title, f.Minutes)
 		}
 		return fmt.Sprintf("%s has %d min of playing", title, f.Minutes)
-	case solver.ArrivalFact:
+	case conflict.ArrivalFact:
 		return fmt.Sprintf("%s arrives on %s", title, v.day(f.Days.From))
-	case solver.RehearsalFact:
+	case conflict.RehearsalFact:
 		return fmt.Sprintf("first rehearsal of %s on %s", s.Programmes[f.Programme()].Title, v.day(f.Days.From))
-	case solver.DueFact:
+	case conflict.DueFact:
 		return fmt.Sprintf("passages of %s have due dates of their own", title)
-	case solver.FoundFact:
+	case conflict.FoundFact:
 		var found []string
 		for _, q := range y.parts[f.Part].Part.Passages {
 			if q.Found != 0 {
@@ -155,48 +155,48 @@ func (y *asking) factWords(g *group, f *solver.Fact) string {
 			}
 		}
 		return fmt.Sprintf("found only later in %s: %s", title, strings.Join(found, ", "))
-	case solver.CapFact:
+	case conflict.CapFact:
 		return fmt.Sprintf("cap from %s to %s, which leaves %d min", v.day(f.Days.From), v.day(f.Days.To), f.Minutes)
-	case solver.RestFact:
+	case conflict.RestFact:
 		if d, weekly := f.Weekday(); weekly {
 			return fmt.Sprintf("rest on %ss", d)
 		}
 		return "rest on " + v.days(f.Days)
-	case solver.OffFact:
+	case conflict.OffFact:
 		return "off on " + v.days(f.Days)
-	case solver.ToursFact:
+	case conflict.ToursFact:
 		return "on tour on " + v.days(f.Days)
-	case solver.BeforeFact:
+	case conflict.BeforeFact:
 		return fmt.Sprintf("the day before a concert has %d %% of its cap", s.Limits.BeforeConcert)
-	case solver.TwoFact:
+	case conflict.TwoFact:
 		return fmt.Sprintf("at most %d min on top of two services", s.Limits.TwoServices)
-	case solver.ReturnFact:
+	case conflict.ReturnFact:
 		return "the cap comes back slowly after time off"
-	case solver.ServicesFact:
+	case conflict.ServicesFact:
 		return fmt.Sprintf("services of %s, %d min of playing", s.Programmes[f.Programme()].Title, model.PlayingIn(s.Programmes[f.Programme()].Services))
-	case solver.WarmUpFact:
+	case conflict.WarmUpFact:
 		return fmt.Sprintf("warm-up of %d min", s.Limits.WarmUp)
-	case solver.HoursFact:
+	case conflict.HoursFact:
 		return "the free hours"
-	case solver.QuietFact:
+	case conflict.QuietFact:
 		return "no playing in quiet hours"
-	case solver.LatestFact:
+	case conflict.LatestFact:
 		return "nothing after the latest hour"
-	case solver.ApartFact:
+	case conflict.ApartFact:
 		return fmt.Sprintf("%d min at least between practice and services, or the way to them", s.Limits.ServiceGap)
-	case solver.BusyFact:
+	case conflict.BusyFact:
 		return "what other calendars take of the free hours"
-	case solver.LightFact:
+	case conflict.LightFact:
 		return fmt.Sprintf("light days after pain have %d %% of their cap", s.Limits.Light)
-	case solver.NewFact:
+	case conflict.NewFact:
 		return "no first visits on the days of concerts"
-	case solver.ListeningFact:
+	case conflict.ListeningFact:
 		return fmt.Sprintf("at most %d min of listening a day", s.Limits.Listening)
-	case solver.PassagesFact:
+	case conflict.PassagesFact:
 		return fmt.Sprintf("at most %s a day", several(s.Limits.Passages, "passage", "passages"))
-	case solver.PinFact:
+	case conflict.PinFact:
 		return fmt.Sprintf("%s is pinned to %s", s.Pins[f.Index()].Session, v.day(f.Days.From))
-	case solver.GapFact:
+	case conflict.GapFact:
 		var gaps []string
 		for _, n := range s.Habits.LeastGaps {
 			gaps = append(gaps, fmt.Sprint(n))

@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"primaprova/model"
-	"primaprova/solver"
+	"primaprova/solver/conflict"
 )
 
 // mostInName is how many things an offer's name lists; of more it has the number, and
@@ -19,18 +19,18 @@ import (
 const mostInName = 3
 
 // nameOf names an offer by what it is: its kind, and what it changes.
-func nameOf(o *solver.Offer) string {
+func nameOf(o *conflict.Offer) string {
 	var what []string
 	switch o.Kind {
-	case solver.EarlierOffer:
+	case conflict.EarlierOffer:
 		what = []string{o.Part + "=" + o.Arrives.String()}
-	case solver.EstimateOffer:
+	case conflict.EstimateOffer:
 		what = []string{fmt.Sprintf("%s=%d", o.Part, int(o.Minutes))}
-	case solver.MinutesOffer:
+	case conflict.MinutesOffer:
 		for i, d := range o.Dates {
 			what = append(what, fmt.Sprintf("%v=%d", d, int(o.Caps[i])))
 		}
-	case solver.RestOffer:
+	case conflict.RestOffer:
 		what = []string{o.Dates[0].String()}
 	default:
 		what = o.Passages
@@ -87,8 +87,8 @@ func (y *asking) questioned() string {
 }
 
 // taken gives the offer to take, nil where it is not among those made so far.
-func (y *asking) taken() *solver.Offer {
-	i := slices.IndexFunc(y.offers, func(o solver.Offer) bool { return y.take != "" && nameOf(&o) == y.take })
+func (y *asking) taken() *conflict.Offer {
+	i := slices.IndexFunc(y.offers, func(o conflict.Offer) bool { return y.take != "" && nameOf(&o) == y.take })
 	if i < 0 {
 		return nil
 	}
@@ -108,11 +108,11 @@ func (y *asking) gone() error {
 }
 
 // sayNames says by which names offers are taken, and which are not the player's to take.
-func (y *asking) sayNames(offers []solver.Offer, from int) {
+func (y *asking) sayNames(offers []conflict.Offer, from int) {
 	y.say.space()
 	for i := range offers {
 		o := &offers[i]
-		if o.Kind == solver.EarlierOffer {
+		if o.Kind == conflict.EarlierOffer {
 			y.say.line("Offer %d is to ask for. When the date is promised: late %s %s --arrives %s", from+i+1, quoted(y.f.Path), quoted(o.Part), o.Arrives)
 			continue
 		}
@@ -121,7 +121,7 @@ func (y *asking) sayNames(offers []solver.Offer, from int) {
 }
 
 // changed gives what an offer changes in the wishes.
-func changed(o *solver.Offer) (by model.Measures) {
+func changed(o *conflict.Offer) (by model.Measures) {
 	for w := range by {
 		by[w] = o.After[w] - o.Before[w]
 	}
@@ -133,11 +133,11 @@ func changed(o *solver.Offer) (by model.Measures) {
 // the player's own, asks for no higher cap and no rest day, and makes no wish worse
 // before one that it betters.
 func (y *asking) hint() {
-	var best *solver.Offer
+	var best *conflict.Offer
 	for i := range y.offers {
 		o := &y.offers[i]
 		switch o.Kind {
-		case solver.EarlierOffer, solver.MinutesOffer, solver.RestOffer:
+		case conflict.EarlierOffer, conflict.MinutesOffer, conflict.RestOffer:
 			continue
 		}
 		if by := changed(o); by.Less(model.Measures{}) && (best == nil || by.Less(changed(best))) {
@@ -153,7 +153,7 @@ func (y *asking) hint() {
 
 // keeps tells whether a plan places of the sessions asked about, and of those placed
 // before, what an offer's own plan places.
-func (y *asking) keeps(p *model.Plan, o *solver.Offer) bool {
+func (y *asking) keeps(p *model.Plan, o *conflict.Offer) bool {
 	in := map[string]bool{}
 	for i := range o.Plan.Sessions {
 		in[o.Plan.Sessions[i].ID] = true
@@ -169,7 +169,7 @@ func (y *asking) keeps(p *model.Plan, o *solver.Offer) bool {
 }
 
 // outWords says what an offer leaves out once it is taken.
-func (y *asking) outWords(o *solver.Offer) string {
+func (y *asking) outWords(o *conflict.Offer) string {
 	s := ""
 	if n := len(o.Out); n > 0 {
 		s += fmt.Sprintf("; of what you ask about %s left out still", map[bool]string{true: "1 session is", false: fmt.Sprintf("%d sessions are", n)}[n == 1])

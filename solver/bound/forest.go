@@ -1,0 +1,155 @@
+package bound
+
+import (
+	"context"
+
+	"primaprova/model"
+	"primaprova/solver/colgen"
+	"primaprova/solver/instance"
+)
+
+// forest is a tree over the frames of each cluster of a season (division). The
+// sum of their bounds is a bound of the whole, wherever each of them is stopped.
+type forest struct {
+	constant float64
+	trees    []*tree
+	rates    []rate
+	work     int64 // of linear programs so far (master.work)
+}
+
+// rate is what a tree's last turns raised its bound by, and the work they took.
+type rate struct{ gain, work float64 }
+
+// promise is what a turn is likely to bring for its work. A tree whose bound
+// stands still may move yet, the less likely the longer it stands.
+func (r rate) promise() float64 { return (r.gain + 0.1) / r.work }
+
+// after is a rate after another turn.
+func (r rate) after(gain, work float64) rate {
+	if gain > 0 {
+		r.work /= 2
+	}
+	return rate{r.gain/2 + gain, r.work + work}
+}
+
+// branchWork is a part's share of the work of linear programs for the forest of
+// spacing, leastWork of the one of a wish before it; growth is how many nodes a tree
+// grows by at a time.
+const (
+	branchWork = 3_400_000
+	leastWork  = 500_000
+	growth     = 10
+)
+
+// newForest cuts a master, as it was solved last, into clusters and prices their
+// roots.
+func newForest(ctx context.Context, m *colgen.Master, of []int) (*forest, error) {
+	v := divide(m, of)
+	f := &forest{constant: v.constant()}
+	for k := range v.here {
+		c, a, err := v.cluster(k)
+		if err != nil {
+			return f, err
+		}
+		t, err := newTree(ctx, c, a)
+		f.trees = append(f.trees, t)
+		if err != nil && !colgen.Ended(ctx, err) {
+			return f, err
+		}
+		t.stuck = err != nil
+		f.rates = append(f.rates, rate{instance.Inf, 1})
+		f.work += t.m.Work
+	}
+	return f, nil
+}
+
+// bound gives what no choice of frames in the clusters is below.
+func (f *forest) bound() float64 {
+	sum := f.constant
+	for _, t := range f.trees {
+		sum += t.bound()
+	}
+	return sum
+}
+
+// grow lets that tree take the next turn which raised its bound most for its
+// work of late, until so much work is spent or nothing is left to branch on.
+func (f *forest) grow(ctx context.Context, most int64) error {
+	for f.work < most && ctx.Err() == nil {
+		next := instance.None
+		for i, t := range f.trees {
+			if !t.closed() && (next == instance.None || f.rates[i].promise() > f.rates[next].promise()) {
+				next = i
+			}
+		}
+		if next == instance.None {
+			return nil
+		}
+		t, r := f.trees[next], &f.rates[next]
+		bound, work := t.bound(), t.m.Work
+		if err := t.grow(ctx, t.nodes+growth); err != nil && !colgen.Ended(ctx, err) {
+			return err
+		}
+		spent := t.m.Work - work
+		f.work += spent
+		if r.gain == instance.Inf {
+			*r = rate{}
+		}
+		*r = r.after(t.bound()-bound, float64(spent))
+	}
+	return nil
+}
+
+func (f *forest) close() {
+	for _, t := range f.trees {
+		t.m.Close()
+	}
+}
+
+// exchange says that every plan within the limits that it was proven under pays
+// sum at least for its days of spacing and its minutes of body, body minutes
+// weighing so many days each.
+type exchange struct{ sum, body float64 }
+
+// spacing gives the bound of spacing that follows at a plan's body.
+func (x exchange) spacing(now instance.Score) int64 {
+	return atLeast(model.Spacing, x.sum-x.body*float64(now[model.Body])/100)
+}
+
+// atLeast is roundUp where the bound may be that nothing is known: −Inf.
+func atLeast(goal model.Wish, bound float64) int64 {
+	if bound <= 0 {
+		return 0
+	}
+	return roundUp(goal, bound)
+}
+
+// branchOn proves by branching on frames, with so much work, what an aim comes to
+// at least. It goes on with the master of the proofs before.
+func (s *Prover) branchOn(ctx context.Context, a instance.Aim, work int) (float64, error) {
+	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()/10); err != nil {
+		return 0, err
+	}
+	f, err := newForest(ctx, s.m, clustersOf(s.m, clusterSize))
+	defer f.close()
+	if err != nil {
+		return 0, err
+	}
+	err = f.grow(ctx, int64(s.O.Scaled(work*len(s.P.Parts))))
+	return f.bound(), err
+}
+
+// exchange proves what spacing costs at least, whatever body comes to. Body weighs what
+// frames and windows trade it at, or more where its limit makes it dearer than that by the
+// master's prices.
+func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x exchange, err error) {
+	a := instance.WishUnder(model.Spacing, limit)
+	a.Want[model.Body] = instance.Trade
+	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()); err != nil {
+		return x, err
+	}
+	x.body = s.m.T.Weight[model.Body]
+	a.Want[model.Body], a.Limits[model.Body] = x.body, instance.Inf
+	x.sum, err = s.branchOn(ctx, a, branchWork)
+	return x, err
+}

@@ -1,0 +1,145 @@
+package bound
+
+import (
+	"context"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/colgen"
+	"primaprova/solver/instance"
+)
+
+// proofs are bounds of body and of spacing that hold of every plan within limits
+// on what comes before, and what the two cost together there; and of what comes before,
+// where more is lacking than was known to. They run beside the search, by a master of
+// their own.
+type proofs struct {
+	by    *Prover        // with a master of its own, and bounds
+	Limit instance.Score // of what comes before spacing; body's is known once aimed is closed
+	Least int64          // body is proven to cost; 0 where that is not known
+	Aimed chan struct{}  // closed once that is found out
+	done  chan struct{}  // closed once all is
+	stop  context.CancelFunc
+	x     exchange // for spacing
+	err   error
+}
+
+// prepare begins the proofs under limits, of which body's is found out, from a
+// state. They take over the search's master.
+func (s *Prover) prepare(ctx context.Context, from *instance.State, limit instance.Score) *proofs {
+	g := &Prover{P: s.P, O: s.O, m: s.m, Proven: slices.Clone(s.Proven)}
+	s.m, from = nil, from.Clone()
+	v := &proofs{by: g, Limit: limit, Aimed: make(chan struct{}), done: make(chan struct{})}
+	ctx, v.stop = context.WithCancel(ctx)
+	go func() {
+		defer close(v.done)
+		if g.m == nil {
+			v.err = g.reach(ctx, from, limit)
+		}
+		if v.err == nil {
+			v.Least, v.err = g.branched(ctx, from, model.Body, limit)
+			g.Proven = append(g.Proven, instance.Bound{Wish: model.Body, Least: v.Least, Under: limit})
+		}
+		if v.Limit[model.Body] = instance.Spared(s.O.Tolerance, model.Body, v.Least); v.Least == 0 {
+			v.Limit[model.Body] = from.Score()[model.Body]
+		}
+		close(v.Aimed)
+		for goal := model.Coverage; goal <= model.ReadyBy && v.err == nil && ctx.Err() == nil; goal++ {
+			v.err = g.further(ctx, from, goal, limit)
+		}
+		if v.err == nil && ctx.Err() == nil {
+			v.x, v.err = g.exchange(ctx, v.Limit)
+		}
+	}()
+	return v
+}
+
+// Foresee begins the proofs while frames are still looked for, one core being
+// idle then. They suppose that what comes before body will cost no more than is
+// proven of it; where that comes out otherwise, they begin anew (under).
+func (s *Prover) Foresee(ctx context.Context, from *instance.State) {
+	least := s.Proven.All(from.Score())
+	s.ahead = s.prepare(ctx, from, s.Proven.Free(s.O.Tolerance, from.Score()).AtMost(least))
+}
+
+// Under gives the proofs under limits on what comes before body: those that run,
+// if they have these limits and come to something, else new ones in their place,
+// from a state.
+func (s *Prover) Under(ctx context.Context, from *instance.State, limit instance.Score) *proofs {
+	if v := s.ahead; v != nil {
+		<-v.Aimed
+		if v.Least > 0 && v.Limit.Allows(limit, model.Body) && limit.Allows(v.Limit, model.Body) {
+			return v
+		}
+		s.Forget()
+	}
+	s.ahead = s.prepare(ctx, from, limit)
+	return s.ahead
+}
+
+// reach gives a new master the plans that come under limits, where the state it
+// begins with does not: without them its programs would have no answer.
+func (s *Prover) reach(ctx context.Context, from *instance.State, limit instance.Score) error {
+	for goal := model.Coverage; goal <= model.ReadyBy && !limit.Allows(from.Score(), model.Body); goal++ {
+		if _, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Forget ends the proofs that run.
+func (s *Prover) Forget() {
+	if s.ahead != nil {
+		s.ahead.stop()
+		<-s.ahead.done
+		s.ahead.by.Close()
+		s.ahead = nil
+	}
+}
+
+// Conclude waits for the proofs, and takes over what they say of a plan.
+func (s *Prover) Conclude(ctx context.Context, plan *instance.State) error {
+	v := s.ahead
+	if v == nil {
+		return nil
+	}
+	<-v.done
+	defer s.Forget()
+	if v.err != nil && !colgen.Ended(ctx, v.err) {
+		return v.err
+	}
+	s.Proven = append(s.Proven, v.by.Proven...)
+	at := s.Limits(plan.Score())
+	if v.Limit.Allows(at, model.Body) {
+		at = at.AtMost(v.Limit)
+		s.Proven = append(s.Proven, instance.Bound{Wish: model.Spacing, Least: v.x.spacing(at), Under: at})
+	}
+	return nil
+}
+
+// further raises the bound of a wish whose limit is above it, under those on what comes
+// before. Wish by wish that was proven under what moves had come to, and by the master
+// alone.
+func (s *Prover) further(ctx context.Context, from *instance.State, goal model.Wish, limit instance.Score) error {
+	if s.Least(goal, limit) {
+		return nil
+	}
+	least, err := s.branched(ctx, from, goal, limit)
+	s.Proven = append(s.Proven, instance.Bound{Wish: goal, Least: least, Under: limit})
+	return err
+}
+
+// branched proves what a wish costs at least under limits on what comes before, by
+// branching on frames. Where that is stopped, what was proven by then holds.
+func (s *Prover) branched(ctx context.Context, from *instance.State, goal model.Wish, limit instance.Score) (int64, error) {
+	least, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal]))
+	if err != nil || ctx.Err() != nil {
+		return least, err
+	}
+	more, err := s.branchOn(ctx, instance.WishUnder(goal, limit), leastWork)
+	if colgen.Ended(ctx, err) {
+		err = nil
+	}
+	return max(least, atLeast(goal, more)), err
+}

@@ -1,0 +1,96 @@
+package bound
+
+import (
+	"context"
+	"testing"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/run"
+	"primaprova/solver/tiny"
+)
+
+// Proofs say of a plan no more than it costs, and nothing of one that costs more
+// than they suppose before body. Where they suppose otherwise than what is asked
+// for, new ones take their place.
+func TestProofsHoldWithinTheirLimits(t *testing.T) {
+	ctx, proven := context.Background(), 0
+	for seed := range uint64(3) {
+		p := instance.Build(tiny.Middling(seed), nil, nil)
+		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.05}}, construct.Greedy(p)
+		construct.NewImprover(st, 1).Run(ctx, model.Coverage, 2000)
+		now := st.Score()
+
+		less, goal := now, model.Coverage
+		if now[goal] == 0 {
+			goal = model.ReadyBy
+		}
+		less[goal]--
+		v := s.Under(ctx, st, less)
+		if err := s.Conclude(ctx, st); err != nil {
+			t.Fatal(err)
+		}
+		if s.Proven.All(now) != (instance.Score{}) || s.ahead != nil {
+			t.Errorf("season %d: bounds %v of a plan that costs %v, proven under %v", seed, s.Proven.All(now), now, less)
+		}
+
+		first := s.Under(ctx, st, less)
+		<-first.Aimed
+		if again := s.Under(ctx, st, less); first == v || (again == first) != (first.Least > 0) || s.Under(ctx, st, now) == again {
+			t.Errorf("season %d: proofs are not taken up again, or are under other limits", seed)
+		}
+		if err := s.Conclude(ctx, st); err != nil {
+			t.Fatal(err)
+		}
+		least := s.Proven.All(now)
+		if least[model.Body] > 0 {
+			proven++
+		}
+		if least[model.Body] > now[model.Body] || least[model.Spacing] > now[model.Spacing] {
+			t.Errorf("season %d: bounds %v of a plan that costs %v", seed, least, now)
+		}
+	}
+	if proven < 2 {
+		t.Errorf("something was proven of %d plans only", proven)
+	}
+}
+
+// Of a crowded season more is proven once moves are done than while they went on: of what
+// is left out by branching on frames, of what is late since less may be left out then.
+func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
+	ctx, raised := context.Background(), instance.Score{}
+	for seed := range uint64(2) {
+		z := invent.Grown(12, 1, true, seed)
+		z.Passages, z.Tightness = 8, 1.2
+		p := instance.Build(invent.Season(z), nil, nil)
+		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.5}}, construct.Greedy(p)
+		im := construct.NewImprover(st, 1)
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			if err := s.Prove(ctx, goal, st, st.Score(), 60); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s.Close()
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			im.Run(ctx, goal, 20_000)
+		}
+		now := st.Score()
+		before := s.Proven.All(now)
+		s.Under(ctx, st, now)
+		if err := s.Conclude(ctx, st); err != nil {
+			t.Fatal(err)
+		}
+		after := s.Proven.All(now)
+		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
+			if after[goal] < before[goal] || after[goal] > now[goal] {
+				t.Errorf("%+v, %v: %d is proven, %d before; the plan has %d", z, goal, after[goal], before[goal], now[goal])
+			}
+			raised[goal] += after[goal] - before[goal]
+		}
+	}
+	if raised[model.Coverage] == 0 || raised[model.ReadyBy] == 0 {
+		t.Errorf("bounds were raised by %v", raised)
+	}
+}

@@ -1,0 +1,152 @@
+package colgen
+
+import (
+	"primaprova/model"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// Master is the linear program over the plans found so far. Each unit - a whole
+// part with its frame, or one passage in a frame that is settled - has a weight
+// for each of its plans, together 1, beside the coupling rows. Plans that would
+// better it are found by the pricer, one for each unit and round; when there
+// are none, its value is the best bound that prices alone can prove.
+//
+// It is solved by the primal simplex method from the last corner, without
+// presolve: new columns leave that corner feasible, and a round moves on from
+// it in a few milliseconds. (Interior point without crossover needs no fewer
+// rounds and takes five times as long. Weights for passages' schedules, tied to
+// weights for frames by a row for each passage and frame, give the same bound
+// in fewer rounds, but the rows make each linear program a hundred times
+// dearer.)
+type Master struct {
+	P      *instance.Problem
+	Engine *highs.Library
+	C      *Coupling
+	Lp     *highs.LP
+	Pricer *pricing.Pricer
+	Units  []pricing.Unit
+	Aim    instance.Aim
+	Fixed  []int // by unit: the column it is fixed to; none
+	Base   int   // columns of the coupling
+	Row    int   // row of the first unit
+	Cols   []Column
+	X      []float64 // weights of the columns in the last run, those of the coupling first
+	Price  []float64 // row duals of the last run
+	T      pricing.Tariff
+	Value  float64 // of the last run
+	Bound  float64 // best bound proven for the aim so far
+	rounds int
+	Work   int64 // of all runs: iterations, and one for the run, times rows, since an iteration takes the longer the more there are
+	Plenty int   // columns a unit has on average before any is taken out
+}
+
+// NewMaster starts from nothing placed in any unit, beside what rest holds
+// placed; rest must hold nothing of the units.
+func NewMaster(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State) (*Master, error) {
+	return newMasterBeside(engine, pr, units, rest, rest.Taken())
+}
+
+// newMasterBeside is newMaster where the days are taken otherwise than rest says.
+func newMasterBeside(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, t instance.Taken) (*Master, error) {
+	p := rest.P
+	first, last := p.Days, -1
+	for i := range units {
+		q := &p.Parts[units[i].Part]
+		first, last = min(first, q.Lo), max(last, q.Hi)
+	}
+	c := NewCoupling("master", p, max(0, first), min(last, p.Days-1), t)
+	return NewMasterOver(engine, pr, units, rest, c)
+}
+
+// NewMasterWith is newMasterBeside with an aim and its first columns.
+func NewMasterWith(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, t instance.Taken, a instance.Aim, cols []Column) (*Master, error) {
+	m, err := newMasterBeside(engine, pr, units, rest, t)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.Set(a); err != nil {
+		m.Close()
+		return nil, err
+	}
+	var batch highs.Columns
+	for _, c := range cols {
+		m.Push(&batch, c)
+	}
+	if err := m.Lp.AddCols(&batch); err != nil {
+		m.Close()
+		return nil, err
+	}
+	return m, nil
+}
+
+// NewMasterOver is newMaster with the rows of the days given.
+func NewMasterOver(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, c *Coupling) (*Master, error) {
+	m := &Master{P: rest.P, Engine: engine, Pricer: pr, Units: units, Fixed: make([]int, len(units)), C: c, Plenty: plenty}
+	lp, err := engine.NewLP()
+	if err != nil {
+		return nil, err
+	}
+	m.Lp = lp
+	if err := m.begin(rest); err != nil {
+		m.Close()
+		return nil, err
+	}
+	return m, nil
+}
+
+// begin states the rows, and adds the units as they stand.
+func (m *Master) begin(rest *instance.State) error {
+	lp := m.Lp
+	if err := lp.PassModel(m.C.M); err != nil {
+		return err
+	}
+	m.Base, m.Row = lp.Cols(), lp.Rows()
+	var rows highs.Rows
+	for i := range m.Units {
+		m.Fixed[i] = instance.None
+		rows.Add(1, 1, nil, nil)
+	}
+	if err := lp.AddRows(&rows); err != nil {
+		return err
+	}
+	if err := m.AddState(rest); err != nil {
+		return err
+	}
+	for n := range m.Cols {
+		m.Cols[n].Keep = true
+	}
+	return nil
+}
+
+func (m *Master) Close() { m.Lp.Close() }
+
+// Set gives the master another aim.
+func (m *Master) Set(a instance.Aim) error {
+	m.Aim, m.Bound = a, 0
+	n := m.Lp.Cols()
+	set, cost, lo, hi := make([]int32, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range set {
+		set[i] = int32(i)
+		if i >= m.Base {
+			c := &m.Cols[i-m.Base]
+			cost[i], hi[i] = a.Cost(c.Plan.S), a.Most(c.Plan.S)
+			if f := m.Fixed[c.Unit]; f != instance.None && f != i-m.Base || !m.takes(c) {
+				hi[i] = 0
+			}
+		}
+	}
+	m.C.costs(cost, a.Want[model.Body])
+	if err := m.Lp.ChangeCosts(set, cost); err != nil {
+		return err
+	}
+	if err := m.Lp.ChangeBounds(set[m.Base:], lo[m.Base:], hi[m.Base:]); err != nil {
+		return err
+	}
+	rows, low, high := make([]int32, 5), make([]float64, 5), make([]float64, 5)
+	for j := range rows {
+		rows[j], low[j], high[j] = int32(m.C.Wish[j]), -instance.Inf, m.C.Side(j, a.Limits[j])
+	}
+	return m.Lp.ChangeSides(rows, low, high)
+}

@@ -1,0 +1,75 @@
+package colgen
+
+import (
+	"cmp"
+	"slices"
+
+	"primaprova/solver/instance"
+)
+
+// WeighedFrame is a frame with the weight that a linear program gives it.
+type WeighedFrame struct {
+	instance.Frame
+	Weight float64
+}
+
+// Mixed gives a unit's frames in the last run with their weights, the heaviest
+// first. Of the columns with the same read-through and first round, the heaviest
+// says where the other stages lie.
+func (m *Master) Mixed(i int) []WeighedFrame {
+	var out []WeighedFrame
+	var heavy []float64
+	for n, w := range m.X[m.Base:] {
+		if c := &m.Cols[n]; c.Unit == i && w > 1e-6 {
+			at := slices.IndexFunc(out, func(f WeighedFrame) bool { return f.Read == c.Plan.Read && f.Phi == c.Plan.Phi })
+			if at < 0 {
+				at = len(out)
+				out, heavy = append(out, WeighedFrame{}), append(heavy, 0)
+			}
+			if w > heavy[at] {
+				out[at].Frame, heavy[at] = c.Plan.Frame, w
+			}
+			out[at].Weight += w
+		}
+	}
+	slices.SortStableFunc(out, func(a, b WeighedFrame) int { return cmp.Compare(b.Weight, a.Weight) })
+	return out
+}
+
+// Shared gives what a master's last run spreads each of its passages over.
+func (m *Master) Shared() [][]Share {
+	out := make([][]Share, len(m.Units))
+	for n, w := range m.X[m.Base:] {
+		if c := &m.Cols[n]; w > 1e-4 && len(c.Plan.Days[0]) > 0 {
+			out[c.Unit] = append(out[c.Unit], Share{c.Plan.Days[0], w})
+		}
+	}
+	return out
+}
+
+// EachMinute goes through what the columns of the last run play, with their
+// weights.
+func (m *Master) EachMinute(f func(c *Column, weight float64, d int16, minutes int)) {
+	for n, w := range m.X[m.Base:] {
+		c := &m.Cols[n]
+		if w < 1e-9 {
+			continue
+		}
+		u := &m.Units[c.Unit]
+		if q := &m.P.Parts[u.Part]; u.Whole && q.Read > 0 && c.Plan.Read >= 0 {
+			f(c, w, c.Plan.Read, q.Read)
+		}
+		for k, days := range c.Plan.Days {
+			for j, d := range days {
+				f(c, w, d, m.P.Passages[u.First+k].Visits[j].Minutes)
+			}
+		}
+	}
+}
+
+// Share is a schedule with its weight; those of a passage add up to at most 1,
+// what is missing is the passage left out.
+type Share struct {
+	Days   []int16
+	Weight float64
+}

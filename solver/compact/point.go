@@ -1,0 +1,98 @@
+package compact
+
+import (
+	"math"
+
+	"primaprova/solver/instance"
+)
+
+// Start gives a state as a point of the program. Variables that are as small
+// as their rows let them be are computed after the others.
+func (w *Written) Start(s *instance.State) []float64 {
+	x := make([]float64, w.M.Vars())
+	put := func(t *track, day int16) {
+		if day >= 0 {
+			t.set(x, int(day))
+		}
+	}
+	for i := range w.P.Parts {
+		q, f := &w.P.Parts[i], s.Frames[i]
+		put(&w.listen[i], f.Listen)
+		put(&w.read[i], f.Read)
+		put(&w.rec[i], f.Rec)
+		phi := int(f.Phi)
+		if f.Read == instance.None {
+			phi = q.Lo - 1 // no first visits
+		}
+		w.phi[i].set(x, phi)
+	}
+	for i := range w.Visits {
+		for k, d := range s.Sched[i] {
+			put(&w.Visits[i][k], d)
+		}
+	}
+	for _, def := range w.defs {
+		v := math.Inf(-1)
+		if def.excess {
+			v = 0
+		}
+		for _, s := range def.sums {
+			v = max(v, s.at(x))
+		}
+		x[def.v] = v
+	}
+	return x
+}
+
+// set puts a track on a day.
+func (t *track) set(x []float64, day int) {
+	for i, v := range t.by {
+		if v != instance.None && t.lo+i >= day {
+			x[v] = 1
+		}
+	}
+}
+
+// day gives the day on which a point has a track, or none.
+func (t *track) day(x []float64) int {
+	at := instance.None
+	t.each(func(d int) {
+		if on := t.on(d); on.at(x) > 0.5 {
+			at = d
+		}
+	})
+	return at
+}
+
+// State reads a point back. Only the days of the work are looked at: the
+// state's own sums say what they are worth.
+func (w *Written) State(x []float64) *instance.State {
+	s := instance.NewState(w.P)
+	for i := range w.P.Parts {
+		q, f := &w.P.Parts[i], s.Frames[i]
+		if q.ReadDone {
+			f.Listen, f.Rec = int16(w.listen[i].day(x)), int16(w.rec[i].day(x))
+		} else {
+			f.Listen, f.Read, f.Rec = int16(w.listen[i].day(x)), int16(w.read[i].day(x)), int16(w.rec[i].day(x))
+			f.Phi = max(f.Read, int16(q.Lo-1))
+		}
+		for k := q.First; k < q.Last; k++ {
+			if v := w.Visits[k]; w.P.Passages[k].InRound && len(v) > 0 && f.Read != instance.None {
+				f.Phi = max(f.Phi, int16(v[0].day(x)))
+			}
+		}
+		s.SetFrame(i, f)
+	}
+	for i := range w.Visits {
+		var days []int16
+		for k := range w.Visits[i] {
+			if d := w.Visits[i][k].day(x); d != instance.None {
+				days = append(days, int16(d))
+			}
+		}
+		if len(days) > 0 {
+			s.Place(i, days)
+		}
+	}
+	return s
+}

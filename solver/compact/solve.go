@@ -1,0 +1,151 @@
+package compact
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/construct"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/mip"
+	"primaprova/solver/run"
+)
+
+// WriteProgram writes the whole season's integer program as MPS, for any other
+// solver to check a plan or to look for a better one. The history and the
+// standing plan of the options are part of the program.
+//
+// Variable by[p,k,date] is 1 if visit k of passage p lies on that date or
+// before: the visit lies on the first date with a 1. Stages are named by their
+// session ids. The values of the five wishes are variables of their own:
+// wish[coverage], wish[ready-by], wish[closeness], wish[spacing] in their
+// units, wish[body] in hundredths of a minute.
+//
+// MPS has one objective, and the wishes' strict order cannot be one: weights
+// far enough apart for every season would be beyond what solvers compute with.
+// The objective is the weighted sum
+//
+//	10000·coverage + 1000·ready-by + 100·closeness + 0.1·body + spacing
+//
+// (ten for a minute of body), an approximation. For the strict order, minimise
+// the five variables one after the other, each time with an upper bound on
+// those before: only five costs and bounds of the file change.
+//
+// It gives the numbers of variables and rows.
+func WriteProgram(out io.Writer, s *model.Season, o run.Options) (vars, rows int, err error) {
+	m := Write(instance.Build(s, o.History, o.Standing)).M
+	return m.Vars(), m.Rows(), m.WriteMPS(out)
+}
+
+// FromPoint makes the plan of a point that another solver found for the program
+// of WriteProgram: the values of its variables, in the order of the file. It is
+// an error if the point breaks the program by more than a solver's tolerance.
+func FromPoint(s *model.Season, o run.Options, x []float64) (*model.Plan, error) {
+	w := Write(instance.Build(s, o.History, o.Standing))
+	if by, what := w.M.Violation(x); by > PointTolerance {
+		return nil, fmt.Errorf("no point of the season's program: %s", what)
+	}
+	return instance.Finish(w.State(x), o, nil, model.NotProven, 0)
+}
+
+// PointTolerance is by how much a point may break a row: solvers allow 1e-6 or
+// so of themselves, on rows that they have scaled.
+const PointTolerance = 1e-4
+
+// A WholeEngine solves one integer program: from a starting point, nil for
+// none, it gives the best point it finds, nil if none, and a proven bound.
+type WholeEngine func(ctx context.Context, m *mip.Model, start []float64) (x []float64, bound float64, err error)
+
+// ByHighs solves integer programs with HiGHS. A context with a deadline limits
+// the time.
+func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
+	return func(ctx context.Context, m *mip.Model, start []float64) ([]float64, float64, error) {
+		o.AbsGap = nearlyOne
+		if end, ok := ctx.Deadline(); ok {
+			o.TimeLimit = max(time.Until(end), time.Millisecond)
+		}
+		r, err := l.Solve(ctx, m, o, start)
+		return r.X, r.Bound, err
+	}
+}
+
+// Wishes are whole numbers, so a point less than one above the bound is best.
+const nearlyOne = 0.999
+
+// Solve solves the written-out program wish by wish, in their order and with
+// their tolerances, from a state that keeps the rules. What is proven meets the
+// state's score where the engine was given the time, but for what is spent. Where
+// something is, as little of it as will do.
+func Solve(p *instance.Problem, ctx context.Context, engine WholeEngine, from *instance.State, t model.Tolerance) (best *instance.State, proven instance.Bounds, err error) {
+	w := Write(p)
+	best = from
+	var free instance.Score // of the wishes that are done
+	solve := func(j model.Wish, held instance.Score) (low int64, err error) {
+		w.wish(j, held)
+		x, bound, err := engine(ctx, w.M, w.Start(best))
+		if err != nil {
+			return 0, fmt.Errorf("%v: %w", j, err)
+		}
+		if bound > 0 {
+			low = int64(math.Ceil(bound - 1e-6*max(1, bound)))
+		}
+		if x != nil {
+			if found := w.State(x); found.Score().Better(best.Score(), free) {
+				best = found
+			}
+		}
+		return low, nil
+	}
+	for _, j := range model.Wishes {
+		if best.Score()[j] == 0 {
+			continue // no wish falls below 0
+		}
+		if ctx.Err() != nil {
+			return best, proven, nil
+		}
+		held := best.Score().AtMost(free)
+		low, err := solve(j, held)
+		if err != nil {
+			return nil, proven, err
+		}
+		proven = append(proven, instance.Bound{Wish: j, Least: low, Under: held})
+		if now := best.Score(); low > now[j] {
+			return nil, proven, fmt.Errorf("internal error: %v %d lies below its bound %d", j, now[j], low)
+		}
+		free = proven.Free(t, best.Score().AtMost(free))
+	}
+	held := best.Score().AtMost(free)
+	for _, j := range model.Wishes {
+		held[j] = best.Score()[j]
+		if ctx.Err() != nil || t[j] == 0 || held[j] <= proven.Least(j, held) {
+			continue
+		}
+		w.hold(held)
+		if _, err := solve(j, held); err != nil {
+			return nil, proven, err
+		}
+		held[j] = best.Score()[j]
+	}
+	return best, proven, nil
+}
+
+// SolveWritten plans a season by solving its whole program at once, wish by
+// wish, beginning with the greedy plan. It is for small seasons and for
+// comparisons: Solve gets there sooner.
+func SolveWritten(ctx context.Context, s *model.Season, o run.Options, engine WholeEngine) (*model.Plan, error) {
+	at := time.Now()
+	p := instance.Build(s, o.History, o.Standing)
+	st, proven, err := Solve(p, ctx, engine, construct.Greedy(p), o.Tolerance)
+	if err != nil {
+		return nil, err
+	}
+	status := model.NotProven
+	if ctx.Err() != nil {
+		status = model.CutShort
+	}
+	return instance.Finish(st, o, proven, status, time.Since(at))
+}

@@ -1,0 +1,68 @@
+package conflict
+
+import (
+	"context"
+
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+)
+
+// aloneWork is what it may take to tell which facts of a reason help when changed alone.
+const aloneWork = 2_000_000
+
+// changedAlone tells of each fact of a reason whether some plan places the bid where
+// that fact alone is dropped and everything else of the season stands. A reason leaves
+// out what it does without, so without one of its facts there may still be another
+// reason.
+func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Bid) error {
+	q.judge.Work = q.o.Share(aloneWork)
+	near := q.looking(r, 0).meets
+	for n := range r.Facts {
+		f := &r.Facts[n]
+		if f.Bundle > 0 || ctx.Err() != nil || q.judge.Over() {
+			continue
+		}
+		keep := func(int) bool { return true }
+		var dropped []Fact
+		if f.Kind == WorkFact {
+			keep = func(i int) bool { return i != f.part }
+		} else {
+			dropped = []Fact{*f}
+		}
+		p := relax(q.p, q.o.History, dropped)
+		q.judge.SpendBuild(p)
+		p, _ = oracle.CutTo(p, c, keep)
+		v, err := q.helps(ctx, p, near, f.Kind != OrderFact)
+		if err != nil {
+			return err
+		}
+		switch v {
+		case oracle.Fits:
+			f.Alone = Yes
+		case oracle.FitsNot:
+			f.Alone = No
+		}
+	}
+	return nil
+}
+
+// helps judges a whole season with a fact dropped: whether days are too crowded, and
+// whether the parts near those asked about find room while the others stay; only a small
+// one is looked into further.
+func (q *Inquiry) helps(ctx context.Context, p *instance.Problem, near map[string]bool, ordered bool) (oracle.Verdict, error) {
+	if q.judge.SpendDemand(p); oracle.TooCrowded(p, ordered) {
+		return oracle.FitsNot, nil
+	}
+	if ordered {
+		_, inner, _ := oracle.Around(p, func(i int) bool { return near[p.Parts[i].Work.Name] })
+		_, tries, ok := oracle.SoonestNear(inner, q.judge.Seed)
+		if q.judge.SpendTurns(inner, tries); ok {
+			return oracle.Fits, nil
+		}
+	}
+	if p.VisitDays() > oracle.JudgeSize {
+		return oracle.Untold, nil
+	}
+	v, _, err := q.judge.Judge(ctx, p, ordered)
+	return v, err
+}

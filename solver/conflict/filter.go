@@ -1,0 +1,324 @@
+package conflict
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+)
+
+// The filter that makes a reason of a question: facts are tried away while the
+// rest still lets no plan place the bid.
+//
+// Where some days are too crowded already that is first done by the demand test
+// alone, which takes no solving: rules of the craft go first, then the work of
+// others, then what the days are like; and once more with the work of others
+// first. A set of which that test can spare nothing comes of each, and of the one
+// with fewer facts each is judged in full.
+//
+// Of some facts it may still not be told whether they can be spared. A set
+// without them is looked for then: where a season is short by much there are
+// many reasons, and one of which everything is known is better than any other.
+
+// easing is the order in which facts are tried away by the demand test, trying
+// where each trial may take the engine, which wants few parts first.
+var (
+	easing = []FactKind{PinFact, HoursFact, ListeningFact, PassagesFact, OnceFact, OrderFact, GapFact, WarmUpFact, DueFact, FoundFact, WorkFact, ArrivalFact, RehearsalFact,
+		ServicesFact, CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
+	trying = []FactKind{WorkFact, PinFact, HoursFact, ListeningFact, PassagesFact, WarmUpFact, ServicesFact, OnceFact, OrderFact, GapFact, DueFact, FoundFact, ArrivalFact, RehearsalFact,
+		CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
+)
+
+// swaps is how often a set is looked for without the facts of which it could not
+// be told whether they can be spared.
+const swaps = 6
+
+// shrink tries facts away until none can be spared, and gives the number of
+// those of which that could not be told.
+func (k *question) shrink(ctx context.Context) (untried int, err error) {
+	if v, err := k.verdict(ctx, true); err != nil || v != oracle.FitsNot {
+		untold, err := k.tryAway(ctx, trying, false)
+		if err == nil {
+			untold, err = k.together(ctx, untold)
+		}
+		return len(untold), err
+	}
+	start, barred := slices.Clone(k.in), make([]bool, len(k.in))
+	var best []bool
+	var left []int
+	for n := range swaps {
+		if err := k.ease(ctx); err != nil {
+			return 0, err
+		}
+		untold, err := k.settle(ctx)
+		if err != nil {
+			return 0, err
+		}
+		if n == 0 || len(untold) < len(left) {
+			best, left = slices.Clone(k.in), untold
+		}
+		if len(untold) == 0 || ctx.Err() != nil || k.judge.Over() || !k.bar(ctx, start, barred, untold) {
+			break
+		}
+	}
+	k.in = best
+	left, err = k.together(ctx, left)
+	return len(left), err
+}
+
+// ease tries facts away by the demand test in both orders, and keeps the smaller
+// of the two sets.
+func (k *question) ease(ctx context.Context) error {
+	start, fewest := k.in, 0
+	var best []bool
+	for _, order := range [2][]FactKind{easing, trying} {
+		k.in = slices.Clone(start)
+		if _, err := k.tryAway(ctx, order, true); err != nil {
+			return err
+		}
+		n := 0
+		for _, in := range k.in {
+			if in {
+				n++
+			}
+		}
+		if best == nil || n < fewest {
+			best, fewest = k.in, n
+		}
+	}
+	k.in = best
+	return nil
+}
+
+// bar leaves more facts out of the set to begin with, those that it can be too
+// crowded without. It tells whether there were any.
+func (k *question) bar(ctx context.Context, start, barred []bool, more []int) (some bool) {
+	k.in = slices.Clone(start)
+	for n, out := range barred {
+		k.in[n] = k.in[n] && !out
+	}
+	for _, n := range more {
+		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] {
+			continue
+		}
+		k.in[n] = false
+		if v, _ := k.verdict(ctx, true); v == oracle.FitsNot {
+			barred[n], some = true, true
+		} else {
+			k.in[n] = true
+		}
+	}
+	return some
+}
+
+// tryAway tries facts away, kind by kind, and gives those of which it could not be
+// told; where only the demand test is asked these are all that stay. What is
+// asked about comes last: without it what is placed can be placed, but not so
+// where everything is bid for.
+func (k *question) tryAway(ctx context.Context, order []FactKind, quick bool) (untold []int, err error) {
+	var asked []int
+	for _, kind := range order {
+		var list []int
+		for n := range k.facts {
+			f := &k.facts[n]
+			switch {
+			case f.Kind != kind || !k.in[n]:
+			case kind == WorkFact && k.asked[f.part]:
+				asked = append(asked, n)
+			case kind != WorkFact && !k.concerns(f):
+				k.in[n] = false
+			default:
+				list = append(list, n)
+			}
+		}
+		// Small ones first: what stays should be what counts.
+		slices.SortStableFunc(list, func(a, b int) int {
+			if k.largeFirst {
+				a, b = b, a
+			}
+			return cmp.Compare(k.facts[a].Minutes, k.facts[b].Minutes)
+		})
+		left, err := k.spare(ctx, list, quick)
+		if err == nil && !quick {
+			left, err = k.together(ctx, left)
+		}
+		if err != nil {
+			return left, err
+		}
+		untold = append(untold, left...)
+	}
+	for _, n := range asked {
+		left, err := k.spare(ctx, []int{n}, quick)
+		if err != nil {
+			return left, err
+		}
+		untold = append(untold, left...)
+	}
+	return untold, nil
+}
+
+// settle judges in full whether each of the facts can be spared, and gives those
+// of which it could not be told.
+func (k *question) settle(ctx context.Context) (untold []int, err error) {
+	for n := range k.facts {
+		if !k.in[n] {
+			continue
+		}
+		left, err := k.spare(ctx, []int{n}, false)
+		if err != nil {
+			return nil, err
+		}
+		untold = append(untold, left...)
+	}
+	return untold, nil
+}
+
+// together tries facts that could not be told one by one all at once. If some
+// plan does without all of them they are a bundle: one of the reasons, though
+// not known in more detail.
+func (k *question) together(ctx context.Context, list []int) (untold []int, err error) {
+	if len(list) < 2 {
+		return list, nil
+	}
+	for _, n := range list {
+		k.in[n] = false
+	}
+	v, err := k.verdict(ctx, false)
+	if err != nil || v == oracle.FitsNot {
+		return nil, err
+	}
+	if v == oracle.Fits {
+		k.bundles++
+	}
+	for _, n := range list {
+		k.in[n] = true
+		if v == oracle.Fits {
+			k.facts[n].Bundle = k.bundles
+		}
+	}
+	if v == oracle.Fits {
+		return nil, nil
+	}
+	return list, nil
+}
+
+// spare tries some facts away, all together, then by halves, and gives those
+// of which it could not be told.
+func (k *question) spare(ctx context.Context, list []int, quick bool) (untold []int, err error) {
+	if len(list) == 0 {
+		return nil, nil
+	}
+	for _, n := range list {
+		k.in[n] = false
+	}
+	v, err := k.verdict(ctx, quick)
+	if err != nil || v == oracle.FitsNot {
+		return nil, err
+	}
+	for _, n := range list {
+		k.in[n] = true
+	}
+	if len(list) == 1 {
+		if v == oracle.Fits {
+			return nil, nil
+		}
+		return list, nil
+	}
+	half := len(list) / 2
+	a, err := k.spare(ctx, list[:half], quick)
+	if err != nil {
+		return a, err
+	}
+	b, err := k.spare(ctx, list[half:], quick)
+	return append(slices.Clone(a), b...), err
+}
+
+// verdict judges the facts that are in; quickly: by the demand test alone.
+func (k *question) verdict(ctx context.Context, quick bool) (oracle.Verdict, error) {
+	key := make([]byte, len(k.in))
+	for n, in := range k.in {
+		if in {
+			key[n] = 1
+		}
+	}
+	if v, ok := k.told[string(key)]; ok {
+		return v, nil
+	}
+	if k.judge.Over() {
+		return oracle.Untold, nil
+	}
+	p, ordered := k.without()
+	k.judge.SpendBuild(p)
+	v, err := oracle.Untold, error(nil)
+	if quick {
+		k.judge.Asked++
+		if k.judge.SpendDemand(p); oracle.TooCrowded(p, ordered) {
+			v = oracle.FitsNot
+		}
+	} else {
+		v, _, err = k.judge.Judge(ctx, p, ordered)
+	}
+	if v != oracle.Untold {
+		k.told[string(key)] = v
+	}
+	return v, err
+}
+
+// state lists the facts that are in to begin with.
+func (k *question) state(scope map[int]bool, stretch model.Range) {
+	s := k.p.Season
+	all := model.Range{From: s.From + model.Date(k.p.Today), To: s.To}
+	k.told = map[string]oracle.Verdict{}
+	k.facts = facts(s, k.o.History, k.work, capRuns(all, stretch))
+	k.in = make([]bool, len(k.facts))
+	for n := range k.facts {
+		f := &k.facts[n]
+		k.in[n] = f.Kind != WorkFact || scope[f.part]
+		switch f.Kind {
+		case WorkFact:
+			f.Minutes = model.Minutes(k.c.Playing(k.p, f.part))
+		case CapFact:
+			for d := f.Days.From; d <= f.Days.To; d++ {
+				f.Minutes += model.Minutes(k.p.Room[d-s.From].Playing)
+			}
+		}
+	}
+	k.drop(scope)
+}
+
+// concerns tells whether a fact is about a part or programme whose work is in;
+// most facts are about all.
+func (k *question) concerns(f *Fact) bool {
+	if f.Part == "" && f.Kind != RehearsalFact {
+		return true
+	}
+	for n, in := range k.in {
+		if w := &k.facts[n]; in && w.Kind == WorkFact && (f.Part == w.Part || f.Part == "" && f.programme == w.programme) {
+			return true
+		}
+	}
+	return false
+}
+
+// without gives the problem in which only the facts that are in hold, cut to
+// the bid of the parts whose work is in.
+func (k *question) without() (p *instance.Problem, ordered bool) {
+	var dropped []Fact
+	work := make([]bool, len(k.p.Parts))
+	ordered = true
+	for n, in := range k.in {
+		f := &k.facts[n]
+		switch {
+		case f.Kind == WorkFact:
+			work[f.part] = in
+		case !in:
+			dropped = append(dropped, *f)
+			ordered = ordered && f.Kind != OrderFact
+		}
+	}
+	p, _ = oracle.CutTo(relax(k.p, k.o.History, dropped), k.c, func(i int) bool { return work[i] })
+	return p, ordered
+}

@@ -1,0 +1,350 @@
+package conflict
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"sync"
+
+	"primaprova/model"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+)
+
+// Offers. Where something is left out, a change of the season may let it be
+// placed beside all that is placed already. Each kind of change is looked for
+// in its smallest form: the fewest days by which a part would have to come
+// earlier, the fewest days with more minutes, and so on. No offer is made that
+// was not solved: it carries the season as it would be and a plan of it that
+// passed the audit. It was found with everything asked about placed, and nothing left out
+// that was placed, but for what the offer itself gives up; what the season's own wishes
+// make of that is what it says (Out, Gone).
+//
+// A season of more than a few parts is not placed anew for each trial: the parts
+// near those asked about are (around), soonest due first and as near to their
+// standing days as that goes (soonest), the others stay where they stand.
+//
+// Smallest means proven: the next smaller change was shown not to do (judge).
+// Where the limits ended that proof the offer says so and stands all the same.
+
+// OfferKind says what would change.
+type OfferKind string
+
+// The kinds of offer, in the order in which they are made: first what asks
+// most of others and least of the body. Those that help in part come after those
+// that help in whole, a rest day after both.
+const (
+	EarlierOffer  OfferKind = "earlier"  // a part arrives Days earlier
+	LeaveOffer    OfferKind = "leave"    // Passages are left out whole
+	EstimateOffer OfferKind = "estimate" // an estimate of Minutes takes the place of the part's passages
+	DailyOffer    OfferKind = "daily"    // Passages may be visited day after day
+	MinutesOffer  OfferKind = "minutes"  // Minutes more on Dates
+	RestOffer     OfferKind = "rest"     // playing on the rest day of Dates
+)
+
+// An Offer is one change that would let what was left out be placed.
+type Offer struct {
+	Kind     OfferKind
+	Part     string          // programme/part; of minutes and rest days none
+	Days     int             // see the kinds
+	Minutes  model.Minutes   // see the kinds
+	Dates    []model.Date    // see the kinds
+	Caps     []model.Minutes // of minutes: the cap that each date would have
+	Passages []string        // programme/part/passage
+	Arrives  model.Date      // of earlier: the date it would arrive
+	Promised []string        // ids of the sessions asked about that it lets be placed, as far as its season asks for them
+	Left     []string        // ids of those that it does not: there are some where it helps in part
+	Places   int             // what the promised ones are worth
+	Asked    int             // what all sessions asked about are worth
+	Smallest bool            // nothing smaller of its kind does; otherwise that could not be told
+
+	// What comes of it once the season is planned by its wishes: other work may have room
+	// then that counts more.
+	Out  []string // ids of the sessions asked about that its season asks for and Plan leaves out
+	Gone []string // ids of those that are placed now, and that Plan leaves out
+
+	Season        *model.Season // as it would be
+	Plan          *model.Plan   // a plan of it, audited
+	Before, After model.Measures
+	GivenUp       int // worth of the sessions that the season then no longer asks for, less that of new ones
+}
+
+// change is a season as it would be, what has to be placed in it, and what of
+// the plan it gives up.
+type change struct {
+	season *model.Season
+	bid    func(p *instance.Problem) oracle.Bid
+}
+
+// trial is a change that was judged.
+type trial struct {
+	change
+	p     *instance.Problem // of the whole season
+	cut   *instance.Problem
+	back  oracle.Origin
+	state *instance.State // of cut
+}
+
+// try judges a change. Where days are not too crowded the parts near those asked
+// about are placed anew, the others staying where they stand; only a small
+// season is judged as a whole.
+func (l *looking) try(ctx context.Context, c change) (oracle.Verdict, *trial, error) {
+	if l.judge.Over() {
+		return oracle.Untold, nil, nil
+	}
+	p := instance.Build(c.season, l.o.History, l.o.Standing)
+	l.judge.SpendBuild(p)
+	t := &trial{change: c, p: p}
+	t.cut, t.back = oracle.CutTo(p, c.bid(p), func(int) bool { return true })
+	l.judge.Asked++
+	if l.judge.SpendDemand(t.cut); oracle.TooCrowded(t.cut, true) {
+		return oracle.FitsNot, nil, nil
+	}
+	rest, inner, back := oracle.Around(t.cut, func(i int) bool { return l.meets[t.cut.Parts[i].Work.Name] })
+	st, tries, ok := oracle.SoonestNear(inner, uint64(l.o.Seed))
+	if l.judge.SpendTurns(inner, tries); ok {
+		oracle.Join(rest, st, back)
+		t.state = rest
+		return oracle.Fits, t, nil
+	}
+	if t.cut.VisitDays() > oracle.JudgeSize {
+		return oracle.Untold, t, nil
+	}
+	v, st, err := l.judge.Judge(ctx, t.cut, true)
+	t.state = st
+	return v, t, err
+}
+
+// close gives the parts whose days meet those of the parts asked about, or of
+// parts whose work is a reason.
+func (l *looking) close() map[string]bool {
+	out := map[string]bool{}
+	for i := range l.p.Parts {
+		q := &l.p.Parts[i]
+		if !l.parts[q.Work.Name] && !slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == q.Work.Name }) {
+			continue
+		}
+		for _, k := range q.Meets {
+			out[l.p.Parts[k].Work.Name] = true
+		}
+	}
+	return out
+}
+
+// offer makes an offer of a trial that fits: what the plan left out besides is
+// placed where it still goes, and the wishes are worked at a little, first with what is
+// promised worth more than all else, then as the season has it. Nil where that leaves
+// nothing of what is asked about.
+func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
+	q := l.Inquiry
+	raiseWorth(t.p, t.bid(t.p))
+	st := instance.NewState(t.p)
+	oracle.Join(st, t.state, t.back)
+	q.polish(ctx, st)
+	st = restated(st, instance.Build(t.season, q.o.History, q.o.Standing))
+	im := construct.NewImprover(st, uint64(q.o.Seed))
+	im.Free = st.P.Unplanned(st)
+	im.Run(ctx, model.Coverage, settleMoves)
+	q.polish(ctx, st)
+	options := q.o
+	plan, err := instance.Finish(st, options, nil, model.CutShort, 0)
+	if err != nil {
+		return nil, err
+	}
+	o.Season, o.Plan = t.season, plan
+	o.Before = q.p.Season.Measure(q.o.Standing, q.o.History, q.o.Standing)
+	o.After = t.season.Measure(plan, q.o.History, q.o.Standing)
+	o.GivenUp = worthOf(q.p.Season, q.o.History) - worthOf(t.season, q.o.History)
+	if got := o.settle(l); got == 0 && len(o.Out) > 0 {
+		return nil, nil
+	}
+	return &o, nil
+}
+
+// settle notes what an offer's plan leaves out, and counts what of the sessions asked
+// about it places.
+func (o *Offer) settle(l *looking) (got int) {
+	in := map[string]bool{}
+	for i := range o.Plan.Sessions {
+		in[o.Plan.Sessions[i].ID] = true
+	}
+	for _, w := range o.Season.Wanted(l.o.History) {
+		switch {
+		case in[w.ID] && l.all[w.ID]:
+			got++
+		case in[w.ID]:
+		case l.all[w.ID]:
+			o.Out = append(o.Out, w.ID)
+		case l.placed[w.ID]:
+			o.Gone = append(o.Gone, w.ID)
+		}
+	}
+	return got
+}
+
+// restated gives the same plan in another form of the same season, whose sessions are worth
+// something else.
+func restated(s *instance.State, p *instance.Problem) *instance.State {
+	out := instance.NewState(p)
+	for i, f := range s.Frames {
+		out.SetFrame(i, f)
+	}
+	for k, days := range s.Sched {
+		if len(days) > 0 {
+			out.Place(k, days)
+		}
+	}
+	return out
+}
+
+// settleMoves is how many moves coverage gets once nothing is promised any more.
+const settleMoves = 1000
+
+// one is a list of an offer, empty where there is none.
+func one(o *Offer) []Offer {
+	if o == nil {
+		return nil
+	}
+	return []Offer{*o}
+}
+
+// worthOf gives the worth of all sessions that a season asks for.
+func worthOf(s *model.Season, h *model.History) (sum int) {
+	for _, w := range s.Wanted(h) {
+		sum += w.Value
+	}
+	return sum
+}
+
+// promised is added to the worth of what an offer promises, so that nothing is
+// worth leaving it out for.
+const promised = 1_000_000
+
+// raiseWorth raises the worth of a bid.
+func raiseWorth(p *instance.Problem, c oracle.Bid) {
+	for i := range p.Parts {
+		q := &p.Parts[i]
+		for n, v := range [3]*int{&q.ListenV, &q.ReadV, &q.RecV} {
+			if c.Stages[i][n] {
+				*v += promised
+			}
+		}
+	}
+	for i := range p.Passages {
+		for k := range c.Visits[i] {
+			p.Passages[i].Visits[k].Value += promised
+		}
+	}
+}
+
+// polishMoves is how many moves each wish gets for a passage that does not lie
+// where it stood.
+const polishMoves = 10
+
+// polish betters a plan a little, wish by wish.
+func (q *Inquiry) polish(ctx context.Context, st *instance.State) {
+	for _, goal := range model.Wishes {
+		if st.Score()[goal] == 0 || ctx.Err() != nil {
+			continue
+		}
+		im := construct.NewImprover(st, uint64(q.o.Seed))
+		im.Free = st.P.Unplanned(st)
+		im.Run(ctx, goal, polishMoves*min(len(im.Free), 50))
+	}
+}
+
+// Offers looks for all kinds of offer for what a reason is about. most gives
+// the most minutes of playing, services and warm-up included, that the player
+// would ever do in a day; 0: no more than the caps. What was found before the work was
+// spent or the context ended comes back.
+func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (out []Offer, err error) {
+	l := q.looking(r, most)
+	l.prices = sync.OnceValue(func() []float64 { return l.priced(ctx) })
+	l.now = sync.OnceValues(func() (map[string]bool, error) {
+		return l.beside().placing(ctx, change{l.p.Season, l.goal}, nil)
+	})
+	found, errs := make([][]Offer, len(seeks)), make([]error, len(seeks))
+	var wg sync.WaitGroup
+	for n, kind := range seeks {
+		wg.Go(func() { found[n], errs[n] = l.beside().seek(ctx, kind) })
+	}
+	wg.Wait()
+	for n := range seeks {
+		if errs[n] != nil {
+			return out, errs[n]
+		}
+		out = append(out, found[n]...)
+	}
+	last := func(o *Offer) int {
+		switch {
+		case o.Kind == RestOffer:
+			return 2
+		case len(o.Left) > 0:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(out, func(a, b Offer) int { return cmp.Compare(last(&a), last(&b)) })
+	return out, nil
+}
+
+// beside gives the same search with a judge of its own.
+func (l *looking) beside() *looking {
+	own, q := *l, *l.Inquiry
+	q.judge.Runs, q.judge.Work, q.judge.Days = DefaultRuns, q.o.Share(oracle.OfferWork), nil
+	own.Inquiry = &q
+	return &own
+}
+
+// seek looks for one kind of offer.
+func (l *looking) seek(ctx context.Context, kind seek) ([]Offer, error) {
+	found, err := kind.look(l, ctx)
+	for i := range found {
+		found[i].promise(l, l.asked)
+	}
+	if err == nil && len(found) == 0 && ctx.Err() == nil {
+		return l.inPart(ctx, kind)
+	}
+	return found, err
+}
+
+// looking is a search for offers.
+type looking struct {
+	*Inquiry
+	r     *Reason
+	most  model.Minutes
+	asked map[string]bool // in part: those that are looked for
+	all   map[string]bool // asked about
+	parts map[string]bool // asked about
+	meets map[string]bool // parts whose days meet theirs, or those of the reason
+	worth map[string]int  // of each session of the season
+	// Found out when first asked for; the kinds of offer are looked for side by side.
+	prices func() []float64
+	now    func() (map[string]bool, error)
+}
+
+func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
+	l := &looking{Inquiry: q, r: r, most: most, asked: map[string]bool{}, all: map[string]bool{}, parts: map[string]bool{}}
+	for _, id := range r.Asked {
+		l.asked[id], l.all[id] = true, true
+	}
+	for i := range q.p.Parts {
+		if asks(q.p, i, l.asked) {
+			l.parts[q.p.Parts[i].Work.Name] = true
+		}
+	}
+	l.meets, l.worth = l.close(), map[string]int{}
+	for _, w := range q.p.Season.Wanted(q.o.History) {
+		l.worth[w.ID] = w.Value
+	}
+	return l
+}
+
+// goal is the bid of what is placed and what is asked about.
+func (l *looking) goal(p *instance.Problem) oracle.Bid { return oracle.BidOf(p, l.placed, l.asked) }
+
+// has tells whether the reason has facts of a kind; without a reason all count.
+func (l *looking) has(kind FactKind) bool {
+	return len(l.r.Facts) == 0 || slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == kind })
+}

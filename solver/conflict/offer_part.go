@@ -1,0 +1,168 @@
+package conflict
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+)
+
+// Offers that help in part. Where no change of a kind lets all be placed that is
+// asked about, as much of it as some change does is chosen, and the same search
+// is made for that: the smallest change that lets this much be placed beside all
+// that is placed. What the season as it is has place for already is no offer.
+
+// mostForPart is by how many days a part is thought to come earlier where that
+// helps only in part, and mostParts for how many parts that is tried.
+const (
+	mostForPart = 14
+	mostParts   = 3
+)
+
+// seek is one kind of change: how it is looked for, and what changes are the
+// most of it that could help in part; none where in part it gives up more than
+// it brings.
+type seek struct {
+	look   func(*looking, context.Context) ([]Offer, error)
+	widest func(*looking) []change
+}
+
+// seeks are the kinds in the order of OfferKind.
+var seeks = []seek{
+	{(*looking).earlier, (*looking).muchEarlier},
+	{(*looking).leave, nil},
+	{(*looking).estimate, nil},
+	{(*looking).daily, (*looking).allDaily},
+	{(*looking).minutes, (*looking).allRaised},
+	{(*looking).rest, (*looking).restsPlayed},
+}
+
+func (l *looking) muchEarlier() (out []change) {
+	for _, w := range l.awaited() {
+		out = append(out, l.arriving(w.Name, min(l.wait(w), mostForPart)))
+	}
+	return out[:min(len(out), mostParts)]
+}
+
+func (l *looking) allDaily() []change {
+	if names := l.spaced(); l.has(GapFact) && len(names) > 0 {
+		return []change{l.dailyOf(names)}
+	}
+	return nil
+}
+
+func (l *looking) allRaised() []change {
+	if days := l.raisable(); l.most > 0 && l.has(CapFact) && len(days) > 0 {
+		return []change{l.raised(days, l.most)}
+	}
+	return nil
+}
+
+func (l *looking) restsPlayed() (out []change) {
+	for _, d := range l.restDays() {
+		out = append(out, l.playing(d))
+	}
+	return out[:min(len(out), mostParts)]
+}
+
+// inPart looks for a kind of offer that helps in part.
+func (l *looking) inPart(ctx context.Context, kind seek) ([]Offer, error) {
+	if kind.widest == nil || len(l.asked) < 2 {
+		return nil, nil
+	}
+	now, err := l.now() // what of them the season as it is has place for
+	if err != nil {
+		return nil, err
+	}
+	var best map[string]bool
+	for _, c := range kind.widest(l) {
+		some, err := l.placing(ctx, c, now)
+		if err != nil {
+			return nil, err
+		}
+		if l.points(some) > l.points(best) {
+			best = some
+		}
+	}
+	if l.points(best) <= l.points(now) {
+		return nil, nil
+	}
+	part := *l
+	part.asked = best
+	out, err := kind.look(&part, ctx)
+	for i := range out {
+		out[i].promise(l, best)
+	}
+	return out, err
+}
+
+// promise notes what of the sessions asked about an offer lets be placed.
+func (o *Offer) promise(l *looking, ids map[string]bool) {
+	o.Promised, o.Places, o.Asked = slices.Sorted(maps.Keys(ids)), l.points(ids), l.points(l.asked)
+	for _, id := range slices.Sorted(maps.Keys(l.asked)) {
+		if !ids[id] {
+			o.Left = append(o.Left, id)
+		}
+	}
+}
+
+// placing chooses of the sessions asked about as many as a change lets be placed:
+// those that lie ahead soonest first and of these what is worth most, all
+// together, then by halves. It begins with some that are known to go.
+func (l *looking) placing(ctx context.Context, c change, with map[string]bool) (map[string]bool, error) {
+	in := map[string]bool{}
+	maps.Copy(in, with)
+	c.bid = func(p *instance.Problem) oracle.Bid { return oracle.BidOf(p, l.placed, in) }
+	var add func(list []string) error
+	add = func(list []string) error {
+		if len(list) == 0 || ctx.Err() != nil {
+			return nil
+		}
+		for _, id := range list {
+			in[id] = true
+		}
+		v, _, err := l.try(ctx, c)
+		if err != nil || v == oracle.Fits {
+			return err
+		}
+		for _, id := range list {
+			delete(in, id)
+		}
+		if len(list) == 1 {
+			return nil
+		}
+		if err := add(list[:len(list)/2]); err != nil {
+			return err
+		}
+		return add(list[len(list)/2:])
+	}
+	var list []string
+	for _, w := range l.p.Season.Wanted(l.o.History) {
+		if l.asked[w.ID] && !in[w.ID] {
+			list = append(list, w.ID)
+		}
+	}
+	visit := map[string]int{}
+	for i := range l.p.Passages {
+		v := &l.p.Passages[i]
+		for k := range v.Visits {
+			visit[model.VisitID(v.Work.Name, v.Done+k+1)] = v.Done + k + 1
+		}
+	}
+	slices.SortStableFunc(list, func(a, b string) int {
+		return cmp.Or(cmp.Compare(visit[a], visit[b]), cmp.Compare(l.worth[b], l.worth[a]))
+	})
+	return in, add(list)
+}
+
+// points gives what some sessions are worth.
+func (l *looking) points(ids map[string]bool) (sum int) {
+	for id := range ids {
+		sum += l.worth[id]
+	}
+	return sum
+}

@@ -1,0 +1,279 @@
+package construct
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+)
+
+// improver betters a state by taking a few passages out and putting them back
+// where they now cost least, again and again. It works at one wish, its goal,
+// and never lets a wish before it rise above where it stood. A move that costs
+// more is kept with a chance that falls as the work goes on (simulated
+// annealing: Kirkpatrick, Gelatt, Vecchi, Science 220, 671-680, 1983); in the
+// end the best state in the order of the wishes stays. It counts moves, never
+// seconds, so that the same seed gives the same plan on any machine.
+type improver struct {
+	Inserter
+	rng        *rand.Rand
+	goal       model.Wish
+	limit      instance.Score // what the wishes before the goal may cost
+	soft       bool           // the state began above a limit
+	heat       float64        // cost that a move may add, in units of the goal
+	Free       []int          // passages that may move without cost, where most may not; empty: all alike
+	lifted     []int
+	worst      []int // passages that cost something in the goal
+	kept       [][]int16
+	keptFrames []instance.Frame
+	keptDays   [][][]int16
+}
+
+// NewImprover works on the state given; it changes it in place.
+func NewImprover(s *instance.State, seed uint64) *improver {
+	return &improver{Inserter: Inserter{S: s, By: instance.InOrder}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
+}
+
+// Run works at one wish with so many moves, fewer if the context ends or the
+// goal is met. The state is in the end the best one found for the goal of those
+// that cost no more in the wishes before it.
+func (m *improver) Run(ctx context.Context, goal model.Wish, moves int) {
+	m.Towards(ctx, goal, m.S.Score(), moves)
+}
+
+// Towards is run with limits of its own: the state may stand above them at
+// first, and is brought below them on the way.
+func (m *improver) Towards(ctx context.Context, goal model.Wish, limit instance.Score, moves int) {
+	if len(m.S.P.Passages) == 0 {
+		return
+	}
+	g := &stageOf[goal]
+	if m.soft = !limit.Allows(m.S.Score(), goal); m.soft {
+		g = &mending
+	}
+	m.goal, m.By, m.limit = goal, g.by, limit
+	best, bestScore := m.S.Clone(), m.S.Score()
+	allowed := !m.soft
+	for n := range moves {
+		if n%128 == 0 {
+			now := m.S.Score()
+			if ok := m.limit.Allows(now, goal); ok && (!allowed || now.LessFrom(bestScore, goal)) {
+				best, bestScore, allowed = m.S.Clone(), now, true
+			}
+			if ctx.Err() != nil || allowed && bestScore[goal] == 0 {
+				break
+			}
+			m.heat = g.heat * math.Pow(g.cold/g.heat, float64(n)/float64(moves))
+			m.findWorst()
+			m.weigh(now)
+		}
+		i := m.pick()
+		switch r := m.rng.IntN(100); {
+		case r < g.reframe:
+			m.reframe(m.overlapping(m.S.P.Passages[i].Part, 1+m.rng.IntN(3)))
+		case r < g.reframe+g.nudge:
+			m.nudge(m.S.P.Passages[i].Part)
+		case r < 55:
+			m.shake(m.around(i, 2+m.rng.IntN(4)))
+		case r < 80:
+			m.shake(m.onDays(i, 2+m.rng.IntN(6)))
+		default:
+			m.shake(append(m.lifted[:0], i))
+		}
+	}
+	if now := m.S.Score(); allowed && !(m.limit.Allows(now, goal) && now.LessFrom(bestScore, goal)) {
+		*m.S = *best
+	}
+}
+
+// weigh sets what the wishes before the goal cost: a little more whenever there
+// is too much of one, a little less otherwise. For body that takes the place of
+// a hard limit, which would leave hardly a move open, since nearly every one
+// shifts minutes; for the others only while the state stands above a limit.
+func (m *improver) weigh(now instance.Score) {
+	set := func(j model.Wish, w *float64, least, most float64) {
+		if now[j] > m.limit[j] {
+			*w = min(most, *w*1.02)
+		} else {
+			*w = max(least, *w/1.01)
+		}
+	}
+	if m.goal == model.Spacing {
+		set(model.Body, &m.By.Body, 0.5, 100)
+	}
+	if m.soft {
+		set(model.Coverage, &m.By.Coverage, 100, 1e6)
+		set(model.ReadyBy, &m.By.Ready, 30, 1e5)
+	}
+}
+
+// keeps tells whether a move from one score to another stands.
+func (m *improver) keeps(from, to instance.Score) bool {
+	for j := range m.goal {
+		if to[j] > m.limit[j] && j != model.Body && (!m.soft || to[j] > from[j]) {
+			return false
+		}
+	}
+	rise := m.cost(to) - m.cost(from)
+	return rise <= 0 || rise < -m.heat*math.Log(1-m.rng.Float64())
+}
+
+// cost weighs the goal and the wishes after it, those before it where they may
+// be traded, in units of the goal.
+func (m *improver) cost(s instance.Score) float64 {
+	w := [5]float64{m.By.Coverage, m.By.Ready, m.By.Closeness, m.By.Body, m.By.Spacing}
+	sum := w[model.Body] * float64(s[model.Body]) / 100
+	for j := range s {
+		if w0 := model.Wish(j); w0 != model.Body && (w0 >= m.goal || m.soft) {
+			sum += w[j] * float64(s[j])
+		}
+	}
+	return sum / w[m.goal]
+}
+
+// findWorst lists the passages that cost something in the goal; body is no
+// passage's own.
+func (m *improver) findWorst() {
+	m.worst = m.worst[:0]
+	for i := range m.S.P.Passages {
+		if m.S.P.ScheduleScore(&m.S.P.Passages[i], m.S.Sched[i])[m.goal] > 0 {
+			m.worst = append(m.worst, i)
+		}
+	}
+}
+
+// pick chooses a passage: half of the time among the worst.
+func (m *improver) pick() int {
+	if len(m.worst) > 0 && m.rng.IntN(2) == 0 {
+		return m.worst[m.rng.IntN(len(m.worst))]
+	}
+	if len(m.Free) > 0 && m.rng.IntN(4) > 0 {
+		return m.Free[m.rng.IntN(len(m.Free))]
+	}
+	return m.rng.IntN(len(m.S.P.Passages))
+}
+
+// around picks passages of the same part, or of one that overlaps it.
+func (m *improver) around(i, n int) []int {
+	q := &m.S.P.Parts[m.S.P.Passages[i].Part]
+	out := append(m.lifted[:0], i)
+	for range 3 * n {
+		if len(out) >= n {
+			break
+		}
+		if k := q.First + m.rng.IntN(q.Last-q.First); !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// onDays picks passages that share a day with passage i.
+func (m *improver) onDays(i, n int) []int {
+	s := m.S
+	out := append(m.lifted[:0], i)
+	days := s.Sched[i]
+	if len(days) == 0 {
+		return m.around(i, n)
+	}
+	day := days[m.rng.IntN(len(days))]
+	var near []int
+	for _, w := range s.P.Parts[s.P.Passages[i].Part].Meets {
+		for k := s.P.Parts[w].First; k < s.P.Parts[w].Last; k++ {
+			if k != i && slices.ContainsFunc(s.Sched[k], func(d int16) bool { return d >= day-1 && d <= day+1 }) {
+				near = append(near, k)
+			}
+		}
+	}
+	for len(out) < n && len(near) > 0 {
+		j := m.rng.IntN(len(near))
+		out = append(out, near[j])
+		near[j] = near[len(near)-1]
+		near = near[:len(near)-1]
+	}
+	return out
+}
+
+// shake lifts the passages given and places them again in another order, with
+// some noise on what the days charge; it undoes what is worse.
+func (m *improver) shake(list []int) {
+	s := m.S
+	m.lifted = list
+	before := s.Score()
+	m.liftAll(list)
+	m.rng.Shuffle(len(list), func(a, b int) {
+		list[a], list[b] = list[b], list[a]
+		m.kept[a], m.kept[b] = m.kept[b], m.kept[a]
+	})
+	if len(list) > 1 && m.rng.IntN(2) == 0 {
+		m.noise = func() float64 { return 0.7 + 0.6*m.rng.Float64() }
+	}
+	for _, i := range list {
+		m.Passage(i)
+	}
+	m.noise = nil
+	if !m.keeps(before, s.Score()) {
+		for _, i := range list {
+			s.Lift(i)
+		}
+		m.restore(list)
+	}
+}
+
+// reframe takes parts out and puts them back one after the other, each in the
+// best of a few promising frames; it undoes what is worse.
+func (m *improver) reframe(list []int) {
+	s := m.S
+	before := s.Score()
+	frames, days := m.keptFrames[:0], m.keptDays[:0]
+	for _, i := range list {
+		q := &s.P.Parts[i]
+		frames = append(frames, s.Frames[i])
+		days = append(days, slices.Clone(s.Sched[q.First:q.Last]))
+		s.LiftPart(i)
+	}
+	m.keptFrames, m.keptDays = frames, days
+	for _, n := range m.rng.Perm(len(list)) {
+		i := list[n]
+		order := s.P.Order(&s.P.Parts[i])
+		if m.rng.IntN(2) == 0 {
+			m.rng.Shuffle(len(order), func(a, b int) { order[a], order[b] = order[b], order[a] })
+		}
+		want := 3
+		if m.rng.IntN(3) > 0 {
+			m.noise = func() float64 { return 2 * m.rng.Float64() }
+			want = 1 + m.rng.IntN(4)
+		}
+		m.Part(i, want, order)
+		m.noise = nil
+	}
+	if m.keeps(before, s.Score()) {
+		return
+	}
+	for _, i := range list {
+		s.LiftPart(i)
+	}
+	for n, i := range list {
+		s.SetFrame(i, frames[n])
+		for k, d := range days[n] {
+			if len(d) > 0 {
+				s.Place(s.P.Parts[i].First+k, d)
+			}
+		}
+	}
+}
+
+// overlapping picks a part and up to n-1 others whose days meet its own.
+func (m *improver) overlapping(i, n int) []int {
+	meets := m.S.P.Parts[i].Meets
+	out := []int{i}
+	for _, at := range m.rng.Perm(len(meets)) {
+		if k := meets[at]; k != i && len(out) < n {
+			out = append(out, k)
+		}
+	}
+	return out
+}

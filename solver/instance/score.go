@@ -1,0 +1,102 @@
+package instance
+
+import "primaprova/model"
+
+// Score measures a plan's wishes in whole units, in their order; body
+// in hundredths of a minute.
+type Score [5]int64
+
+// Less compares in the order of the wishes.
+func (a Score) Less(b Score) bool { return a.LessFrom(b, 0) }
+
+// LessFrom compares from one wish on.
+func (a Score) LessFrom(b Score, from model.Wish) bool {
+	for i := int(from); i < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] < b[i]
+		}
+	}
+	return false
+}
+
+// Allows tells whether b costs no more than a in the wishes before one.
+func (a Score) Allows(b Score, before model.Wish) bool {
+	for i := range before {
+		if b[i] > a[i] {
+			return false
+		}
+	}
+	return true
+}
+
+func (a Score) Plus(b Score) Score {
+	for i := range a {
+		a[i] += b[i]
+	}
+	return a
+}
+
+func (a Score) Minus(b Score) Score {
+	for i := range a {
+		a[i] -= b[i]
+	}
+	return a
+}
+
+// Charge weighs what placing something costs: the wishes that a part decides
+// alone, and body by the minute.
+type Charge struct {
+	Weights
+	Body float64
+}
+
+// InOrder are weights so far apart that the cheapest place of one passage is
+// the best one in the order of the wishes: a passage's spacing stays below
+// 500 days, its body below 600 minutes, its closeness below 5,000 and its
+// lateness below 100 days. Where a window is longer than that the comparison
+// of scores still decides; the weights only propose.
+var InOrder = Charge{Weights{Coverage: 1e14, Ready: 1e12, Closeness: 1e8, Spacing: 1}, 1e4}
+
+// StagesScore gives what a part's frame costs in coverage and closeness.
+func (p *Problem) StagesScore(q *Part, f Frame) Score {
+	var s Score
+	days := [3]int16{f.Listen, f.Read, f.Rec}
+	lengths := [3]int{q.Listen, q.Read, q.Rec}
+	values := [3]int{q.ListenV, q.ReadV, q.RecV}
+	for i, d := range days {
+		switch {
+		case lengths[i] == 0:
+		case d == None:
+			s[model.Coverage] += int64(values[i])
+		default:
+			s[model.Closeness] += int64(p.Moved(q.Stand[i], int(d)))
+		}
+	}
+	return s
+}
+
+// ScheduleScore gives what a passage's schedule costs in every wish but body.
+func (p *Problem) ScheduleScore(q *Passage, days []int16) Score {
+	var s Score
+	s[model.Coverage] = int64(q.Worth(len(days)))
+	if len(days) == 0 {
+		return s
+	}
+	last := q.Since
+	for k, d := range days {
+		if k > 0 || q.Done > 0 {
+			s[model.Spacing] += int64(max(0, int(d)-last-q.Visits[k].Preferred))
+		}
+		s[model.Closeness] += int64(p.Moved(q.Visits[k].Stand, int(d)))
+		last = int(d)
+	}
+	s[model.ReadyBy] = int64(max(0, last-q.Ready))
+	s[model.Spacing] += int64(max(0, q.Fresh-last))
+	return s
+}
+
+// Weights turn the wishes that a single part decides alone into one cost. The
+// body wish is not among them: it is charged by the day.
+type Weights struct {
+	Coverage, Ready, Closeness, Spacing float64
+}

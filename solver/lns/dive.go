@@ -1,0 +1,120 @@
+package lns
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"primaprova/solver/colgen"
+	"primaprova/solver/construct"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// heaviestColumns gives each unit's column of the greatest weight in the last run, and
+// that weight.
+func heaviestColumns(m *colgen.Master) ([]int, []float64) {
+	heavy, weight := make([]int, len(m.Units)), make([]float64, len(m.Units))
+	for i := range weight {
+		weight[i] = -1
+	}
+	for n, w := range m.X[m.Base:] {
+		if c := &m.Cols[n]; w > weight[c.Unit] {
+			heavy[c.Unit], weight[c.Unit] = n, w
+		}
+	}
+	return heavy, weight
+}
+
+// pace is how a dive goes down: which share of the units left it places at a time,
+// and how often it prices the others then. Around a few parts a slow one costs
+// little, and leaves less out.
+type pace struct {
+	share  float64
+	rounds int
+}
+
+var (
+	Fast = pace{0.15, 2}
+	slow = pace{0.05, 4}
+)
+
+// diveIn places the units of the master in a state that holds the rest: those
+// first whose heaviest plan weighs most. It solves and prices the others again
+// around them, and goes on until every unit has its plan. What the last ones
+// are squeezed out of is won back by moves and windows. The master is left with
+// its units fixed.
+func diveIn(m *colgen.Master, ctx context.Context, s *instance.State, by pace) error {
+	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.T}
+	for {
+		if err := m.Solve(ctx, by.rounds); err != nil {
+			return err
+		}
+		heavy, weight := heaviestColumns(m)
+		var free []int
+		for i := range weight {
+			if m.Fixed[i] == instance.None {
+				free = append(free, i)
+			}
+		}
+		if len(free) == 0 {
+			return nil
+		}
+		slices.SortStableFunc(free, func(a, b int) int { return cmp.Or(cmp.Compare(weight[b], weight[a]), a-b) })
+		var batch highs.Columns
+		for n, i := range free {
+			if n > int(by.share*float64(len(free))) && weight[i] < 0.99 {
+				break
+			}
+			placeBlock(in, &m.Units[i], &m.Cols[heavy[i]].Plan)
+			m.Fixed[i] = len(m.Cols)
+			m.Push(&batch, colgen.Column{Unit: i, Plan: pricing.PlanOf(s, &m.Units[i])})
+		}
+		if err := m.Lp.AddCols(&batch); err != nil {
+			return err
+		}
+		leaveRoom(m, s)
+		if err := m.Set(m.Aim); err != nil {
+			return err
+		}
+	}
+}
+
+// leaveRoom tells the pricer what room the placed parts leave.
+func leaveRoom(m *colgen.Master, s *instance.State) {
+	m.Pricer.Room = slices.Clone(m.P.Room)
+	for d := range m.Pricer.Room {
+		r := &m.Pricer.Room[d]
+		r.Playing -= int(s.Planned[d])
+		r.Listening -= s.Listen[d]
+		r.Held -= int(s.Planned[d]) + s.Listen[d]
+		r.Visits -= s.Visits[d]
+	}
+}
+
+// placeBlock places a unit that is lifted as a plan has it: its frame if it is a
+// whole part, and each passage where the days still take it, each of the
+// others where it costs least.
+func placeBlock(in *construct.Inserter, u *pricing.Unit, pl *pricing.PartPlan) {
+	s := in.S
+	q := &s.P.Parts[u.Part]
+	if u.Whole {
+		if pl.Read == instance.None || !s.TakesFrame(q, pl.Frame) {
+			in.Part(u.Part, 2, s.P.Order(q))
+			return
+		}
+		s.SetFrame(u.Part, pl.Frame)
+	}
+	var left []int
+	for k := u.First; k < u.Last; k++ {
+		if days := pl.Days[k-u.First]; len(days) == len(s.P.Passages[k].Visits) && s.Takes(k, days) {
+			s.Place(k, days)
+		} else {
+			left = append(left, k)
+		}
+	}
+	for _, k := range left {
+		in.Passage(k)
+	}
+}

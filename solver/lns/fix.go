@@ -1,0 +1,123 @@
+package lns
+
+import (
+	"context"
+	"slices"
+
+	"primaprova/solver/colgen"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// settleSize is how many parts at least are settled together; settleTries and
+// settleRounds are how many frames a part is held to in trial, and how often each is
+// priced.
+const (
+	settleSize   = 30
+	settleTries  = 5
+	settleRounds = 10
+)
+
+// settle holds the parts listed to one frame each, and spreads their passages.
+// The parts after them that meet them are free to give way.
+//
+// A master over all of them mixes frames. Then one part after the other is held, those
+// first whose heaviest frame weighs most, among the parts that are close to it; all
+// others stay as they are mixed (mixture).
+func (nb *Neighbourhoods) settle(ctx context.Context, k *Spread, from *instance.State, list []int) error {
+	tries, rounds := nb.O.Scaled(settleTries), nb.O.Scaled(settleRounds)
+	x := k.mix(nb.P.AndAfter(list))
+	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.Weighed(instance.Trade))
+	if err != nil {
+		return err
+	}
+	defer m.Close()
+	if err := m.AddState(from); err != nil {
+		return err
+	}
+	if err := m.Solve(ctx, 5*rounds); err != nil {
+		return err
+	}
+	x.take(m)
+	for {
+		next := x.heaviest(list)
+		if next == instance.None {
+			break
+		}
+		if err := x.hold(ctx, m.Pricer, next, from.Frames[next], tries, rounds); err != nil {
+			return err
+		}
+	}
+	k.takeFrom(x, list)
+	return nil
+}
+
+// hold holds a part to one frame in the master of those close to it. A frame's
+// weight says little of what it costs to have nothing else: a first round of
+// two days takes a third of the passages, and not all of them. So its heaviest
+// frames are tried, and one beside them, until one costs next to nothing; the cheapest
+// stays. tries is how many frames at most, rounds how often each is priced.
+func (x *mixture) hold(ctx context.Context, pr *pricing.Pricer, part int, beside instance.Frame, tries, rounds int) error {
+	q := &x.parts[part]
+	if f := q.frames[0]; f.Weight > 1-1e-4 && f.Read != instance.None {
+		q.held, q.frame = true, f.Frame // nothing else has weight: it costs nothing
+		return nil
+	}
+	m, err := x.among(pr, x.rest.P.Parts[part].Close, instance.Weighed(instance.Trade))
+	if err != nil {
+		return err
+	}
+	defer m.Close()
+	if err := m.Solve(ctx, (rounds+1)/2); err != nil {
+		return err
+	}
+	at := slices.IndexFunc(m.Units, func(u pricing.Unit) bool { return u.Part == part })
+	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), colgen.WeighedFrame{Frame: beside})
+	if err := holdUnit(m, ctx, at, try, rounds); err != nil {
+		return err
+	}
+	x.take(m)
+	return nil
+}
+
+// holdUnit holds a unit to the cheapest of the frames given.
+func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.WeighedFrame, rounds int) error {
+	before, best := m.Value, instance.Inf
+	var at instance.Frame
+	u := &m.Units[i]
+	for _, f := range frames {
+		if f.Read == instance.None {
+			continue
+		}
+		u.Held, u.Frame = true, f.Frame
+		if err := m.Set(m.Aim); err != nil {
+			return err
+		}
+		for range rounds {
+			if err := m.Run(ctx); err != nil {
+				return err
+			}
+			added, err := m.Round()
+			if err != nil {
+				return err
+			}
+			if added == 0 || m.Bound >= best || m.Value-m.Bound < 1e-4*m.Value {
+				break
+			}
+		}
+		if m.Value < best {
+			best, at = m.Value, f.Frame
+		}
+		if best <= before+worthwhile {
+			break
+		}
+	}
+	if best == instance.Inf {
+		at = instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}
+	}
+	u.Held, u.Frame = true, at
+	if err := m.Set(m.Aim); err != nil {
+		return err
+	}
+	return m.Solve(ctx, (rounds+1)/2)
+}

@@ -1,0 +1,172 @@
+package lns
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"primaprova/solver/colgen"
+	"primaprova/solver/construct"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// Spread is a plan in which frames are whole and passages are not: each is
+// spread over a few schedules, as a linear program weighs them. It is what
+// frames are judged by (walk), and what a dive makes whole.
+type Spread struct {
+	p      *instance.Problem
+	engine *highs.Library
+	frames []instance.Frame
+	shares [][]colgen.Share // by passage
+	work   int64            // of the linear programs solved over it so far (master.work)
+	most   int64            // work after which its frames rest; 0: they never have to
+}
+
+// NewSpread starts from a state, every passage whole.
+func NewSpread(engine *highs.Library, st *instance.State) *Spread {
+	k := &Spread{p: st.P, engine: engine, frames: slices.Clone(st.Frames), shares: make([][]colgen.Share, len(st.P.Passages))}
+	for i, days := range st.Sched {
+		k.settle(i, days)
+	}
+	return k
+}
+
+// clone gives a plan of its own that begins as this one.
+func (k *Spread) clone() *Spread {
+	c := *k
+	c.frames, c.shares = slices.Clone(k.frames), slices.Clone(k.shares)
+	return &c
+}
+
+// rests tells whether the work is done that its frames get.
+func (k *Spread) rests() bool { return k.most > 0 && k.work >= k.most }
+
+// takeFrom takes over the weights of a mixture, of the parts listed: each part in the
+// frame that weighs most, or as near to it as its stages find room.
+func (k *Spread) takeFrom(x *mixture, list []int) {
+	s := instance.NewState(k.p)
+	for i, f := range k.frames {
+		if !slices.Contains(list, i) {
+			s.SetFrame(i, f)
+		}
+	}
+	for _, i := range list {
+		q := &x.parts[i]
+		if len(q.frames) > 0 {
+			k.frames[i] = s.Room(i, q.frames[0].Frame, k.p.Days)
+		}
+		s.SetFrame(i, k.frames[i])
+		first, last := k.p.Parts[i].First, k.p.Parts[i].Last
+		clear(k.shares[first:last])
+		for _, pl := range q.plans {
+			for n, days := range pl.Days {
+				if len(days) > 0 && pl.weight > 1e-4 {
+					k.shares[first+n] = append(k.shares[first+n], colgen.Share{Days: days, Weight: pl.weight})
+				}
+			}
+		}
+	}
+}
+
+// settle makes a passage whole.
+func (k *Spread) settle(i int, days []int16) {
+	k.shares[i] = nil
+	if len(days) > 0 {
+		k.shares[i] = []colgen.Share{{Days: days, Weight: 1}}
+	}
+}
+
+// beside gives the days as all but the passages listed take them, with the parts
+// in the frames given: as a state, rounded to whole minutes and visits that the
+// days have room for, and as it is. The state is nil where the frames' stages find
+// no room.
+func (k *Spread) beside(list []int, frames []instance.Frame) (*instance.State, instance.Taken) {
+	s := k.p.StagesIn(frames)
+	if s == nil {
+		return nil, instance.Taken{}
+	}
+	t := s.Taken()
+	free := make([]bool, len(k.p.Passages))
+	for _, q := range list {
+		free[q] = true
+	}
+	for q, shares := range k.shares {
+		if free[q] {
+			continue
+		}
+		for _, h := range shares {
+			t.Place(&k.p.Passages[q], h.Days, h.Weight)
+		}
+	}
+	for d, minutes := range t.Rounded() {
+		r := &k.p.Room[d]
+		most := max(0, min(r.Playing-int(s.Planned[d]), r.Held-int(s.Planned[d])-s.Listen[d]))
+		s.Play(d, min(int(minutes-s.Planned[d]), most))
+		s.Visits[d] = min(int(math.Round(t.Visits[d])), r.Visits)
+	}
+	return s, t
+}
+
+// master states the linear program of the passages listed beside a rest, with
+// the schedules they are spread over as its first columns.
+func (k *Spread) master(pr *pricing.Pricer, list []int, rest *instance.State, t instance.Taken, a instance.Aim) (*colgen.Master, error) {
+	units := make([]pricing.Unit, len(list))
+	for n, q := range list {
+		part := k.p.Passages[q].Part
+		units[n] = pricing.Unit{Part: part, First: q, Last: q + 1, Frame: rest.Frames[part]}
+	}
+	var cols []colgen.Column
+	for n, q := range list {
+		ps := &k.p.Passages[q]
+		for _, h := range k.shares[q] {
+			if k.p.InFrame(ps, units[n].Frame, h.Days) {
+				cols = append(cols, colgen.Column{Unit: n, Plan: pricing.PartPlan{RatedFrame: pricing.RatedFrame{Frame: units[n].Frame}, Days: [][]int16{h.Days}, S: k.p.ScheduleScore(ps, h.Days)}})
+			}
+		}
+	}
+	return colgen.NewMasterWith(k.engine, pr, units, rest, t, a, cols)
+}
+
+// Whole makes the passages listed whole by a dive.
+func (k *Spread) Whole(ctx context.Context, list []int, a instance.Aim, rounds int, by pace) error {
+	rest, t := k.beside(list, k.frames)
+	m, err := k.master(pricing.NewPricer(k.p, 1), list, rest, t, a)
+	if err != nil {
+		return err
+	}
+	defer m.Close()
+	if err := m.Solve(ctx, rounds); err != nil {
+		return err
+	}
+	if err := diveIn(m, ctx, rest, by); err != nil {
+		return err
+	}
+	for _, q := range list {
+		k.settle(q, rest.Sched[q])
+	}
+	return nil
+}
+
+// State gives the plan of a spread whose passages are whole. What finds no
+// room, because the days were rounded, is placed where it costs least.
+func (k *Spread) State() *instance.State {
+	s := instance.NewState(k.p)
+	for i, f := range k.frames {
+		s.SetFrame(i, f)
+	}
+	var left []int
+	for i, shares := range k.shares {
+		if len(shares) == 1 && s.Takes(i, shares[0].Days) {
+			s.Place(i, shares[0].Days)
+		} else {
+			left = append(left, i)
+		}
+	}
+	in := &construct.Inserter{S: s, By: instance.InOrder}
+	for _, i := range left {
+		in.Passage(i)
+	}
+	return s
+}

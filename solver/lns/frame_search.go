@@ -1,0 +1,139 @@
+package lns
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// walk moves the parts' frames of a spread plan. Whole schedules would hide
+// what a frame is worth behind what the last few of them happen to cost;
+// shares do not.
+//
+// A step takes one part. The passages of the parts that are close to it are free, all
+// others stay as they are. What a near frame would save at the linear program's
+// prices is the most that it can save; the few that promise most are tried by solving
+// again, and the best stays.
+type walk struct {
+	*Spread
+	aim   instance.Aim
+	parts []int   // that walk, in order
+	least float64 // that a move has to save
+	reach int16   // how many days a step moves a read-through, or the end of a first round
+	tries int     // how many frames it tries
+	rng   *rand.Rand
+	steps int   // taken so far
+	tried []int // by part: the step at which it was last tried
+	moved []int // by part: the step at which it last moved
+}
+
+// newWalk walks over a spread plan, all parts of it.
+func newWalk(k *Spread, a instance.Aim, seed int) *walk {
+	n := len(k.p.Parts)
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	return &walk{Spread: k, aim: a, parts: all, least: worthwhile, reach: reach, tries: tries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+}
+
+// stale tells whether nothing near a part has moved since it was last tried.
+func (k *walk) stale(i int) bool {
+	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.Parts[i].Close, func(w int) bool {
+		return slices.ContainsFunc(k.p.Parts[w].Close, func(v int) bool { return k.moved[v] >= k.tried[i] })
+	})
+}
+
+// reach is how many days a step moves a read-through, or the end of a first
+// round; tries is how many frames it tries; walkRounds how often it prices for
+// each; worthwhile the least that a move has to save as a rule.
+const (
+	reach      = 4
+	tries      = 4
+	walkRounds = 8
+	worthwhile = 0.5
+)
+
+// runs goes through the parts until no frame moves, or so many times.
+func (k *walk) runs(ctx context.Context, times int) error {
+	for range times {
+		if moved, err := k.run(ctx); err != nil || !moved {
+			return err
+		}
+	}
+	return nil
+}
+
+// run goes through the parts once and tells whether a frame moved. Two steps are under
+// way at a time, with nothing near one that is near the other. A step begins from the
+// plan with all steps in it but the last, so that the result is the same whichever is
+// done first.
+func (k *walk) run(ctx context.Context) (moved bool, err error) {
+	pr := [2]*pricing.Pricer{pricing.NewPricer(k.p, 1), pricing.NewPricer(k.p, 1)}
+	left := k.rng.Perm(len(k.parts))
+	for n, at := range left {
+		left[n] = k.parts[at]
+	}
+	left = slices.DeleteFunc(left, k.stale)
+	last := instance.None // of the two, the part begun with later
+	steps := queue[*step]{ctx: ctx, keep: func(s *step) { moved = k.keep(s) || moved }}
+	for len(left) > 0 && steps.err == nil && ctx.Err() == nil && !k.rests() {
+		at := slices.IndexFunc(left, func(j int) bool { return last == instance.None || !k.near(last, j) })
+		if at < 0 {
+			steps.leave(0)
+			last = instance.None
+			continue
+		}
+		k.steps++
+		last = left[at]
+		left = slices.Delete(left, at, at+1)
+		k.begin(ctx, &steps, pr[k.steps%2], last)
+		steps.leave(1)
+	}
+	steps.leave(0)
+	return moved, steps.err
+}
+
+// begin begins a step with a part. Others may be kept while it is under way.
+func (k *walk) begin(ctx context.Context, steps *queue[*step], pr *pricing.Pricer, i int) {
+	k.tried[i] = k.steps
+	from := *k
+	from.Spread = k.clone()
+	steps.begin(func() (*step, error) { return from.step(ctx, pr, i) })
+}
+
+// keep takes over what came of a step, if anything, and tells whether a frame moved.
+// Where a step that ran beside it took the room, nothing is taken over.
+func (k *walk) keep(s *step) (moved bool) {
+	if s == nil {
+		return false
+	}
+	k.work += s.work
+	now := slices.Clone(k.frames)
+	for i, f := range s.frames {
+		if f != s.before[i] {
+			now[i], moved = f, true
+		}
+	}
+	if moved && !slices.Equal(s.before, k.frames) && k.p.StagesIn(now) == nil {
+		return false
+	}
+	for i := range now {
+		if now[i] != k.frames[i] {
+			k.moved[i] = k.steps
+		}
+	}
+	k.frames = now
+	for n, q := range s.list {
+		k.shares[q] = s.shares[n]
+	}
+	return moved
+}
+
+// near tells whether two parts are close to a common one.
+func (k *walk) near(i, j int) bool {
+	return slices.ContainsFunc(k.p.Parts[i].Close, func(w int) bool { return slices.Contains(k.p.Parts[j].Close, w) })
+}

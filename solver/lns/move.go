@@ -1,0 +1,130 @@
+package lns
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/colgen"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// step is what came of one part: the frames of all before and then, how the passages
+// around it are spread, and what that and the stages cost.
+type step struct {
+	before []instance.Frame
+	frames []instance.Frame
+	list   []int
+	shares [][]colgen.Share
+	value  float64
+	work   int64 // that all of it took
+}
+
+// step solves around a part as it stands, then in near frames, and gives the best;
+// nil for a part that is not in a frame or has no passages.
+func (k *walk) step(ctx context.Context, pr *pricing.Pricer, i int) (best *step, err error) {
+	if q := &k.p.Parts[i]; k.frames[i].Read < 0 || q.First == q.Last {
+		return nil, nil
+	}
+	list := k.p.PassagesAround(i)
+	m, err := k.among(pr, k.Spread, k.frames, list, k.aim)
+	if m == nil {
+		return nil, err
+	}
+	defer func() {
+		m.Close()
+		if best != nil {
+			best.before, best.work = k.frames, m.Work
+		}
+	}()
+	best, err = spreadOver(m, ctx, k.frames, list, instance.Inf)
+	if best == nil {
+		return nil, err
+	}
+	for _, frames := range k.promising(pr, &m.T, i, list) {
+		rest, t := k.beside(list, frames)
+		if rest == nil {
+			continue
+		}
+		if err := m.Reframe(frames, t); err != nil {
+			return best, err
+		}
+		next, err := spreadOver(m, ctx, frames, list, best.value-k.least)
+		if err != nil {
+			return best, err
+		}
+		if next != nil && next.value < best.value-k.least {
+			best = next
+		}
+	}
+	return best, nil
+}
+
+// with gives the frames with part i in another.
+func (k *Spread) with(i int, f instance.Frame) []instance.Frame {
+	out := slices.Clone(k.frames)
+	out[i] = f
+	return out
+}
+
+// spreadOver spreads the passages listed, the units of a master, over schedules that
+// keep to the frames given, in which it has their parts; nil as soon as it is known
+// that it won't come below most.
+func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, list []int, most float64) (*step, error) {
+	stages := 0.0
+	for i, f := range frames {
+		stages += m.Aim.Cost(m.P.StagesScore(&m.P.Parts[i], f))
+	}
+	for range walkRounds {
+		if err := m.Run(ctx); err != nil {
+			return nil, err
+		}
+		added, err := m.Round()
+		if err != nil {
+			return nil, err
+		}
+		if m.Bound+stages >= most {
+			return nil, nil
+		}
+		if added == 0 || m.Value-m.Bound <= 1e-4*m.Value {
+			break
+		}
+	}
+	return &step{frames: frames, list: list, shares: m.Shared(), value: m.Value + stages}, nil
+}
+
+// promising gives the frames of all with a part in one near its own that costs less at
+// the prices given, the cheapest first, and others giving way to it.
+func (k *walk) promising(pr *pricing.Pricer, t *pricing.Tariff, i int, list []int) [][]instance.Frame {
+	q, now := &k.p.Parts[i], k.frames[i]
+	w := pr.Workers[0]
+	w.Rate(k.p, i, t, instance.Box{Read: [2]int16{now.Read - k.reach, now.Read + k.reach}, Phi: [2]int16{now.Phi - k.reach, now.Phi + k.reach}})
+	rated := func(r, phi int16) (float64, instance.Frame) {
+		cost, f := w.Stages.Complete(q, r, phi, t.Weight[model.Coverage])
+		return cost + w.Sum[int(phi)-q.Lo+1][int(r)-q.Lo+1], f
+	}
+	own, _ := rated(now.Read, now.Phi)
+	rest, bare := k.besideOthers(list, i)
+	w.Stages.Keep(q, rest, bare, k.least)
+	var out []pricing.RatedFrame
+	for r := max(int16(q.WinLo), now.Read-k.reach); r <= min(int16(q.WinHi), now.Read+k.reach); r++ {
+		for phi := max(r, now.Phi-k.reach); phi <= min(int16(q.Hi), now.Phi+k.reach); phi++ {
+			if c, f := rated(r, phi); c < own-k.least && (r != now.Read || phi != now.Phi) {
+				out = append(out, pricing.RatedFrame{Frame: f, Cost: c})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b pricing.RatedFrame) int { return cmp.Compare(a.Cost, b.Cost) })
+	var promising [][]instance.Frame
+	for _, c := range out {
+		if len(promising) == k.tries {
+			break
+		}
+		if frames := eject(k.p, k.frames, i, c.Frame); frames != nil {
+			promising = append(promising, frames)
+		}
+	}
+	return promising
+}

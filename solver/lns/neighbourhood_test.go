@@ -1,0 +1,102 @@
+package lns
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+	"primaprova/solver/run"
+	"primaprova/solver/tiny"
+)
+
+// Every visit ahead is in a strip, whatever the pass; what runs side by side shares
+// neither days nor passages.
+func TestStripsHoldEveryVisit(t *testing.T) {
+	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	st := construct.Greedy(p)
+	for pass := range 3 {
+		pieces := stripsOf(st, 21, pass, nil)
+		for k, days := range st.Sched {
+			for _, d := range days {
+				if !slices.ContainsFunc(pieces, func(c piece) bool { return c.holds(d) && slices.Contains(c.list, k) }) {
+					t.Fatalf("pass %d: no strip holds the visit of passage %d on day %d", pass, k, d)
+				}
+			}
+		}
+		order, stripes := striped(pieces)
+		for i := range order {
+			for j := max(0, i-stripes+1); j < i && stripes > 2; j++ {
+				a, b := &order[i], &order[j]
+				if a.first <= b.last+14 && b.first <= a.last+14 {
+					t.Errorf("pass %d: days %d-%d and %d-%d run side by side", pass, a.first, a.last, b.first, b.last)
+				}
+				if k := slices.IndexFunc(a.list, func(k int) bool { return slices.Contains(b.list, k) }); k >= 0 {
+					t.Errorf("pass %d: passage %d is in two that run side by side", pass, a.list[k])
+				}
+			}
+		}
+	}
+}
+
+// A window over a strip moves visits within it and leaves all others; what is left
+// out is in a strip where it has days.
+func TestStripLeavesWhatLiesOutside(t *testing.T) {
+	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	from := construct.Greedy(p)
+	a := instance.Weighed(instance.Trade)
+	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
+	w := window{engine: s.O.Engine, pricer: pricing.NewPricer(p, 1), aim: a, rounds: 10, gap: 1, work: 300}
+	moved := 0
+	for _, c := range stripsOf(from, 14, 0, nil)[:12] {
+		plans, err := w.schedules(context.Background(), from, &c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if plans == nil {
+			continue
+		}
+		for n, k := range c.list {
+			was, is := from.Sched[k], plans[n].Days[0]
+			for j, d := range was {
+				switch {
+				case j >= len(is):
+					t.Fatalf("passage %d had %v, and has %v", k, was, is)
+				case !c.holds(d) && is[j] != d, c.holds(d) && !c.holds(is[j]):
+					t.Errorf("days %d-%d: passage %d had %v, and has %v", c.first, c.last, k, was, is)
+				case is[j] != d:
+					moved++
+				}
+			}
+		}
+		to := from.Clone()
+		w.replace(to, c.list, plans)
+		if w.worth(to.Score()) > w.worth(from.Score()) {
+			t.Errorf("days %d-%d: %v after %v", c.first, c.last, to.Score(), from.Score())
+		}
+		if plan := to.Assemble(nil, nil); len(p.Season.Audit(plan, nil)) > 0 {
+			t.Error(p.Season.Audit(plan, nil))
+		}
+	}
+	if moved == 0 {
+		t.Error("nothing moved")
+	}
+	lacking := []int{}
+	for k := range p.Passages {
+		if p.ScheduleScore(&p.Passages[k], from.Sched[k])[model.Coverage] > 0 {
+			lacking = append(lacking, k)
+		}
+	}
+	if len(lacking) == 0 {
+		t.Fatal("greedy leaves nothing out")
+	}
+	for _, k := range lacking {
+		if !slices.ContainsFunc(stripsOf(from, 21, 0, lacking), func(c piece) bool { return slices.Contains(c.list, k) }) {
+			t.Errorf("passage %d, of which something is left out, is in no strip", k)
+		}
+	}
+}

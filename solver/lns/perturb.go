@@ -1,0 +1,122 @@
+package lns
+
+import (
+	"context"
+	"slices"
+
+	"primaprova/solver/instance"
+)
+
+// stirsMore is how many times more than there are stretches a season is stirred; stirLeast
+// is what that has to have brought a part of a stretch each time, on average, for another;
+// stirred is the share of the parts that are thrown about then, stirReach by how many days
+// at most, and stirWalks is how often the walk goes through the parts after that. Fewer
+// parts thrown further brought less, and so did more walking each time, for the same work.
+// Going on has to be worth it on average only: the second time brings the demo next to
+// nothing, the third and fourth 16 days of spacing. What the first time brings says little:
+// one season got 1.5 days by it and 42 by the three after it. So stirHope is added to what
+// the times together brought a part.
+const (
+	stirsMore = 3
+	stirLeast = 0.04
+	stirHope  = 0.05
+	stirred   = 0.6
+	stirReach = 3
+	stirWalks = 2
+)
+
+// stretch is the parts of a season that are stirred together, and what that has brought.
+type stretch struct {
+	parts  []int
+	most   int64 // work that walking and stirring may take
+	walked int64 // of it by walking
+	spent  int64 // of it by stirring
+	times  int
+	saved  float64
+}
+
+// left is the work that stirring may still take; 0 where that is less than walking took,
+// since stirring takes as much at least.
+func (z *stretch) left() int64 {
+	if left := z.most - z.walked - z.spent; left >= z.walked {
+		return left
+	}
+	return 0
+}
+
+// promise is what stirring it once more is likely to bring a part: what it has brought each
+// time so far, with a little hope, and no end of it before the first time.
+func (z *stretch) promise() float64 {
+	if z.times == 0 {
+		return instance.Inf
+	}
+	return (z.saved/float64(len(z.parts)) + stirHope) / float64(z.times)
+}
+
+// stirUp stirs each stretch of a season once, and a few times more those where that has
+// brought most, as long as they have work left.
+func (nb *Neighbourhoods) stirUp(ctx context.Context, k *Spread, stretches []stretch) error {
+	for range nb.O.Scaled(len(stretches) + stirsMore) {
+		var z *stretch
+		for i := range stretches {
+			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise() > z.promise()) {
+				z = y
+			}
+		}
+		if z == nil || z.promise() < stirLeast {
+			break
+		}
+		begun := k.work
+		k.most = begun + z.left()
+		less, err := nb.stir(ctx, k, z.parts, nb.O.Seed+z.times)
+		if err != nil {
+			return err
+		}
+		z.times++
+		z.saved += less
+		z.spent += k.work - begun
+	}
+	return nil
+}
+
+// stir leads out of where a walk ends. In a copy of the plan most frames of the parts
+// listed are thrown a few days about and walk anew; as a whole that comes out better in
+// one place and worse in another. Stretch by stretch the better one is taken; it
+// gives what that saves.
+func (nb *Neighbourhoods) stir(ctx context.Context, k *Spread, list []int, seed int) (saved float64, err error) {
+	w := newWalk(k.clone(), instance.Weighed(instance.Trade), seed)
+	w.parts = slices.Sorted(slices.Values(list))
+	w.throw(list)
+	if err := w.runs(ctx, nb.O.Scaled(stirWalks)); err != nil {
+		return 0, err
+	}
+	k.work = w.work
+	return k.graft(ctx, w.Spread, w.aim)
+}
+
+// throw throws the frames of most of the parts listed about, each to where its stages
+// find room beside all others'.
+func (k *walk) throw(parts []int) {
+	st := k.p.StagesIn(k.frames)
+	if st == nil {
+		return
+	}
+	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*stirReach+1)) - stirReach }
+	for _, i := range parts {
+		f := k.frames[i]
+		if f.Read < 0 || k.rng.Float64() >= stirred {
+			continue
+		}
+		q := &k.p.Parts[i]
+		f.Read = within(about(f.Read), q.WinLo, q.WinHi)
+		f.Phi = within(about(f.Phi), int(f.Read), q.Hi)
+		st.SetFrame(i, k.p.Unplaced(i))
+		if g := st.Room(i, f, reach); g.Read >= 0 {
+			k.frames[i] = g
+		}
+		st.SetFrame(i, k.frames[i])
+	}
+}
+
+// within gives the day nearest to d from lo to hi.
+func within(d int16, lo, hi int) int16 { return max(int16(lo), min(d, int16(hi))) }

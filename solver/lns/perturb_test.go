@@ -1,0 +1,161 @@
+package lns
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+	"primaprova/solver/run"
+	"primaprova/solver/tiny"
+)
+
+// spreadGreedily gives the season's greedy frames with their passages spread.
+func spreadGreedily(t *testing.T, p *instance.Problem) *Spread {
+	t.Helper()
+	k := NewSpread(tiny.HighsLibrary(t), construct.Greedy(p))
+	list := p.ByRehearsal()
+	m, err := k.among(pricing.NewPricer(p, 1), k, k.frames, list, instance.Weighed(instance.Trade))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer m.Close()
+	s, err := spreadOver(m, context.Background(), k.frames, list, instance.Inf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, q := range list {
+		k.shares[q] = s.shares[n]
+	}
+	return k
+}
+
+// Of a plan with some programmes spoiled, what was spoiled is grafted back, and
+// nothing else is taken over; what is better stays.
+func TestGraft(t *testing.T) {
+	for seed := range uint64(3) {
+		p := instance.Build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		good := spreadGreedily(t, p)
+		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+		if err := s.Walk(context.Background(), good, 3); err != nil {
+			t.Fatal(err)
+		}
+		poor := good.clone()
+		w := newWalk(poor, instance.Weighed(instance.Trade), int(seed))
+		w.throw(p.ByDeadline())
+		if slices.Equal(poor.frames, good.frames) {
+			t.Fatalf("season %d: nothing was thrown", seed)
+		}
+		if p.StagesIn(poor.frames) == nil {
+			t.Fatalf("season %d: what was thrown has no room", seed)
+		}
+		best, worst := worth(good, t, w.aim), worth(poor, t, w.aim)
+		if worst <= best {
+			t.Errorf("season %d: thrown from %v to %v", seed, best, worst)
+		}
+		kept := good.clone()
+		if _, err := kept.graft(context.Background(), poor, w.aim); err != nil {
+			t.Fatal(err)
+		}
+		if now := worth(kept, t, w.aim); now > best*1.002 {
+			t.Errorf("season %d: %v grafted onto %v makes %v", seed, worst, best, now)
+		}
+		if _, err := poor.graft(context.Background(), good, w.aim); err != nil {
+			t.Fatal(err)
+		}
+		if now := worth(poor, t, w.aim); now > best*1.01 {
+			t.Errorf("season %d: %v grafted onto %v makes %v", seed, best, worst, now)
+		}
+	}
+}
+
+// Stirring leaves frames that have room, and costs nothing.
+func TestStir(t *testing.T) {
+	gained := 0.0
+	for seed := range uint64(3) {
+		p := instance.Build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		k := spreadGreedily(t, p)
+		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+		before := worth(k, t, instance.Weighed(instance.Trade))
+		for n := range 3 {
+			if _, err := s.stir(context.Background(), k, p.ByDeadline(), n); err != nil {
+				t.Fatal(err)
+			}
+			if p.StagesIn(k.frames) == nil {
+				t.Fatalf("season %d: the frames have no room", seed)
+			}
+			now := worth(k, t, instance.Weighed(instance.Trade))
+			if now > before*1.002 {
+				t.Errorf("season %d: stirred from %v to %v", seed, before, now)
+			}
+			gained += before - now
+			before = now
+		}
+	}
+	if gained <= 0 {
+		t.Error("stirring brought nothing")
+	}
+}
+
+// Each stretch is stirred once, and some once more as long as that brings something; one
+// that has no work left, not at all.
+func TestStretchesAreStirred(t *testing.T) {
+	p := instance.Build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	k := spreadGreedily(t, p)
+	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+	order := p.ByDeadline()
+	half := len(order) / 2
+	stretches := []stretch{{parts: order[:half], most: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half), walked: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half)}}
+	if err := s.stirUp(context.Background(), k, stretches); err != nil {
+		t.Fatal(err)
+	}
+	times, again := 0, false
+	for i, z := range stretches {
+		times += z.times
+		again = again || z.times > 1
+		if (z.times > 0) != (i != 1) || (z.spent > 0) != (i != 1) || z.saved < 0 || i == 1 && z.saved != 0 {
+			t.Errorf("stretch %d: %+v", i, z)
+		}
+	}
+	if !again || times > len(stretches)+stirsMore {
+		t.Errorf("stirred %d times", times)
+	}
+}
+
+// A stretch that stirring brings nothing is stirred a second time, and no third.
+func TestStirringEnds(t *testing.T) {
+	z := stretch{parts: make([]int, 40)}
+	for times, goesOn := range []bool{true, true, false} {
+		z.times = times
+		if (z.promise() >= stirLeast) != goesOn {
+			t.Errorf("stirred %d times for nothing it promises %v", times, z.promise())
+		}
+	}
+	if z.saved = 4; z.promise() < stirLeast {
+		t.Errorf("a tenth of a day a part saved by two times promises %v", z.promise())
+	}
+}
+
+// Frames rest once the work they get is done, and not before.
+func TestFramesRest(t *testing.T) {
+	p := instance.Build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+	free := spreadGreedily(t, p)
+	held := free.clone()
+	held.work, held.most = 1, 1
+	before := slices.Clone(held.frames)
+	for _, k := range []*Spread{free, held} {
+		if err := s.Walk(context.Background(), k, 2); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if held.work != 1 || !slices.Equal(held.frames, before) {
+		t.Errorf("they walked on, to %d", held.work)
+	}
+	if free.work == 0 || slices.Equal(free.frames, before) {
+		t.Errorf("they did not walk: %d", free.work)
+	}
+}

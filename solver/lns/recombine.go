@@ -1,0 +1,94 @@
+package lns
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"primaprova/solver/colgen"
+	"primaprova/solver/instance"
+	"primaprova/solver/pricing"
+)
+
+// graftMost is how many programmes that follow each other are grafted at once at
+// most.
+const graftMost = 4
+
+// graft takes over the frames of another spread plan of the same season wherever
+// that costs less: those of one programme, of two that follow each other, and so on.
+// What is far away does not care which of the two a stretch has, so that of two
+// plans as good as each other one comes out that is better than both. It gives what that
+// saves.
+func (k *Spread) graft(ctx context.Context, from *Spread, a instance.Aim) (saved float64, err error) {
+	pr := pricing.NewPricer(k.p, 2)
+	programmes := k.p.Programmes()
+	tried := map[string]bool{}
+	for size := 1; size <= graftMost; size++ {
+		for first := range max(0, len(programmes)-size+1) {
+			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
+			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {
+				tried[name] = true
+				less, err := k.graftParts(ctx, pr, from, list, a)
+				if err != nil {
+					return saved, err
+				}
+				if less > 0 {
+					saved += less
+					clear(tried)
+				}
+			}
+		}
+	}
+	return saved, nil
+}
+
+// graftParts takes over the frames of the parts listed, and how the passages around
+// them are spread then, if that costs less, and gives how much less.
+func (k *Spread) graftParts(ctx context.Context, pr *pricing.Pricer, from *Spread, parts []int, a instance.Aim) (saved float64, err error) {
+	frames := slices.Clone(k.frames)
+	for _, i := range parts {
+		frames[i] = from.frames[i]
+	}
+	list := k.p.PassagesAround(parts...)
+	own, err := k.spreadIn(ctx, pr, k, k.frames, list, a, instance.Inf)
+	if own == nil || err != nil {
+		return 0, err
+	}
+	most := own.value - worthwhile
+	next, err := k.spreadIn(ctx, pr, from, frames, list, a, most)
+	if err != nil {
+		return 0, err
+	}
+	if next != nil && next.value < most {
+		saved = own.value - next.value
+		own, k.frames = next, frames
+	}
+	for n, q := range list {
+		k.shares[q] = own.shares[n]
+	}
+	return saved, nil
+}
+
+// spreadIn spreads the passages listed in other frames among all others of this plan,
+// beginning from how they are spread in one plan or the other; nil where the frames'
+// stages find no room, or it won't come below most.
+func (k *Spread) spreadIn(ctx context.Context, pr *pricing.Pricer, from *Spread, frames []instance.Frame, list []int, a instance.Aim, most float64) (*step, error) {
+	m, err := k.among(pr, from, frames, list, a)
+	if m == nil {
+		return nil, err
+	}
+	defer m.Close()
+	defer func() { k.work += m.Work }()
+	return spreadOver(m, ctx, frames, list, most)
+}
+
+// among states the linear program of the passages listed, in the frames given, among
+// all others of this plan, with the schedules that one plan or the other spreads them
+// over; nil where the frames' stages find no room.
+func (k *Spread) among(pr *pricing.Pricer, from *Spread, frames []instance.Frame, list []int, a instance.Aim) (*colgen.Master, error) {
+	rest, t := k.beside(list, frames)
+	if rest == nil {
+		return nil, nil
+	}
+	return from.master(pr, list, rest, t, a)
+}

@@ -1,0 +1,67 @@
+package lns
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"testing"
+
+	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver/construct"
+	"primaprova/solver/instance"
+	"primaprova/solver/run"
+	"primaprova/solver/tiny"
+)
+
+// Every window comes up once, and none while one that it shares days with runs.
+func TestStripesAreApart(t *testing.T) {
+	for _, weeks := range []int{10, 40, 160} {
+		p := instance.Build(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
+		pieces := cutsOf(p, p.ByRehearsal(), windowSize, 1)
+		order, stripes := striped(pieces)
+		if weeks == 160 && stripes < 3 {
+			t.Errorf("%d weeks: %d stripes", weeks, stripes)
+		}
+		if stripes > 2 && !allApart(order, stripes) {
+			t.Errorf("%d weeks: %d stripes are not apart", weeks, stripes)
+		}
+		first := func(a, b piece) int { return cmp.Compare(a.list[0], b.list[0]) }
+		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(pieces), first), func(a, b piece) bool { return slices.Equal(a.list, b.list) }) {
+			t.Errorf("%d weeks: the windows are not those given", weeks)
+		}
+	}
+}
+
+// What a window starts from does not depend on which of those beside it is done
+// first: a run on one core and a run on two end at the same plan, which is better
+// than the one they began with and keeps what its days allow.
+func TestRollIsTheSameOnOneCore(t *testing.T) {
+	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	from := construct.Greedy(p)
+	pieces := cutsOf(p, p.ByRehearsal(), 25, 0)
+	a := instance.WishUnder(model.Spacing, from.Score())
+	a.Limits[model.Body], a.Want[model.Body] = instance.Inf, instance.Trade
+	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
+	rolled := func(cores int) *instance.State {
+		st, put := from.Clone(), 0
+		w := window{engine: s.O.Engine, aim: a, rounds: 4, gap: 1, work: 200}
+		if err := s.rollOn(context.Background(), cores, st, pieces, func() window { return w }, func() { put++ }); err != nil {
+			t.Fatal(err)
+		}
+		if put != len(pieces) {
+			t.Errorf("%d of %d windows were put in", put, len(pieces))
+		}
+		return st
+	}
+	one, two := rolled(1), rolled(2)
+	if one.Score() != two.Score() || !slices.EqualFunc(one.Sched, two.Sched, slices.Equal) {
+		t.Errorf("one core %v, two cores %v", one.Score(), two.Score())
+	}
+	if !one.Score().Less(from.Score()) && instance.Traded(one.Score()) >= instance.Traded(from.Score()) {
+		t.Errorf("%v is no better than %v", one.Score(), from.Score())
+	}
+	if plan := one.Assemble(nil, nil); len(p.Season.Audit(plan, nil)) > 0 {
+		t.Error(p.Season.Audit(plan, nil))
+	}
+}

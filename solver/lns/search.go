@@ -1,0 +1,14 @@
+package lns
+
+import (
+	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/run"
+)
+
+// Neighbourhoods are what a plan is bettered by, a stretch of it at a time.
+type Neighbourhoods struct {
+	P   *instance.Problem
+	O   *run.Options
+	Met func(goal model.Wish, now instance.Score) bool // whether a plan that costs so much can't be bettered in a wish
+}

@@ -1,0 +1,191 @@
+package lns
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+
+	"primaprova/model"
+	"primaprova/solver/colgen"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/mip"
+	"primaprova/solver/pricing"
+)
+
+// window frees a few passages and finds their best schedules together, all else
+// fixed: a linear program over their columns first, then the integer program
+// over those columns whose reduced cost leaves room for something better, with
+// the present schedules as its start. What it minimises, and under which
+// limits, its aim says.
+type window struct {
+	engine *highs.Library
+	pricer *pricing.Pricer
+	aim    instance.Aim
+	rounds int     // of pricing
+	gap    float64 // how near to the best its plan has to be
+	work   int64   // iterations of the integer program's linear programs at most,
+	each   int64   // and for each unit of the aim that the linear program promises; 0: no matter what it promises
+	chance float64 // how much a schedule's cost is changed by, at most, where that tells apart what costs the same
+	salt   uint64  // for that
+	wide   bool    // the engine looks for plans by programs inside the program, too
+}
+
+// worth gives what a state costs in a window's aim.
+func (w *window) worth(s instance.Score) float64 {
+	return w.aim.Cost(s) + w.aim.Want[model.Body]*float64(s[model.Body])/100
+}
+
+// schedules solves the window of a piece and gives its passages' schedules, nil
+// where it finds none that cost less.
+func (w *window) schedules(ctx context.Context, st *instance.State, c *piece) ([]pricing.PartPlan, error) {
+	rest := st.Clone()
+	var units []pricing.Unit
+	for _, k := range c.list {
+		u := pricing.Unit{Part: st.P.Passages[k].Part, First: k, Last: k + 1, Frame: st.Frames[st.P.Passages[k].Part]}
+		if c.strip {
+			days := st.Sched[k]
+			u.Frees = func(k, d int) bool { return c.frees(days, k, d) }
+		}
+		units = append(units, u)
+		rest.Lift(k)
+	}
+	m, err := colgen.NewMaster(w.engine, w.pricer, units, rest)
+	if err != nil {
+		return nil, err
+	}
+	defer m.Close()
+	if err := m.AddState(st); err != nil {
+		return nil, err
+	}
+	for n := range m.Cols {
+		m.Cols[n].Keep = true // the present schedules are where the integer program starts
+	}
+	// What the rest costs is spent already.
+	spent := rest.Sum
+	for _, k := range c.list {
+		spent = spent.Minus(st.P.ScheduleScore(&st.P.Passages[k], nil))
+	}
+	a := w.aim
+	for j := range a.Limits {
+		if model.Wish(j) != model.Body {
+			a.Limits[j] -= float64(spent[j])
+		}
+	}
+	if err := m.Set(a); err != nil {
+		return nil, err
+	}
+	if err := m.Solve(ctx, w.rounds); err != nil {
+		return nil, err
+	}
+	now := w.worth(st.Score()) - w.aim.Cost(spent) - worthIt
+	if w.chance > 0 {
+		now += worthIt // what costs the same will do
+	}
+	if m.Bound > now {
+		return nil, nil
+	}
+	return w.integers(ctx, m, now)
+}
+
+// replace gives passages other schedules if that costs less, or no more where there
+// is chance in it.
+func (w *window) replace(s *instance.State, list []int, plans []pricing.PartPlan) {
+	was, kept := w.worth(s.Score()), make([][]int16, len(list))
+	for n, k := range list {
+		kept[n] = s.Sched[k]
+	}
+	for _, k := range list {
+		s.Lift(k)
+	}
+	for n, k := range list {
+		if days := plans[n].Days[0]; len(days) > 0 {
+			s.Place(k, days)
+		}
+	}
+	if now := w.worth(s.Score()); now < was || now == was && w.chance > 0 {
+		return
+	}
+	for _, k := range list {
+		s.Lift(k)
+	}
+	for n, k := range list {
+		if len(kept[n]) > 0 {
+			s.Place(k, kept[n])
+		}
+	}
+}
+
+// plainly leaves out the engine's searches of smaller programs inside a program:
+// a window is small itself, and they took half of its time. Where something is
+// left out, they are what finds room for it.
+var plainly = map[string]any{"mip_heuristic_run_rens": false, "mip_heuristic_run_rins": false}
+
+// worthIt is the least by which a window has to better what it aims at.
+const worthIt = 0.1
+
+// integers solves the integer program over the master's columns: a plan for
+// each unit, nil if none is found that costs at most `now`.
+func (w *window) integers(ctx context.Context, m *colgen.Master, now float64) ([]pricing.PartPlan, error) {
+	in := m.C.M
+	for j, limit := range m.Aim.Limits {
+		in.SetRow(m.C.Wish[j], math.Inf(-1), m.C.Side(j, limit))
+	}
+	for _, v := range m.C.Strain {
+		in.SetCost(v, m.Aim.Want[model.Body])
+	}
+	choose := make([]mip.Row, len(m.Units))
+	for i := range choose {
+		choose[i] = in.Row("", 1, 1)
+	}
+	var vars []mip.Var
+	var of []int // column by variable
+	rng := rand.New(rand.NewPCG(w.salt, 0x7069656365))
+	for n := range m.Cols {
+		c := &m.Cols[n]
+		if m.Aim.Most(c.Plan.S) == 0 || !c.Keep && m.T.Schedule(&m.P.Passages[m.Units[c.Unit].First], c.Plan.Days[0], c.Plan.S)-m.Price[m.Row+c.Unit] > now-m.Bound+1e-6 {
+			continue
+		}
+		v := in.Bool("", m.Aim.Cost(c.Plan.S)+w.chance*rng.Float64())
+		var e colgen.Entries
+		m.C.Schedule(&e, &m.P.Passages[m.Units[c.Unit].First], c.Plan.Days[0], c.Plan.S)
+		for i, r := range e.Rows {
+			in.AddTerm(mip.Row(r), v, e.Values[i])
+		}
+		in.AddTerm(choose[c.Unit], v, 1)
+		vars, of = append(vars, v), append(of, n)
+	}
+	start := make([]float64, in.Vars())
+	for v := range start {
+		start[v] = math.NaN()
+	}
+	for i, v := range vars {
+		start[v] = 0
+		if n := len(m.Units); of[i] >= n && of[i] < 2*n {
+			start[v] = 1
+		}
+	}
+	o := highs.Options{AbsGap: w.gap, MaxLPIterations: w.work}
+	if w.each > 0 {
+		o.MaxLPIterations = max(1, min(w.work, int64(float64(w.each)*(now-m.Bound))))
+	}
+	if !w.wide {
+		o.Raw = plainly
+	}
+	r, err := w.engine.Solve(colgen.Briefly(ctx), in, o, start)
+	if err != nil || r.X == nil {
+		return nil, err
+	}
+	out := make([]pricing.PartPlan, len(m.Units))
+	for i, v := range vars {
+		if r.X[v] > 0.5 {
+			out[m.Cols[of[i]].Unit] = m.Cols[of[i]].Plan
+		}
+	}
+	for i := range out {
+		if out[i].Days == nil {
+			return nil, nil
+		}
+	}
+	return out, nil
+}

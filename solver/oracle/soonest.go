@@ -1,0 +1,288 @@
+package oracle
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+)
+
+// Soonest due first: the days one after the other, each filled with the sessions
+// that may lie there, those that have to happen soonest first (Jackson, Management
+// Science Research Project report 43, UCLA 1955, from memory: for equal lengths
+// and no order that is best). By what they have to happen counts in all that comes
+// after them (span). It takes well under a millisecond, and where days are
+// nearly full it often finds what moves of passages don't. Several tries
+// differ in who goes first among those due at about the same time.
+
+// errand is a session of a bid on its way into the calendar.
+type errand struct {
+	span
+	passage, visit int // of a visit
+	stage          int // of a stage; none for a visit
+	minutes        int
+}
+
+// turn is when an errand comes in, in one number, since turns are sorted often:
+// its last day and the luck of a try in 64ths of a day, the longer first, and its
+// place in the list.
+type turn uint64
+
+func (e *errand) turn(at, luck int) turn {
+	return turn(64*e.Hi+luck)<<40 | turn(1<<16-1-min(e.minutes, 1<<16-1))<<24 | turn(at)
+}
+
+func (t turn) at() int { return int(t & (1<<24 - 1)) }
+
+// soonestTries is how many orders are tried, soonestSpread by how many days
+// sessions may trade places in them.
+const (
+	soonestTries  = 30
+	soonestSpread = 5
+)
+
+// Soonest looks for days on which a whole bid can be placed. Where order is not
+// kept there is no state to show for it. It gives the number of orders that were tried, too.
+func Soonest(p *instance.Problem, seed uint64, ordered bool) (st *instance.State, tries int, ok bool) {
+	spans, ok := SpansOfAll(p, ordered)
+	if !ok {
+		return nil, 0, false
+	}
+	return fillInTurns(p, errandsOf(p, spans), seed, ordered)
+}
+
+// sooner is by how many days sessions may come before the day on which they
+// stand, the least that will do first; then by any number.
+var sooner = []int{0, 1, 2, 4, 8, 16}
+
+// SoonestNear is soonest with what stands as near to its day as that goes.
+func SoonestNear(p *instance.Problem, seed uint64) (st *instance.State, tries int, ok bool) {
+	spans, ok := SpansOfAll(p, true)
+	if !ok {
+		return nil, 0, false
+	}
+	list := errandsOf(p, spans)
+	st, tries, ok = fillInTurns(p, slices.Clone(list), seed, true)
+	if !ok {
+		return nil, tries, false
+	}
+	for _, by := range sooner {
+		held := slices.Clone(list)
+		for i := range held {
+			e := &held[i]
+			if at := standsOn(p, e); at != instance.None {
+				e.Lo = max(e.Lo, min(at-by, e.Hi))
+			}
+		}
+		near, more, ok := fillInTurns(p, held, seed, true)
+		if tries += more; ok {
+			return near, tries, true
+		}
+	}
+	return st, tries, true
+}
+
+// standsOn gives the day on which an errand stands; none.
+func standsOn(p *instance.Problem, e *errand) int {
+	if e.stage != instance.None {
+		return p.Parts[e.Part].Stand[e.stage]
+	}
+	return p.Passages[e.passage].Visits[e.visit].Stand
+}
+
+// fillInTurns fills the days in several orders until one goes.
+func fillInTurns(p *instance.Problem, list []errand, seed uint64, ordered bool) (st *instance.State, tries int, ok bool) {
+	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
+	turns := make([]turn, len(list))
+	for try := range soonestTries {
+		for i := range list {
+			luck := 0
+			if try > 0 {
+				luck = rng.IntN(64 * soonestSpread)
+			}
+			turns[i] = list[i].turn(i, luck)
+		}
+		slices.Sort(turns)
+		if c := fillDays(p, list, turns, ordered); c != nil {
+			if !ordered {
+				return nil, try + 1, true
+			}
+			return c.state(), try + 1, true
+		}
+	}
+	return nil, soonestTries, false
+}
+
+// errandsOf names the sessions that spans are of, in the order of spansOf.
+func errandsOf(p *instance.Problem, spans []span) []errand {
+	out := make([]errand, 0, len(spans))
+	add := func(e errand) {
+		e.span = spans[len(out)]
+		out = append(out, e)
+	}
+	for i := range p.Parts {
+		q := &p.Parts[i]
+		for k := q.First; k < q.Last; k++ {
+			for j := range p.Passages[k].Visits {
+				add(errand{passage: k, visit: j, stage: instance.None, minutes: p.Passages[k].Visits[j].Minutes})
+			}
+		}
+		for n, m := range [3]int{q.Rec, q.Read, q.Listen} {
+			if m > 0 {
+				add(errand{stage: 2 - n, minutes: m})
+			}
+		}
+	}
+	return out
+}
+
+// calendar is days being filled.
+type calendar struct {
+	p      *instance.Problem
+	stages [][3]int  // by part: day; none
+	visits [][]int16 // by passage: days so far
+	firsts []int     // by part: first visits of the first round that are still out
+	round  []int     // by part: day of the last of them
+}
+
+// fillDays places errands in their turns, day by day. Nil where one of them comes
+// too late.
+func fillDays(p *instance.Problem, list []errand, turns []turn, ordered bool) *calendar {
+	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]int16, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
+	for i := range p.Parts {
+		c.stages[i], c.round[i] = [3]int{instance.None, instance.None, instance.None}, instance.Before
+	}
+	for i := range p.Passages {
+		v := &p.Passages[i]
+		if v.InRound && len(v.Visits) > 0 {
+			c.firsts[v.Part]++
+		}
+		c.visits[i] = make([]int16, 0, len(v.Visits))
+	}
+	comes := make([][]int32, p.Days) // by first day: places in turns
+	for n, t := range turns {
+		lo := list[t.at()].Lo
+		comes[lo] = append(comes[lo], int32(n))
+	}
+	var waiting []int32 // places in turns, in their order
+	for d := p.Today; d < p.Days; d++ {
+		if len(comes[d]) > 0 {
+			waiting = append(waiting, comes[d]...)
+			slices.Sort(waiting)
+		}
+		room := p.Room[d]
+		// Listening first: a read-through may follow it on the same day.
+		for _, listening := range [2]bool{true, false} {
+			left := waiting[:0]
+			for _, n := range waiting {
+				e := &list[turns[n].at()]
+				if (e.stage == 0) == listening && c.may(e, d, ordered) && takeRoom(&room, e) {
+					c.put(e, d)
+				} else {
+					left = append(left, n)
+				}
+			}
+			waiting = left
+		}
+		for _, n := range waiting {
+			if list[turns[n].at()].Hi <= d {
+				return nil
+			}
+		}
+	}
+	return c
+}
+
+// takeRoom takes an errand off a day's room, if there is enough.
+func takeRoom(r *instance.DayRoom, e *errand) bool {
+	if e.minutes > r.Held {
+		return false
+	}
+	switch {
+	case e.stage == 0 || e.stage == 2:
+		if e.minutes > r.Listening {
+			return false
+		}
+		r.Listening -= e.minutes
+	case e.minutes > r.Playing || e.stage == instance.None && r.Visits < 1:
+		return false
+	default:
+		r.Playing -= e.minutes
+		if e.stage == instance.None {
+			r.Visits--
+		}
+	}
+	r.Held -= e.minutes
+	return true
+}
+
+// may tells whether the rules let an errand lie on a day, after all that lies
+// there or before.
+func (c *calendar) may(e *errand, d int, ordered bool) bool {
+	q := &c.p.Parts[e.Part]
+	read := c.stages[e.Part][1]
+	if e.stage != instance.None {
+		switch {
+		case !stageFits(c.p, q, e.stage, e.minutes, d):
+			return false
+		case !ordered || e.stage == 0:
+			return true
+		case e.stage == 1:
+			return q.Listen == 0 || c.stages[e.Part][0] != instance.None
+		}
+		return q.ReadDone || q.Read == 0 || read != instance.None && read < d
+	}
+	v := &c.p.Passages[e.passage]
+	if len(c.visits[e.passage]) != e.visit || !visitFits(c.p, &v.Visits[e.visit], d) {
+		return false
+	}
+	switch {
+	case e.visit > 0:
+		if d < int(c.visits[e.passage][e.visit-1])+v.Visits[e.visit].Least {
+			return false
+		}
+	case ordered && v.Done == 0 && !q.ReadDone && q.Read > 0:
+		if read == instance.None || read >= d {
+			return false
+		}
+	}
+	return e.visit != v.Third || c.firsts[e.Part] == 0 && c.round[e.Part] < d
+}
+
+// put notes an errand on a day.
+func (c *calendar) put(e *errand, d int) {
+	if e.stage != instance.None {
+		c.stages[e.Part][e.stage] = d
+		return
+	}
+	c.visits[e.passage] = append(c.visits[e.passage], int16(d))
+	if v := &c.p.Passages[e.passage]; v.InRound && e.visit == 0 {
+		c.firsts[e.Part]--
+		c.round[e.Part] = d
+	}
+}
+
+// state gives what the calendar holds as a state.
+func (c *calendar) state() *instance.State {
+	st := instance.NewState(c.p)
+	for i := range c.p.Parts {
+		q := &c.p.Parts[i]
+		f := instance.Frame{Listen: int16(c.stages[i][0]), Read: int16(c.stages[i][1]), Rec: int16(c.stages[i][2]), Phi: int16(max(c.round[i], q.Lo-1))}
+		if q.ReadDone {
+			f.Read = instance.Before
+		} else if f.Phi < f.Read {
+			f.Phi = f.Read
+		}
+		st.SetFrame(i, f)
+		for k := q.First; k < q.Last; k++ {
+			if len(c.visits[k]) > 0 {
+				st.Place(k, c.visits[k])
+			}
+		}
+	}
+	if st.Sum[model.Coverage] != 0 {
+		panic("solver: a bid filled in whole leaves something out")
+	}
+	return st
+}

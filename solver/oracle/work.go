@@ -1,0 +1,31 @@
+package oracle
+
+import "primaprova/solver/instance"
+
+// The work of an inquiry is counted, not timed, so that the same question has the same
+// answer on any machine. One unit is about a microsecond of a core of 2024, by what was
+// measured on a season of 2,900 sessions and one of a hundred; how many units a step
+// takes depends on nothing but what it is given.
+
+// ReasonWork is what a reason may take, and offerWork what each kind of offer may, at
+// Options.Work 1: some seconds each.
+const (
+	ReasonWork = 3_000_000
+	OfferWork  = 1_500_000
+)
+
+// Over tells whether a judge has no work left: it tells nothing then.
+func (j *Judge) Over() bool { return j.Work <= 0 }
+
+// What the steps take.
+func (j *Judge) SpendBuild(p *instance.Problem)  { j.Work -= 500 + p.Size() }
+func (j *Judge) SpendDemand(p *instance.Problem) { j.Work -= 10 + p.Size()/3 }
+func (j *Judge) SpendTurns(p *instance.Problem, tries int) {
+	j.Work -= 10 + int64(tries)*(1+p.Size()/8)
+}
+func (j *Judge) spendMoves(p *instance.Problem, moves int) {
+	j.Work -= int64(moves) * (20 + p.Size()/14)
+}
+func (j *Judge) spendEngine(p *instance.Problem, pivots int64) {
+	j.Work -= 2000 + pivots*int64(20+p.VisitDays()/25)
+}

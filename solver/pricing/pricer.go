@@ -1,0 +1,178 @@
+package pricing
+
+import (
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+)
+
+// Pricer finds cheapest parts and schedules at a tariff, on several goroutines.
+// What it answers never depends on how many.
+type Pricer struct {
+	p       *instance.Problem
+	Room    []instance.DayRoom // what single visits and stages must fit: the problem's, or what a dive leaves of it
+	Workers []*PricerWork
+}
+
+type PricerWork struct {
+	k      *Pricer
+	r      Recursion
+	each   []Recursion // of a part's passages
+	Sum    [][]float64
+	row    []float64
+	runs   []run
+	Stages StageCharges
+}
+
+func NewPricer(p *instance.Problem, workers int) *Pricer {
+	k := &Pricer{p: p, Room: p.Room}
+	for range max(1, workers) {
+		k.Workers = append(k.Workers, &PricerWork{k: k})
+	}
+	return k
+}
+
+// Each calls f for 0..n-1, each number on one of the goroutines.
+func (k *Pricer) Each(n int, f func(w *PricerWork, i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for _, w := range k.Workers {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				f(w, i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// charge sets the recursion up for a passage at a tariff.
+func (w *PricerWork) charge(r *Recursion, p *instance.Problem, q *instance.Passage, t *Tariff) {
+	c := r.Load(q, t.Weights())
+	for k := range q.Visits {
+		v := &q.Visits[k]
+		row, m := c[k], float64(v.Minutes)
+		for d := q.Lo; d <= q.Hi; d++ {
+			room := &w.k.Room[d]
+			if v.Minutes > room.Playing || v.Minutes > room.Held || room.Visits < 1 || !v.May(d) {
+				row[d-q.Lo] = instance.Inf
+				continue
+			}
+			row[d-q.Lo] = m*t.Minute[d] + t.Visit[d] + r.W.Closeness*float64(p.Moved(v.Stand, d))
+		}
+	}
+}
+
+// stay forbids the days that the visits of a unit's passage don't come to.
+func (w *PricerWork) stay(u *Unit) {
+	for k, row := range w.r.c {
+		for at := range row {
+			if !u.Frees(k, w.r.q.Lo+at) {
+				row[at] = instance.Inf
+			}
+		}
+	}
+}
+
+// Unit gives the cheapest plan of a unit at a tariff; of a whole part, over all
+// its frames. Its cost is the unit's term of the bound.
+func (w *PricerWork) Unit(p *instance.Problem, u *Unit, t *Tariff) PartPlan {
+	out := PartPlan{RatedFrame: RatedFrame{Frame: u.Frame}, Days: make([][]int16, u.Last-u.First)}
+	if u.Whole {
+		q := &p.Parts[u.Part]
+		switch {
+		case u.Held:
+			out.Frame = w.heldFrame(p, u, t)
+		case u.Box != nil:
+			out.Frame = w.frame(p, u.Part, t, *u.Box)
+		default:
+			out.Frame = w.frame(p, u.Part, t, q.AllFrames())
+		}
+		out.S = p.StagesScore(q, out.Frame)
+		out.Cost = t.frame(q, out.Frame, out.S)
+	}
+	for k := range out.Days {
+		ps := &p.Passages[u.First+k]
+		if out.Read != instance.None || ps.Done > 0 {
+			r := &w.r
+			if u.Whole && !u.Held {
+				r = &w.each[k] // charged already
+			} else {
+				w.charge(r, p, ps, t)
+			}
+			if u.Frees != nil {
+				w.stay(u)
+			}
+			cost, days := r.Best(int(out.Read), int(out.Phi))
+			out.Days[k] = slices.Clone(days)
+			out.Cost += cost
+		} else {
+			out.Cost += t.Weight[model.Coverage] * float64(ps.Worth(0))
+		}
+		out.S = out.S.Plus(p.ScheduleScore(ps, out.Days[k]))
+	}
+	return out
+}
+
+// heldFrame gives a held frame with the cheapest days of its other stages.
+func (w *PricerWork) heldFrame(p *instance.Problem, u *Unit, t *Tariff) instance.Frame {
+	q := &p.Parts[u.Part]
+	w.rateStages(p, q, t)
+	_, f := w.Stages.Complete(q, u.Frame.Read, u.Frame.Phi, t.Weight[model.Coverage])
+	return f
+}
+
+// Rate works out what a part's passages cost in each frame of a box (w.sum) and
+// its stages by day (w.stages) at a tariff, and gives what the passages cost
+// where no read-through is placed.
+func (w *PricerWork) Rate(p *instance.Problem, i int, t *Tariff, b instance.Box) float64 {
+	q := &p.Parts[i]
+	empty := w.load(p, i, t)
+	w.Sum = Square(w.Sum, max(q.Hi-q.Lo+1, 0))
+	for k := range w.each {
+		w.each[k].Frames(q.Lo, w.Sum, b)
+	}
+	return empty
+}
+
+// load charges a part's passages (w.each) and stages (w.stages) at a tariff, so that
+// frames can be rated, and gives what the passages cost where no read-through is
+// placed.
+func (w *PricerWork) load(p *instance.Problem, i int, t *Tariff) float64 {
+	q := &p.Parts[i]
+	empty := 0.0
+	w.each = slices.Grow(w.each[:0], q.Last-q.First)[:q.Last-q.First]
+	for k := range w.each {
+		r := &w.each[k]
+		w.charge(r, p, &p.Passages[q.First+k], t)
+		empty += r.Unread()
+		r.Begin()
+	}
+	w.rateStages(p, q, t)
+	return empty
+}
+
+// rateStages works out what a part's stages cost by day (w.stages).
+func (w *PricerWork) rateStages(p *instance.Problem, q *instance.Part, t *Tariff) {
+	mu := t.Weights()
+	w.Stages.Reset(max(q.Hi-q.Lo+1, 0))
+	for d := max(q.WinLo, q.Lo); d <= q.WinHi; d++ {
+		r, at := &w.k.Room[d], d-q.Lo
+		if q.Listen <= min(r.Listening, r.Held) && q.Allowed(0, d) {
+			w.Stages.Listen[at] = t.Listen[d]*float64(q.Listen) + mu.Closeness*float64(p.Moved(q.Stand[0], d))
+		}
+		if q.Read <= min(r.Playing, r.Held) && q.Allowed(1, d) {
+			w.Stages.Read[at] = t.Minute[d]*float64(q.Read) + mu.Closeness*float64(p.Moved(q.Stand[1], d))
+		}
+		if d >= q.RecLo && q.Rec <= min(r.Listening, r.Held) && q.Allowed(2, d) {
+			w.Stages.Rec[at] = t.Listen[d]*float64(q.Rec) + mu.Closeness*float64(p.Moved(q.Stand[2], d))
+		}
+	}
+}

@@ -1,0 +1,47 @@
+package run
+
+import (
+	"primaprova/model"
+	"primaprova/solver/cpsat"
+	"primaprova/solver/highs"
+)
+
+// Options says how a season is planned. The zero value plans from nothing with
+// the ordinary budget and no engine, which is an error: set Engine.
+type Options struct {
+	Engine *highs.Library // the linear programs' engine
+	Days   *cpsat.Library // lays each day out in hours; nil: first fit
+	// Tolerance is what of each wish may be spent on those after it; the zero value: nothing.
+	Tolerance model.Tolerance
+	Seed      int            // another seed, another plan of the same worth; 0 is a seed like any other
+	Work      float64        // share of the ordinary budget of work; 0 means 1
+	History   *model.History // what the record says; nil: nothing has happened
+	Standing  *model.Plan    // the plan that stands, for closeness; nil: none
+	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
+	// Best is given the best plan so far, audited, at the end of each step; nil: nobody. It is for
+	// whoever must be prepared that Solve does not come back.
+	Best func(*model.Plan)
+}
+
+// Progress is what may be told while the solving goes on.
+type Progress struct {
+	Step string  // what is being done, in the words of the manual
+	Done float64 // share of the work done, 0..1
+}
+
+// Scaled gives a share of an ordinary budget, at least 1.
+func (o *Options) Scaled(n int) int {
+	work := o.Work
+	if work == 0 {
+		work = 1
+	}
+	return max(1, int(work*float64(n)))
+}
+
+// Share gives a share of an ordinary amount of work.
+func (o *Options) Share(n int64) int64 {
+	if o.Work == 0 {
+		return n
+	}
+	return max(1, int64(o.Work*float64(n)))
+}
