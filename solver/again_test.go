@@ -304,7 +304,7 @@ func (l *life) noted(h *model.History, from, to model.Date) bool {
 
 func (l *life) visitDays(stood *model.Plan) int {
 	s, o := l.options(l.past)
-	return instance.Build(s, o.History, stood).VisitDays()
+	return instance.New(s, o.History, stood).VisitDays()
 }
 
 // asCloseAsCanBe compares the plan with the best of the written-out program in

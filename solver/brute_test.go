@@ -19,23 +19,23 @@ import (
 type method struct {
 	name  string
 	every int // on every so-manieth season; 1 for all
-	solve func(t *testing.T, p *instance.Problem, o Options) (best *instance.State, bound instance.Score)
+	solve func(t *testing.T, p *instance.Instance, o Options) (best *instance.Solution, bound instance.Score)
 }
 
 // methods are what TestBruteForce compares with trying everything: the
 // written-out program by each engine, from nothing, and what Solve does.
 func methods(t *testing.T) []method {
 	byHighs, byCPSAT := compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})
-	whole := func(engine compact.WholeEngine) func(*testing.T, *instance.Problem, Options) (*instance.State, instance.Score) {
-		return func(t *testing.T, p *instance.Problem, o Options) (*instance.State, instance.Score) {
-			st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), o.Tolerance)
+	whole := func(engine compact.WholeEngine) func(*testing.T, *instance.Instance, Options) (*instance.Solution, instance.Score) {
+		return func(t *testing.T, p *instance.Instance, o Options) (*instance.Solution, instance.Score) {
+			st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), o.Tolerance)
 			if err != nil {
 				t.Fatal(err)
 			}
 			return st, proven.All(st.Score())
 		}
 	}
-	search := func(t *testing.T, p *instance.Problem, o Options) (*instance.State, instance.Score) {
+	search := func(t *testing.T, p *instance.Instance, o Options) (*instance.Solution, instance.Score) {
 		s := newSearch(p, &o, construct.Greedy(p))
 		defer s.Close()
 		if err := s.run(context.Background()); err != nil {
@@ -101,7 +101,7 @@ func TestAuditedBruteForce(t *testing.T) {
 		tried++
 		p := c.Problem()
 		best := tryAll(c, wanted)
-		st, _, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), model.Tolerance{})
+		st, _, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,14 +24,14 @@ const (
 // back under what was reached; where they can't, the plan as it stands is spread
 // and made whole again. From the better one windows win back what its dive took
 // in haste.
-func (s *search) deepen(ctx context.Context, ahead *lns.Spread) error {
+func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	limit := s.Limits(s.st.Score())
 	s.found = s.st
 	s.told("dive", 4.5/6)
 	ok, err := s.whole(ctx, ahead, &limit)
 	if err == nil && !ok {
-		k := lns.NewSpread(s.o.Engine, s.st)
-		if err = s.Walk(ctx, k, 1); err == nil {
+		k := lns.NewFractional(s.o.Engine, s.st)
+		if err = s.SearchFrames(ctx, k, 1); err == nil {
 			_, err = s.whole(ctx, k, &limit)
 		}
 	}
@@ -46,7 +46,7 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Spread) error {
 }
 
 // find keeps a state if it is the best one so far by the order of the wishes.
-func (s *search) find(st *instance.State) {
+func (s *search) find(st *instance.Solution) {
 	now, best := st.Score(), s.found.Score()
 	if now.Better(best, s.Proven.Free(s.o.Tolerance, now.AtMost(best))) {
 		s.found = st.Clone()
@@ -58,7 +58,7 @@ func (s *search) find(st *instance.State) {
 // minute of body above the limit counts twice. What body saves is left to be spent;
 // what the wishes before it save is not. By the order of the wishes it may be worse:
 // what is ahead wins back body. So the best one by that is kept apart (find).
-func (s *search) take(st *instance.State, limit *instance.Score) bool {
+func (s *search) take(st *instance.Solution, limit *instance.Score) bool {
 	s.find(st)
 	now, best := st.Score(), s.st.Score()
 	worth := func(z instance.Score) int64 {
@@ -75,10 +75,10 @@ func (s *search) take(st *instance.State, limit *instance.Score) bool {
 
 // whole makes a spread plan whole and tells whether it came under the limit, and
 // further down than the plan so far.
-func (s *search) whole(ctx context.Context, k *lns.Spread, limit *instance.Score) (bool, error) {
+func (s *search) whole(ctx context.Context, k *lns.Fractional, limit *instance.Score) (bool, error) {
 	order := s.p.ByRehearsal()
 	for list := range slices.Chunk(order, lns.Evenly(len(order), chunkSize)) {
-		if err := k.Whole(ctx, list, instance.Weighed(instance.Trade), s.o.Scaled(15), lns.Fast); err != nil {
+		if err := k.Whole(ctx, list, instance.WeightedSum(instance.Trade), s.o.Scaled(15), lns.Fast); err != nil {
 			return false, err
 		}
 	}
@@ -93,7 +93,7 @@ func (s *search) whole(ctx context.Context, k *lns.Spread, limit *instance.Score
 	}
 	s.aimAt(ctx, st, limit)
 	if !limit.Allows(st.Score(), model.Body) {
-		construct.NewImprover(st, uint64(s.o.Seed)).Towards(ctx, model.Spacing, *limit, s.o.Scaled(mends*len(order)))
+		construct.NewAnnealer(st, uint64(s.o.Seed)).Towards(ctx, model.Spacing, *limit, s.o.Scaled(mends*len(order)))
 	}
 	better := s.take(st, limit)
 	best := s.Limits(s.st.Score())
@@ -104,7 +104,7 @@ func (s *search) whole(ctx context.Context, k *lns.Spread, limit *instance.Score
 // aimAt sets the limits to the least that the plan so far or a state costs in
 // the wishes before body, and to a little more body than such plans take at
 // least, where that is found out.
-func (s *search) aimAt(ctx context.Context, st *instance.State, limit *instance.Score) {
+func (s *search) aimAt(ctx context.Context, st *instance.Solution, limit *instance.Score) {
 	now := s.Limits(st.Score())
 	for j := range model.Body {
 		limit[j] = min(limit[j], now[j])
@@ -112,7 +112,7 @@ func (s *search) aimAt(ctx context.Context, st *instance.State, limit *instance.
 	v := s.Under(ctx, st, *limit)
 	<-v.Aimed
 	if v.Least > 0 {
-		limit[model.Body] = instance.Spared(s.o.Tolerance, model.Body, v.Least)
+		limit[model.Body] = instance.Tolerated(s.o.Tolerance, model.Body, v.Least)
 		s.Proven = append(s.Proven, instance.Bound{Wish: model.Body, Least: v.Least, Under: v.Limit})
 	}
 }
@@ -122,12 +122,12 @@ func (s *search) aimAt(ctx context.Context, st *instance.State, limit *instance.
 // spend. It begins above the trade: what the dive took in haste is body, most of it.
 func (s *search) windows(ctx context.Context, limit instance.Score) error {
 	st := s.st.Clone()
-	a := instance.Aim{Limits: instance.Unlimited}
-	a.Want[model.Body], a.Want[model.Spacing] = 1.5*instance.Trade, 1
+	a := instance.Objective{Limit: instance.Unlimited}
+	a.Weight[model.Body], a.Weight[model.Spacing] = 1.5*instance.Trade, 1
 	passes := max(2, s.o.Scaled(len(lns.WindowPasses)))
 	for pass := range passes {
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
-		if err := s.Through(ctx, st, &a, &limit, pass, told, s.take); err != nil {
+		if err := s.Sweep(ctx, st, &a, &limit, pass, told, s.take); err != nil {
 			return err
 		}
 		if pass == 0 {

@@ -63,7 +63,7 @@ func doneAlready(c *tiny.Tiny, s *model.Session) bool {
 }
 
 // forgetStanding takes the standing plan out of a problem.
-func forgetStanding(p *instance.Problem) {
+func forgetStanding(p *instance.Instance) {
 	for i := range p.Parts {
 		p.Parts[i].Stand = [3]int{instance.None, instance.None, instance.None}
 	}

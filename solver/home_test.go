@@ -38,9 +38,9 @@ func TestCutShortGoesHome(t *testing.T) {
 		part := &s.Programmes[1].Parts[0]
 		part.Arrives = s.Programmes[1].FirstRehearsal() - 12
 		h := &model.History{Today: s.From + 7}
-		p := instance.Build(s, h, standing)
+		p := instance.New(s, h, standing)
 		st := construct.FromStanding(p)
-		im := construct.NewImprover(st, seed)
+		im := construct.NewAnnealer(st, seed)
 		im.Free = p.Unplanned(st)
 		// Ended early, while much is still allowed to move.
 		im.Run(&askedOften{Context: context.Background(), left: 12}, model.Coverage, 40000)

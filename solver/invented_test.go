@@ -35,7 +35,7 @@ func TestInventedSeason(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Log(plan.Provenance, len(plan.Sessions), len(plan.Unplaced))
-	st := construct.Greedy(instance.Build(s, nil, nil))
+	st := construct.Greedy(instance.New(s, nil, nil))
 	g, err := Greedy(s, Options{})
 	if err != nil {
 		t.Fatal(err)

@@ -55,7 +55,7 @@ func TestWithoutInterruption(t *testing.T) {
 	if ends := best.Sched[0][1] + 1; ends != 7 || best.Sched[3][0] != 0 {
 		t.Errorf("job 4 is not the first, or job 1 does not end at 7: %v", best.Sched)
 	}
-	published := instance.NewState(best.P)
+	published := instance.NewSolution(best.P)
 	for i, days := range [][]int16{{5, 6}, {2}, {3, 4}, {0, 1}} {
 		published.Place(i, days)
 	}

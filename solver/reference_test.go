@@ -116,8 +116,8 @@ func TestSolveWritten(t *testing.T) {
 	if short.Provenance.Status != model.CutShort || s.Measure(short, nil, nil) != s.Measure(quick, nil, nil) {
 		t.Errorf("stopped before it began, it gives %v, %v", short.Provenance.Status, short.Provenance.Wishes)
 	}
-	w := compact.Write(instance.Build(s, nil, nil))
-	x := w.Start(instance.NewState(w.P))
+	w := compact.Write(instance.New(s, nil, nil))
+	x := w.Start(instance.NewSolution(w.P))
 	x[0] = 0.5
 	if _, err := compact.FromPoint(s, o, x); err == nil || !strings.Contains(err.Error(), "by[p1/w1/listening,") {
 		t.Errorf("half a session is a plan: %v", err)
@@ -152,7 +152,7 @@ func TestWriteProgram(t *testing.T) {
 }
 
 // weightedOptimum gives the optimum of the objective that outside solvers see.
-func weightedOptimum(t *testing.T, p *instance.Problem, engines map[string]compact.WholeEngine) float64 {
+func weightedOptimum(t *testing.T, p *instance.Instance, engines map[string]compact.WholeEngine) float64 {
 	t.Helper()
 	best := math.NaN()
 	for name, engine := range engines {

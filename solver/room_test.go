@@ -11,7 +11,7 @@ import (
 
 // A frame whose days are taken finds others near it, in the right order.
 func TestRoomForAFrame(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(6, 2, true, 1)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(6, 2, true, 1)), nil, nil)
 	s := construct.Greedy(p)
 	r := rand.New(rand.NewPCG(7, 7))
 	moved := 0
@@ -27,7 +27,7 @@ func TestRoomForAFrame(t *testing.T) {
 		f.Read = int16(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
 		f.Listen, f.Phi = min(f.Listen, f.Read), max(f.Phi, f.Read)
 		most := n % 8
-		if g := s.Room(i, f, most); g.Read != instance.None {
+		if g := s.NearestFrame(i, f, most); g.Read != instance.None {
 			if by := int(g.Read) - int(f.Read); max(by, -by) > most {
 				t.Fatalf("wanted %v within %d days, got %v", f, most, g)
 			}

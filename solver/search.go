@@ -21,11 +21,11 @@ import (
 // dives and windows take down the last wish, where moves alone leave most.
 type search struct {
 	*bound.Prover
-	*lns.Neighbourhoods
-	p       *instance.Problem
+	*lns.Search
+	p       *instance.Instance
 	o       *Options
-	st      *instance.State
-	found   *instance.State // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
+	st      *instance.Solution
+	found   *instance.Solution // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
 	told    func(step string, done float64)
 	spreads bool // a spread plan follows, which goes further than moves
 	apart   bool // leaves the written-out program out, so that tests can hold one against the other
@@ -35,10 +35,10 @@ type search struct {
 var movesOf = [5]int{model.Coverage: 50, model.ReadyBy: 50, model.Closeness: 200, model.Body: 300, model.Spacing: 20}
 
 // newSearch begins with a state.
-func newSearch(p *instance.Problem, o *Options, st *instance.State) *search {
+func newSearch(p *instance.Instance, o *Options, st *instance.Solution) *search {
 	s := &search{p: p, o: o, st: st, told: func(string, float64) {}}
 	s.Prover = &bound.Prover{P: p, O: o}
-	s.Neighbourhoods = &lns.Neighbourhoods{P: p, O: o, Met: s.Least}
+	s.Search = &lns.Search{P: p, O: o, Met: s.Least}
 	return s
 }
 
@@ -58,7 +58,7 @@ func (s *search) attempts(goal model.Wish) int {
 func (s *search) run(ctx context.Context) error {
 	small := !s.apart && s.p.VisitDays() <= wholeSize
 	s.spreads = !small && s.o.Standing == nil
-	var ahead *lns.Spread
+	var ahead *lns.Fractional
 	var aheadErr error
 	var wg sync.WaitGroup
 	defer wg.Wait()
@@ -66,7 +66,7 @@ func (s *search) run(ctx context.Context) error {
 	defer stop()
 	if s.spreads {
 		from := s.st.Clone()
-		wg.Go(func() { ahead, aheadErr = s.SpreadOut(spreading, from) })
+		wg.Go(func() { ahead, aheadErr = s.FindFrames(spreading, from) })
 	}
 	if err := s.wishByWish(ctx); err != nil || ctx.Err() != nil {
 		return err
@@ -88,14 +88,14 @@ func (s *search) run(ctx context.Context) error {
 		return nil
 	}
 	if ahead == nil {
-		ahead = lns.NewSpread(s.o.Engine, s.st)
+		ahead = lns.NewFractional(s.o.Engine, s.st)
 	}
 	return s.deepen(ctx, ahead)
 }
 
 // wishByWish betters and bounds one wish after the other.
 func (s *search) wishByWish(ctx context.Context) error {
-	im := construct.NewImprover(s.st, uint64(s.o.Seed))
+	im := construct.NewAnnealer(s.st, uint64(s.o.Seed))
 	passages := len(s.p.Passages)
 	if s.o.Standing != nil {
 		im.Free = s.p.Unplanned(s.st)

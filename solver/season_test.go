@@ -84,7 +84,7 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 	}
 	s := f.Season
 	s.Programmes = s.Programmes[:5]
-	if size := instance.Build(s, nil, nil).VisitDays(); size <= wholeSize {
+	if size := instance.New(s, nil, nil).VisitDays(); size <= wholeSize {
 		t.Fatalf("%d visit-days are not large", size)
 	}
 	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.03, Tolerance: model.DefaultTolerance})
@@ -106,7 +106,7 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 
 // A plan that costs less than is proven of it is an error, and no plan.
 func TestFalseBoundIsAnError(t *testing.T) {
-	p := instance.Build(tiny.Middling(1), nil, nil)
+	p := instance.New(tiny.Middling(1), nil, nil)
 	st := construct.Greedy(p)
 	at := st.Score()
 	for _, w := range model.Wishes {

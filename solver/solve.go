@@ -25,7 +25,7 @@ type (
 var ErrStopped = errors.New("stopped before there was a plan")
 
 // begin gives the state to begin with.
-func begin(p *instance.Problem, standing *model.Plan) *instance.State {
+func begin(p *instance.Instance, standing *model.Plan) *instance.Solution {
 	if standing == nil {
 		return construct.Greedy(p)
 	}
@@ -34,7 +34,7 @@ func begin(p *instance.Problem, standing *model.Plan) *instance.State {
 
 // Greedy plans without an engine, in no time: earliest first rehearsal first.
 func Greedy(s *model.Season, o Options) (*model.Plan, error) {
-	p := instance.Build(s, o.History, o.Standing)
+	p := instance.New(s, o.History, o.Standing)
 	st := begin(p, o.Standing)
 	return instance.Finish(st, o, nil, model.FirstPlan, 0)
 }
@@ -56,7 +56,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		}
 		return plan, nil
 	}
-	p := instance.Build(s, o.History, o.Standing)
+	p := instance.New(s, o.History, o.Standing)
 	w := newSearch(p, &o, begin(p, o.Standing))
 	last := ""
 	w.told = func(step string, done float64) {

@@ -13,12 +13,12 @@ import (
 )
 
 // solved gives the best plan of a season, by both engines.
-func solved(c *tiny.Tiny, t testing.TB) *instance.State {
+func solved(c *tiny.Tiny, t testing.TB) *instance.Solution {
 	t.Helper()
-	var first *instance.State
+	var first *instance.Solution
 	for _, engine := range []compact.WholeEngine{compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})} {
 		p := c.Problem()
-		st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewState(p), model.Tolerance{})
+		st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -34,9 +34,9 @@ func solved(c *tiny.Tiny, t testing.TB) *instance.State {
 }
 
 // bestState is the best state of a season small enough to be solved outright.
-func bestState(t testing.TB, p *instance.Problem) *instance.State {
+func bestState(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewState(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,7 +37,7 @@ func TestStateAgreesWithTheModel(t *testing.T) {
 	})
 }
 
-func agrees(t *rapid.T, c *tiny.Tiny, s *instance.State) {
+func agrees(t *rapid.T, c *tiny.Tiny, s *instance.Solution) {
 	plan := s.Assemble(c.History, c.Standing)
 	for _, b := range c.Season.Audit(plan, c.History) {
 		t.Errorf("%v", b)

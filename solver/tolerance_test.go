@@ -13,13 +13,13 @@ import (
 
 // tolerated gives the best score that trying everything finds with tolerances: wish by
 // wish the least cost, and from then on what may be spent of it.
-func tolerated(p *instance.Problem, t model.Tolerance) instance.Score {
+func tolerated(p *instance.Instance, t model.Tolerance) instance.Score {
 	var free instance.Score
 	for _, w := range model.Wishes {
 		b := tiny.NewBrute(p)
 		b.Free = free
 		b.Try(0)
-		if free[w] = instance.Spared(t, w, b.Best[w]); w == model.Spacing {
+		if free[w] = instance.Tolerated(t, w, b.Best[w]); w == model.Spacing {
 			return b.Best
 		}
 	}
@@ -70,7 +70,7 @@ func TestToleranceAgainstBruteForce(t *testing.T) {
 func TestToleranceOnBothSidesOfTheSize(t *testing.T) {
 	for _, large := range []bool{false, true} {
 		s := aroundSize(large)
-		size := instance.Build(s, nil, nil).VisitDays()
+		size := instance.New(s, nil, nil).VisitDays()
 		if large != (size > wholeSize) {
 			t.Fatalf("%d visit-days", size)
 		}

@@ -14,7 +14,7 @@ import (
 // Windows weigh body against spacing, which nothing is placed for; yet what is out
 // though there is room for it does not stay out.
 func TestWindowsPlaceWhatIsOut(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(10, 0, false, 1)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(10, 0, false, 1)), nil, nil)
 	st := construct.Greedy(p)
 	had := st.Score()[model.Coverage]
 	for _, k := range []int{0, 7, 14} {

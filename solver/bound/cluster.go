@@ -30,7 +30,7 @@ func clustersOf(m *colgen.Master, size int) []int {
 		load[k] = make([]float64, m.P.Days)
 	}
 	m.EachMinute(func(c *colgen.Column, w float64, d int16, minutes int) {
-		load[of[m.Units[c.Unit].Part]][d] += w * float64(minutes)
+		load[of[m.Blocks[c.Block].Part]][d] += w * float64(minutes)
 	})
 	type pair struct {
 		a, b   int
@@ -41,7 +41,7 @@ func clustersOf(m *colgen.Master, size int) []int {
 		for b := a + 1; b < n; b++ {
 			sum := 0.0
 			for d := range load[a] {
-				sum += m.T.Minute[d] * min(load[a][d], load[b][d])
+				sum += m.Duals.Minute[d] * min(load[a][d], load[b][d])
 			}
 			if sum > 0 {
 				pairs = append(pairs, pair{a, b, sum})
@@ -80,8 +80,8 @@ func clustersOf(m *colgen.Master, size int) []int {
 
 // days gives the first and last day that a cluster's bracket speaks of: those of
 // its parts and of the strains that it keeps.
-func (v *division) days(k int) (first, last int) {
-	c := v.m.C
+func (v *decomposition) days(k int) (first, last int) {
+	c := v.m.Linking
 	first, last = v.m.P.Days, -1
 	for d, here := range v.here[k] {
 		if here {
@@ -101,14 +101,14 @@ func (v *division) days(k int) (first, last int) {
 
 // cluster gives the bracket of a cluster as a master of its own, with the columns
 // that have weight in the whole one, and the aim that it is to be solved for.
-func (v *division) cluster(k int) (*colgen.Master, instance.Aim, error) {
+func (v *decomposition) cluster(k int) (*colgen.Master, instance.Objective, error) {
 	whole, p := v.m, v.m.P
 	a := v.aim()
-	rest := instance.NewState(p)
+	rest := instance.NewSolution(p)
 	first, last := v.days(k)
-	c := colgen.NewCoupling(fmt.Sprint("cluster", k), p, first, last, rest.Taken())
+	c := colgen.NewLinking(fmt.Sprint("cluster", k), p, first, last, rest.Usage())
 	v.restate(k, c)
-	var units []pricing.Unit
+	var units []pricing.Block
 	at := make([]int, len(p.Parts))
 	for i := range p.Parts {
 		if v.of[i] == k {
@@ -122,12 +122,12 @@ func (v *division) cluster(k int) (*colgen.Master, instance.Aim, error) {
 	}
 	m.Plenty = boxed
 	var batch highs.Columns
-	for n, w := range whole.X[whole.Base:] {
-		if i := whole.Units[whole.Cols[n].Unit].Part; w > 1e-9 && v.of[i] == k {
-			m.Push(&batch, colgen.Column{Unit: at[i], Plan: whole.Cols[n].Plan})
+	for n, w := range whole.Weights[whole.Base:] {
+		if i := whole.Blocks[whole.Columns[n].Block].Part; w > 1e-9 && v.of[i] == k {
+			m.Push(&batch, colgen.Column{Block: at[i], Plan: whole.Columns[n].Plan})
 		}
 	}
-	return m, a, m.Lp.AddCols(&batch)
+	return m, a, m.LP.AddCols(&batch)
 }
 
 // boxed is how many columns a unit has on average before any is taken out where
@@ -135,7 +135,7 @@ func (v *division) cluster(k int) (*colgen.Master, instance.Aim, error) {
 const boxed = 100
 
 // restate turns the rows of some days into those of a cluster's bracket.
-func (v *division) restate(k int, c *colgen.Coupling) {
+func (v *decomposition) restate(k int, c *colgen.Linking) {
 	rows, strain := c.StrainRows(), c.Strain
 	c.Strain, c.Outside = nil, 0
 	for s, x := range strain {
@@ -147,7 +147,7 @@ func (v *division) restate(k int, c *colgen.Coupling) {
 			c.M.SetRow(r, math.Inf(-1), instance.Inf)
 		}
 	}
-	t := &v.m.T
+	t := &v.m.Duals
 	for d := c.First; d <= c.Last; d++ {
 		mine, others := v.here[k][d], false
 		charge, credit := 0.0, v.worth[k][d]

@@ -9,7 +9,7 @@ import (
 	"primaprova/solver/mip"
 )
 
-// division cuts a season's master into clusters of parts that can be branched
+// decomposition cuts a season's master into clusters of parts that can be branched
 // over one by one (branch), so that what each of them lacks of its bound may be
 // added to the bound of the whole.
 //
@@ -47,7 +47,7 @@ import (
 // master ends with. These prices then prove for each bracket, all frames free, a
 // bound; together those are the master's own. Above it cannot be, since the
 // weights of the master's columns are a solution of each bracket.
-type division struct {
+type decomposition struct {
 	m      *colgen.Master
 	of     []int       // by part: its cluster
 	owner  []int       // by day: the cluster whose rows its cap, hours, listening and visits are; none where no part may be
@@ -57,10 +57,10 @@ type division struct {
 	names  []string    // of the strains
 }
 
-// divide cuts a master, as it was solved last, by the cluster of each part.
-func divide(m *colgen.Master, of []int) *division {
+// decompose cuts a master, as it was solved last, by the cluster of each part.
+func decompose(m *colgen.Master, of []int) *decomposition {
 	n := slices.Max(of) + 1
-	v := &division{m: m, of: of, owner: slices.Repeat([]int{instance.None}, m.P.Days)}
+	v := &decomposition{m: m, of: of, owner: slices.Repeat([]int{instance.None}, m.P.Days)}
 	load := make([][]float64, n)
 	for k := range n {
 		load[k] = make([]float64, m.P.Days)
@@ -73,7 +73,7 @@ func divide(m *colgen.Master, of []int) *division {
 		}
 	}
 	m.EachMinute(func(c *colgen.Column, w float64, d int16, minutes int) {
-		load[of[m.Units[c.Unit].Part]][d] += w * float64(minutes)
+		load[of[m.Blocks[c.Block].Part]][d] += w * float64(minutes)
 	})
 	for d := range v.owner {
 		for k := range n {
@@ -88,14 +88,14 @@ func divide(m *colgen.Master, of []int) *division {
 
 // keep gives each strain to the cluster that plays most on its days, and works
 // out what a minute of others is worth under what each cluster keeps and owns.
-func (v *division) keep(load [][]float64) {
-	c := v.m.C
+func (v *decomposition) keep(load [][]float64) {
+	c := v.m.Linking
 	day := make(map[mip.Var]int, v.m.P.Days)
 	for d := c.First; d <= c.Last; d++ {
 		day[c.P[d]] = d
 	}
-	rows, price := c.StrainRows(), v.m.Price
-	left := slices.Clone(v.m.T.Minute) // after strain and hours, the cap's
+	rows, price := c.StrainRows(), v.m.RowDuals
+	left := slices.Clone(v.m.Duals.Minute) // after strain and hours, the cap's
 	for s, list := range rows {
 		v.names = append(v.names, c.M.Name(c.Strain[s]))
 		keeper, most := instance.None, 0.0
@@ -139,11 +139,11 @@ func (v *division) keep(load [][]float64) {
 // aim weighs the wishes in the brackets as the master's prices do. What the
 // master forbids only has to cost much: a part that finds no day in a box of
 // frames must be able to do without.
-func (v *division) aim() instance.Aim {
-	a := instance.Aim{Want: v.m.T.Weight, Limits: instance.Unlimited}
-	for j, much := range instance.Weighed(0).Want {
-		if v.m.Aim.Forbids(j) {
-			a.Want[j] = much
+func (v *decomposition) aim() instance.Objective {
+	a := instance.Objective{Weight: v.m.Duals.Weight, Limit: instance.Unlimited}
+	for j, much := range instance.WeightedSum(0).Weight {
+		if v.m.Objective.Forbids(j) {
+			a.Weight[j] = much
 		}
 	}
 	return a
@@ -151,12 +151,12 @@ func (v *division) aim() instance.Aim {
 
 // constant is what no bracket holds: strain of services alone, and the sides of
 // the wishes' rows at their prices.
-func (v *division) constant() float64 {
+func (v *decomposition) constant() float64 {
 	m := v.m
-	sum := m.Aim.Want[model.Body] * m.C.Outside
-	for j, limit := range m.Aim.Limits {
-		if limit < instance.Inf && !m.Aim.Forbids(j) {
-			sum -= (m.T.Weight[j] - m.Aim.Want[j]) * m.C.Side(j, limit)
+	sum := m.Objective.Weight[model.Body] * m.Linking.Outside
+	for j, limit := range m.Objective.Limit {
+		if limit < instance.Inf && !m.Objective.Forbids(j) {
+			sum -= (m.Duals.Weight[j] - m.Objective.Weight[j]) * m.Linking.Side(j, limit)
 		}
 	}
 	return sum

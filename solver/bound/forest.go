@@ -8,9 +8,9 @@ import (
 	"primaprova/solver/instance"
 )
 
-// forest is a tree over the frames of each cluster of a season (division). The
+// subproblems is a tree over the frames of each cluster of a season (division). The
 // sum of their bounds is a bound of the whole, wherever each of them is stopped.
-type forest struct {
+type subproblems struct {
 	constant float64
 	trees    []*tree
 	rates    []rate
@@ -41,11 +41,11 @@ const (
 	growth     = 10
 )
 
-// newForest cuts a master, as it was solved last, into clusters and prices their
+// newSubproblems cuts a master, as it was solved last, into clusters and prices their
 // roots.
-func newForest(ctx context.Context, m *colgen.Master, of []int) (*forest, error) {
-	v := divide(m, of)
-	f := &forest{constant: v.constant()}
+func newSubproblems(ctx context.Context, m *colgen.Master, of []int) (*subproblems, error) {
+	v := decompose(m, of)
+	f := &subproblems{constant: v.constant()}
 	for k := range v.here {
 		c, a, err := v.cluster(k)
 		if err != nil {
@@ -64,7 +64,7 @@ func newForest(ctx context.Context, m *colgen.Master, of []int) (*forest, error)
 }
 
 // bound gives what no choice of frames in the clusters is below.
-func (f *forest) bound() float64 {
+func (f *subproblems) bound() float64 {
 	sum := f.constant
 	for _, t := range f.trees {
 		sum += t.bound()
@@ -74,7 +74,7 @@ func (f *forest) bound() float64 {
 
 // grow lets that tree take the next turn which raised its bound most for its
 // work of late, until so much work is spent or nothing is left to branch on.
-func (f *forest) grow(ctx context.Context, most int64) error {
+func (f *subproblems) grow(ctx context.Context, most int64) error {
 	for f.work < most && ctx.Err() == nil {
 		next := instance.None
 		for i, t := range f.trees {
@@ -100,19 +100,19 @@ func (f *forest) grow(ctx context.Context, most int64) error {
 	return nil
 }
 
-func (f *forest) close() {
+func (f *subproblems) close() {
 	for _, t := range f.trees {
 		t.m.Close()
 	}
 }
 
-// exchange says that every plan within the limits that it was proven under pays
+// tradeOff says that every plan within the limits that it was proven under pays
 // sum at least for its days of spacing and its minutes of body, body minutes
 // weighing so many days each.
-type exchange struct{ sum, body float64 }
+type tradeOff struct{ sum, body float64 }
 
 // spacing gives the bound of spacing that follows at a plan's body.
-func (x exchange) spacing(now instance.Score) int64 {
+func (x tradeOff) spacing(now instance.Score) int64 {
 	return atLeast(model.Spacing, x.sum-x.body*float64(now[model.Body])/100)
 }
 
@@ -126,11 +126,11 @@ func atLeast(goal model.Wish, bound float64) int64 {
 
 // branchOn proves by branching on frames, with so much work, what an aim comes to
 // at least. It goes on with the master of the proofs before.
-func (s *Prover) branchOn(ctx context.Context, a instance.Aim, work int) (float64, error) {
+func (s *Prover) branchOn(ctx context.Context, a instance.Objective, work int) (float64, error) {
 	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()/10); err != nil {
 		return 0, err
 	}
-	f, err := newForest(ctx, s.m, clustersOf(s.m, clusterSize))
+	f, err := newSubproblems(ctx, s.m, clustersOf(s.m, clusterSize))
 	defer f.close()
 	if err != nil {
 		return 0, err
@@ -142,14 +142,14 @@ func (s *Prover) branchOn(ctx context.Context, a instance.Aim, work int) (float6
 // exchange proves what spacing costs at least, whatever body comes to. Body weighs what
 // frames and windows trade it at, or more where its limit makes it dearer than that by the
 // master's prices.
-func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x exchange, err error) {
-	a := instance.WishUnder(model.Spacing, limit)
-	a.Want[model.Body] = instance.Trade
+func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x tradeOff, err error) {
+	a := instance.ConstrainedBy(model.Spacing, limit)
+	a.Weight[model.Body] = instance.Trade
 	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()); err != nil {
 		return x, err
 	}
-	x.body = s.m.T.Weight[model.Body]
-	a.Want[model.Body], a.Limits[model.Body] = x.body, instance.Inf
+	x.body = s.m.Duals.Weight[model.Body]
+	a.Weight[model.Body], a.Limit[model.Body] = x.body, instance.Inf
 	x.sum, err = s.branchOn(ctx, a, branchWork)
 	return x, err
 }

@@ -20,13 +20,13 @@ type proofs struct {
 	Aimed chan struct{}  // closed once that is found out
 	done  chan struct{}  // closed once all is
 	stop  context.CancelFunc
-	x     exchange // for spacing
+	x     tradeOff // for spacing
 	err   error
 }
 
 // prepare begins the proofs under limits, of which body's is found out, from a
 // state. They take over the search's master.
-func (s *Prover) prepare(ctx context.Context, from *instance.State, limit instance.Score) *proofs {
+func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit instance.Score) *proofs {
 	g := &Prover{P: s.P, O: s.O, m: s.m, Proven: slices.Clone(s.Proven)}
 	s.m, from = nil, from.Clone()
 	v := &proofs{by: g, Limit: limit, Aimed: make(chan struct{}), done: make(chan struct{})}
@@ -40,7 +40,7 @@ func (s *Prover) prepare(ctx context.Context, from *instance.State, limit instan
 			v.Least, v.err = g.branched(ctx, from, model.Body, limit)
 			g.Proven = append(g.Proven, instance.Bound{Wish: model.Body, Least: v.Least, Under: limit})
 		}
-		if v.Limit[model.Body] = instance.Spared(s.O.Tolerance, model.Body, v.Least); v.Least == 0 {
+		if v.Limit[model.Body] = instance.Tolerated(s.O.Tolerance, model.Body, v.Least); v.Least == 0 {
 			v.Limit[model.Body] = from.Score()[model.Body]
 		}
 		close(v.Aimed)
@@ -57,7 +57,7 @@ func (s *Prover) prepare(ctx context.Context, from *instance.State, limit instan
 // Foresee begins the proofs while frames are still looked for, one core being
 // idle then. They suppose that what comes before body will cost no more than is
 // proven of it; where that comes out otherwise, they begin anew (under).
-func (s *Prover) Foresee(ctx context.Context, from *instance.State) {
+func (s *Prover) Foresee(ctx context.Context, from *instance.Solution) {
 	least := s.Proven.All(from.Score())
 	s.ahead = s.prepare(ctx, from, s.Proven.Free(s.O.Tolerance, from.Score()).AtMost(least))
 }
@@ -65,7 +65,7 @@ func (s *Prover) Foresee(ctx context.Context, from *instance.State) {
 // Under gives the proofs under limits on what comes before body: those that run,
 // if they have these limits and come to something, else new ones in their place,
 // from a state.
-func (s *Prover) Under(ctx context.Context, from *instance.State, limit instance.Score) *proofs {
+func (s *Prover) Under(ctx context.Context, from *instance.Solution, limit instance.Score) *proofs {
 	if v := s.ahead; v != nil {
 		<-v.Aimed
 		if v.Least > 0 && v.Limit.Allows(limit, model.Body) && limit.Allows(v.Limit, model.Body) {
@@ -79,7 +79,7 @@ func (s *Prover) Under(ctx context.Context, from *instance.State, limit instance
 
 // reach gives a new master the plans that come under limits, where the state it
 // begins with does not: without them its programs would have no answer.
-func (s *Prover) reach(ctx context.Context, from *instance.State, limit instance.Score) error {
+func (s *Prover) reach(ctx context.Context, from *instance.Solution, limit instance.Score) error {
 	for goal := model.Coverage; goal <= model.ReadyBy && !limit.Allows(from.Score(), model.Body); goal++ {
 		if _, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal])); err != nil {
 			return err
@@ -99,7 +99,7 @@ func (s *Prover) Forget() {
 }
 
 // Conclude waits for the proofs, and takes over what they say of a plan.
-func (s *Prover) Conclude(ctx context.Context, plan *instance.State) error {
+func (s *Prover) Conclude(ctx context.Context, plan *instance.Solution) error {
 	v := s.ahead
 	if v == nil {
 		return nil
@@ -121,7 +121,7 @@ func (s *Prover) Conclude(ctx context.Context, plan *instance.State) error {
 // further raises the bound of a wish whose limit is above it, under those on what comes
 // before. Wish by wish that was proven under what moves had come to, and by the master
 // alone.
-func (s *Prover) further(ctx context.Context, from *instance.State, goal model.Wish, limit instance.Score) error {
+func (s *Prover) further(ctx context.Context, from *instance.Solution, goal model.Wish, limit instance.Score) error {
 	if s.Least(goal, limit) {
 		return nil
 	}
@@ -132,12 +132,12 @@ func (s *Prover) further(ctx context.Context, from *instance.State, goal model.W
 
 // branched proves what a wish costs at least under limits on what comes before, by
 // branching on frames. Where that is stopped, what was proven by then holds.
-func (s *Prover) branched(ctx context.Context, from *instance.State, goal model.Wish, limit instance.Score) (int64, error) {
+func (s *Prover) branched(ctx context.Context, from *instance.Solution, goal model.Wish, limit instance.Score) (int64, error) {
 	least, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal]))
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}
-	more, err := s.branchOn(ctx, instance.WishUnder(goal, limit), leastWork)
+	more, err := s.branchOn(ctx, instance.ConstrainedBy(goal, limit), leastWork)
 	if colgen.Ended(ctx, err) {
 		err = nil
 	}

@@ -18,9 +18,9 @@ import (
 func TestProofsHoldWithinTheirLimits(t *testing.T) {
 	ctx, proven := context.Background(), 0
 	for seed := range uint64(3) {
-		p := instance.Build(tiny.Middling(seed), nil, nil)
+		p := instance.New(tiny.Middling(seed), nil, nil)
 		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.05}}, construct.Greedy(p)
-		construct.NewImprover(st, 1).Run(ctx, model.Coverage, 2000)
+		construct.NewAnnealer(st, 1).Run(ctx, model.Coverage, 2000)
 		now := st.Score()
 
 		less, goal := now, model.Coverage
@@ -64,9 +64,9 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 	for seed := range uint64(2) {
 		z := invent.Grown(12, 1, true, seed)
 		z.Passages, z.Tightness = 8, 1.2
-		p := instance.Build(invent.Season(z), nil, nil)
+		p := instance.New(invent.Season(z), nil, nil)
 		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.5}}, construct.Greedy(p)
-		im := construct.NewImprover(st, 1)
+		im := construct.NewAnnealer(st, 1)
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
 			if err := s.Prove(ctx, goal, st, st.Score(), 60); err != nil {
 				t.Fatal(err)

@@ -13,7 +13,7 @@ import (
 
 // Prover proves what wishes cost at least, by a master of its own.
 type Prover struct {
-	P      *instance.Problem
+	P      *instance.Instance
 	O      *run.Options
 	m      *colgen.Master // of all parts; nil where there is none yet
 	Proven instance.Bounds
@@ -33,7 +33,7 @@ func (s *Prover) Least(goal model.Wish, now instance.Score) bool {
 
 // Prove bounds one wish from a state, those before it held at limits, as far as so
 // many rounds go.
-func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.State, limit instance.Score, rounds int) error {
+func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) error {
 	least, err := s.bounded(ctx, goal, from, limit, rounds)
 	s.Proven = append(s.Proven, instance.Bound{Wish: goal, Least: least, Under: limit})
 	return err
@@ -41,12 +41,12 @@ func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Stat
 
 // bounded gives a bound of one wish under limits on those before it; 0 where none
 // is found in so many rounds. The state's parts are among what it begins with.
-func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.State, limit instance.Score, rounds int) (int64, error) {
+func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) (int64, error) {
 	if s.O.Standing != nil {
 		rounds = (rounds + 1) / 2
 	}
 	if s.m == nil {
-		m, err := colgen.NewMaster(s.O.Engine, pricing.NewPricer(s.P, 1), pricing.WholeParts(s.P), instance.NewState(s.P))
+		m, err := colgen.NewMaster(s.O.Engine, pricing.NewPricer(s.P, 1), pricing.WholeParts(s.P), instance.NewSolution(s.P))
 		if err != nil {
 			return 0, err
 		}
@@ -55,7 +55,7 @@ func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.St
 	if err := s.m.AddState(from); err != nil {
 		return 0, err
 	}
-	err := s.m.Prove(ctx, instance.WishUnder(goal, limit), rounds, s.near())
+	err := s.m.Prove(ctx, instance.ConstrainedBy(goal, limit), rounds, s.near())
 	if colgen.Ended(ctx, err) {
 		err = nil
 	}

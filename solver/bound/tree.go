@@ -18,34 +18,34 @@ import (
 // A node in which every part has one frame needs no branching: what is then still
 // in pieces are passages' schedules, which no box of frames makes whole.
 type tree struct {
-	m     *colgen.Master
-	aim   instance.Aim
-	open  nodes
-	gains [][instance.Axes]gains // by unit
-	nodes int
-	stuck bool // the engine gave up on a node
+	m           *colgen.Master
+	aim         instance.Objective
+	open        nodes
+	pseudoCosts [][instance.Axes]pseudoCosts // by unit
+	nodes       int
+	stuck       bool // the engine gave up on a node
 }
 
 // node is a box of frames for each part.
 type node struct {
-	bound  float64
-	boxes  []instance.Box
-	solved bool // no column betters its linear program
-	splits []split
+	bound      float64
+	boxes      []instance.Box
+	solved     bool // no column betters its linear program
+	candidates []candidate
 }
 
-// split cuts a unit's box after a day, by its read-through or by the end of its
+// candidate cuts a unit's box after a day, by its read-through or by the end of its
 // first round. share is the weight of the frames until that day.
-type split struct {
+type candidate struct {
 	unit  int
 	by    instance.Axis
 	at    int16
 	share float64
 }
 
-// gains are what the splits of a unit along an axis brought to their two sides,
+// pseudoCosts are what the splits of a unit along an axis brought to their two sides,
 // for each share of weight moved, over so many splits.
-type gains struct {
+type pseudoCosts struct {
 	sum [2]float64
 	n   int
 }
@@ -65,11 +65,11 @@ const (
 
 // newTree prices the root over a master, whose units it holds to boxes from now
 // on.
-func newTree(ctx context.Context, m *colgen.Master, a instance.Aim) (*tree, error) {
-	t := &tree{m: m, aim: a, gains: make([][instance.Axes]gains, len(m.Units)), nodes: 1}
+func newTree(ctx context.Context, m *colgen.Master, a instance.Objective) (*tree, error) {
+	t := &tree{m: m, aim: a, pseudoCosts: make([][instance.Axes]pseudoCosts, len(m.Blocks)), nodes: 1}
 	root := &node{bound: math.Inf(-1)}
-	for i := range m.Units {
-		root.boxes = append(root.boxes, m.P.Parts[m.Units[i].Part].AllFrames())
+	for i := range m.Blocks {
+		root.boxes = append(root.boxes, m.P.Parts[m.Blocks[i].Part].AllFrames())
 	}
 	t.open = nodes{root}
 	return t, t.price(ctx, root, rootRounds, instance.Inf)
@@ -87,7 +87,7 @@ func (t *tree) bound() float64 {
 // closed tells whether the bound can rise no more: the node that it stands on
 // has whole frames, or the engine gives up on it.
 func (t *tree) closed() bool {
-	return t.stuck || t.open[0].solved && len(t.open[0].splits) == 0
+	return t.stuck || t.open[0].solved && len(t.open[0].candidates) == 0
 }
 
 // grow branches on the node of the least bound until the tree has so many nodes.
@@ -127,10 +127,10 @@ func (t *tree) step(ctx context.Context) error {
 // price raises a node's bound over so many rounds, or until it passes stop.
 func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) error {
 	m := t.m
-	for i := range m.Units {
-		m.Units[i].Box = &n.boxes[i]
+	for i := range m.Blocks {
+		m.Blocks[i].Box = &n.boxes[i]
 	}
-	if err := m.Set(t.aim); err != nil {
+	if err := m.Minimise(t.aim); err != nil {
 		return err
 	}
 	m.Bound = math.Inf(-1) // others' use of the days is credited: costs may be below 0
@@ -138,7 +138,7 @@ func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) err
 		if err := m.Run(ctx); err != nil {
 			return err
 		}
-		added, err := m.Round()
+		added, err := m.PriceOut()
 		if err != nil {
 			return err
 		}
@@ -148,19 +148,19 @@ func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) err
 			break
 		}
 	}
-	n.splits = t.splits()
+	n.candidates = t.candidates()
 	return nil
 }
 
-// splits gives for each part that mixes frames in the last run where its box may
+// candidates gives for each part that mixes frames in the last run where its box may
 // be cut: where the lighter side weighs most.
-func (t *tree) splits() []split {
-	var out []split
-	for i := range t.m.Units {
-		mixed := slices.DeleteFunc(t.m.Mixed(i), func(f colgen.WeighedFrame) bool { return f.Read == instance.None })
+func (t *tree) candidates() []candidate {
+	var out []candidate
+	for i := range t.m.Blocks {
+		mixed := slices.DeleteFunc(t.m.Frames(i), func(f colgen.WeighedFrame) bool { return f.Read == instance.None })
 		for by := range instance.Axes {
 			slices.SortStableFunc(mixed, func(a, b colgen.WeighedFrame) int { return cmp.Compare(a.Day(by), b.Day(by)) })
-			s, sum := split{unit: i, by: by}, 0.0
+			s, sum := candidate{unit: i, by: by}, 0.0
 			for k := 0; k+1 < len(mixed); k++ {
 				sum += mixed[k].Weight
 				if a, b := mixed[k].Day(by), mixed[k+1].Day(by); a < b && min(sum, 1-sum) > max(1e-3, min(s.share, 1-s.share)) {
@@ -178,10 +178,10 @@ func (t *tree) splits() []split {
 // promise says how much a split is likely to raise the lower of its two sides.
 // Before any was tried, a read-through is taken to matter more than the end of a
 // first round, and a part the more the more passages it has.
-func (t *tree) promise(s split) float64 {
-	g := &t.gains[s.unit][s.by]
+func (t *tree) promise(s candidate) float64 {
+	g := &t.pseudoCosts[s.unit][s.by]
 	if g.n == 0 {
-		u := &t.m.Units[s.unit]
+		u := &t.m.Blocks[s.unit]
 		return min(s.share, 1-s.share) * float64(u.Last-u.First) * [instance.Axes]float64{0.3, 0.1}[s.by]
 	}
 	each := float64(g.n)
@@ -192,9 +192,9 @@ func (t *tree) promise(s split) float64 {
 // most, as far as trying shows.
 func (t *tree) branch(ctx context.Context, n *node) (best [2]*node, err error) {
 	most := math.Inf(-1)
-	slices.SortStableFunc(n.splits, func(a, b split) int { return cmp.Compare(t.promise(b), t.promise(a)) })
-	for tried, s := range n.splits {
-		g := &t.gains[s.unit][s.by]
+	slices.SortStableFunc(n.candidates, func(a, b candidate) int { return cmp.Compare(t.promise(b), t.promise(a)) })
+	for tried, s := range n.candidates {
+		g := &t.pseudoCosts[s.unit][s.by]
 		if best[0] != nil && (tried >= tryMost || g.n >= reliable && t.promise(s) < most) {
 			continue
 		}
@@ -221,7 +221,7 @@ func (t *tree) branch(ctx context.Context, n *node) (best [2]*node, err error) {
 }
 
 // cut gives a node's two children by a split.
-func (n *node) cut(s split) [2]*node {
+func (n *node) cut(s candidate) [2]*node {
 	var out [2]*node
 	for side := range out {
 		out[side] = &node{bound: n.bound, boxes: slices.Clone(n.boxes)}

@@ -20,29 +20,29 @@ import (
 
 // lightly weighs body and spacing as planning does, and the other wishes so little
 // that a bound's tolerance doesn't hide behind them.
-func lightly() instance.Aim {
-	a := instance.Weighed(0.7)
-	a.Want[model.Coverage], a.Want[model.ReadyBy], a.Want[model.Closeness] = 60, 10, 2
+func lightly() instance.Objective {
+	a := instance.WeightedSum(0.7)
+	a.Weight[model.Coverage], a.Weight[model.ReadyBy], a.Weight[model.Closeness] = 60, 10, 2
 	return a
 }
 
 // solvedMaster gives a master over the whole parts of a tiny season, solved to its end
 // for body and spacing together.
-func solvedMaster(t *testing.T, p *instance.Problem) *colgen.Master {
+func solvedMaster(t *testing.T, p *instance.Instance) *colgen.Master {
 	t.Helper()
-	m, err := colgen.NewMaster(tiny.HighsLibrary(t), pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewState(p))
+	m, err := colgen.NewMaster(tiny.HighsLibrary(t), pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(m.Close)
-	if err := errors.Join(m.Set(lightly()), m.Solve(context.Background(), 200)); err != nil {
+	if err := errors.Join(m.Minimise(lightly()), m.Solve(context.Background(), 200)); err != nil {
 		t.Fatal(err)
 	}
 	return m
 }
 
 // grown gives a tree that was grown until nothing is left to branch on.
-func grown(t *testing.T, m *colgen.Master, a instance.Aim) *tree {
+func grown(t *testing.T, m *colgen.Master, a instance.Objective) *tree {
 	t.Helper()
 	x, err := newTree(context.Background(), m, a)
 	if err == nil {
@@ -56,22 +56,22 @@ func grown(t *testing.T, m *colgen.Master, a instance.Aim) *tree {
 
 // leastHeld solves a master with its parts held to each choice of a read-through
 // and an end of the first round in turn, and gives the least value.
-func leastHeld(t *testing.T, m *colgen.Master, a instance.Aim) float64 {
+func leastHeld(t *testing.T, m *colgen.Master, a instance.Objective) float64 {
 	t.Helper()
 	least := instance.Inf
 	var hold func(i int)
 	hold = func(i int) {
-		if i == len(m.Units) {
+		if i == len(m.Blocks) {
 			if err := m.Prove(context.Background(), a, 200, 0); err != nil {
 				t.Fatal(err)
 			}
 			least = min(least, m.Value)
 			return
 		}
-		b := m.P.Parts[m.Units[i].Part].AllFrames()
+		b := m.P.Parts[m.Blocks[i].Part].AllFrames()
 		for r := b.Read[0]; r <= b.Read[1]; r++ {
 			for phi := b.Phi[0]; phi <= b.Phi[1]; phi++ {
-				m.Units[i].Box = &instance.Box{Read: [2]int16{r, r}, Phi: [2]int16{phi, phi}}
+				m.Blocks[i].Box = &instance.Box{Read: [2]int16{r, r}, Phi: [2]int16{phi, phi}}
 				hold(i + 1)
 			}
 		}
@@ -81,7 +81,7 @@ func leastHeld(t *testing.T, m *colgen.Master, a instance.Aim) float64 {
 }
 
 // choices counts what leastHeld goes through.
-func choices(p *instance.Problem) int {
+func choices(p *instance.Instance) int {
 	n := 1
 	for i := range p.Parts {
 		b := p.Parts[i].AllFrames()
@@ -127,9 +127,9 @@ func TestClustersAgainstOneTree(t *testing.T) {
 	const invented, drawn = 12, 100
 	raised, played := 0, 0
 	for seed := range invented + drawn {
-		var p *instance.Problem
+		var p *instance.Instance
 		if seed < invented {
-			p = instance.Build(invent.Season(invent.Size{Weeks: 5, Programmes: 2, Parts: 2, Passages: 3, Lead: 21, Tightness: 0.8, Irregular: true, Seed: uint64(seed)}), nil, nil)
+			p = instance.New(invent.Season(invent.Size{Weeks: 5, Programmes: 2, Parts: 2, Passages: 3, Lead: 21, Tightness: 0.8, Irregular: true, Seed: uint64(seed)}), nil, nil)
 		} else {
 			p = tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 9, Passages: 4, Visits: 3}).Problem()
 		}
@@ -142,7 +142,7 @@ func TestClustersAgainstOneTree(t *testing.T) {
 		}
 		m := solvedMaster(t, p)
 		root := m.Value
-		f, err := newForest(context.Background(), m, of)
+		f, err := newSubproblems(context.Background(), m, of)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -181,7 +181,7 @@ func TestExchangeAgainstTheBest(t *testing.T) {
 		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		best := outright(t, p)
-		exchange := func() exchange {
+		exchange := func() tradeOff {
 			s := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1}}
 			defer s.Close()
 			if err := s.Prove(context.Background(), model.Spacing, best, best.Score(), 100); err != nil {
@@ -239,9 +239,9 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 }
 
 // outright is the best plan of a season small enough to be solved outright.
-func outright(t testing.TB, p *instance.Problem) *instance.State {
+func outright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewState(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,7 +12,7 @@ import (
 
 // cut adds the row through the two multiples of step beside a side, over the
 // strain variable added last.
-func (c *Coupling) cut(name string, step, side int, l load) {
+func (c *Linking) cut(name string, step, side int, l load) {
 	below := side / step * step
 	if below == side {
 		return
@@ -27,7 +27,7 @@ func (c *Coupling) cut(name string, step, side int, l load) {
 }
 
 // sum adds up the playing of days, times a factor.
-func (c *Coupling) sum(t instance.Taken, first, last int, factor float64, l load) load {
+func (c *Linking) sum(t instance.Usage, first, last int, factor float64, l load) load {
 	for d := first; d <= last; d++ {
 		fixed := factor * t.Playing[d]
 		l.now += factor * math.Round(t.Playing[d])
@@ -51,7 +51,7 @@ type load struct {
 
 // addStrain states the rows of the strain. Steps are cut where what will be
 // played is a multiple of them: everywhere ahead, whatever a spread plan takes now.
-func (c *Coupling) addStrain(q *instance.Problem, t instance.Taken) {
+func (c *Linking) addStrain(q *instance.Instance, t instance.Usage) {
 	whole := func(d int) bool { return d >= q.Today || int(q.Fixed[d])%q.Step == 0 }
 	b := q.Strain
 	c.Outside = float64(b.Excess(t.Rounded())) / 100

@@ -14,8 +14,8 @@ import (
 func TestStepsAreCut(t *testing.T) {
 	for _, step := range []int{1, 3, 5, 15} {
 		for side := range 40 {
-			p := instance.Build(invent.Season(invent.Small(1)), nil, nil)
-			c := NewCoupling("steps", p, 0, p.Days-1, instance.NewState(p).Taken())
+			p := instance.New(invent.Season(invent.Small(1)), nil, nil)
+			c := NewLinking("steps", p, 0, p.Days-1, instance.NewSolution(p).Usage())
 			rows := c.M.Rows()
 			c.cut("step", step, side, load{terms: []mip.Term{{Var: c.P[0], Coef: 1}}})
 			if (c.M.Rows() > rows) != (side%step != 0) {

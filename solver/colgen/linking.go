@@ -10,7 +10,7 @@ import (
 	"primaprova/solver/mip"
 )
 
-// Coupling is what some parts and passages of a season have in common: the
+// Linking is what some parts and passages of a season have in common: the
 // rows of their days, the strain on the body, and one row for each wish. A
 // master adds its own variables to its rows.
 //
@@ -36,7 +36,7 @@ import (
 // Only the days from first to last have rows, and only strain that touches them;
 // what strain is elsewhere is a number (outside). So a program around a few parts
 // stays small however long the season is.
-type Coupling struct {
+type Linking struct {
 	M                          *mip.Model
 	First, Last                int       // days that have rows
 	Load, Listen, Visits, Held []mip.Row // by day; noRow where a day needs none
@@ -48,10 +48,10 @@ type Coupling struct {
 
 const NoRow mip.Row = -1
 
-// NewCoupling states the rows of the days from first to last, over what is taken
+// NewLinking states the rows of the days from first to last, over what is taken
 // of them already.
-func NewCoupling(name string, q *instance.Problem, first, last int, t instance.Taken) *Coupling {
-	c := &Coupling{M: mip.New(name), First: first, Last: last, P: make([]mip.Var, q.Days)}
+func NewLinking(name string, q *instance.Instance, first, last int, t instance.Usage) *Linking {
+	c := &Linking{M: mip.New(name), First: first, Last: last, P: make([]mip.Var, q.Days)}
 	for j, w := range model.Wishes {
 		c.Wish[j] = c.M.Row("wish["+w.String()+"]", math.Inf(-1), math.Inf(1))
 	}
@@ -78,7 +78,7 @@ func NewCoupling(name string, q *instance.Problem, first, last int, t instance.T
 }
 
 // restate puts the days' rows over what is taken now.
-func (c *Coupling) restate(q *instance.Problem, t instance.Taken) {
+func (c *Linking) restate(q *instance.Instance, t instance.Usage) {
 	for d := c.First; d <= c.Last; d++ {
 		r := &q.Room[d]
 		c.M.SetRow(c.Load[d], -t.Playing[d], -t.Playing[d])
@@ -92,7 +92,7 @@ func (c *Coupling) restate(q *instance.Problem, t instance.Taken) {
 
 // costs writes what the rows' own variables cost, a minute of strain as much as
 // body weighs, into the head of a slice by variable.
-func (c *Coupling) costs(cost []float64, body float64) {
+func (c *Linking) costs(cost []float64, body float64) {
 	for v := range c.M.Vars() {
 		cost[v] = c.M.Cost(mip.Var(v))
 	}
@@ -102,20 +102,20 @@ func (c *Coupling) costs(cost []float64, body float64) {
 }
 
 // Side gives the side of a wish's row where the wish may cost so much.
-func (c *Coupling) Side(j int, limit float64) float64 {
+func (c *Linking) Side(j int, limit float64) float64 {
 	if model.Wish(j) == model.Body {
 		return limit - c.Outside
 	}
 	return limit
 }
 
-// Entries gathers a column's coefficients.
-type Entries struct {
+// Coefficients gathers a column's coefficients.
+type Coefficients struct {
 	Rows   []int32
 	Values []float64
 }
 
-func (e *Entries) add(r mip.Row, v float64) {
+func (e *Coefficients) add(r mip.Row, v float64) {
 	if r != NoRow && v != 0 {
 		e.Rows = append(e.Rows, int32(r))
 		e.Values = append(e.Values, v)
@@ -124,7 +124,7 @@ func (e *Entries) add(r mip.Row, v float64) {
 
 // Schedule adds what a passage's schedule takes of the days and costs in the
 // wishes.
-func (c *Coupling) Schedule(e *Entries, q *instance.Passage, days []int16, s instance.Score) {
+func (c *Linking) Schedule(e *Coefficients, q *instance.Passage, days []int16, s instance.Score) {
 	for k, d := range days {
 		e.add(c.Load[d], float64(q.Visits[k].Minutes))
 		e.add(c.Visits[d], 1)
@@ -133,7 +133,7 @@ func (c *Coupling) Schedule(e *Entries, q *instance.Passage, days []int16, s ins
 }
 
 // frame adds what a part's stages take of the days and cost in the wishes.
-func (c *Coupling) frame(e *Entries, q *instance.Part, f instance.Frame, s instance.Score) {
+func (c *Linking) frame(e *Coefficients, q *instance.Part, f instance.Frame, s instance.Score) {
 	if q.Read > 0 && f.Read >= 0 {
 		e.add(c.Load[f.Read], float64(q.Read))
 	}
@@ -146,14 +146,14 @@ func (c *Coupling) frame(e *Entries, q *instance.Part, f instance.Frame, s insta
 	c.wishes(e, s)
 }
 
-func (c *Coupling) wishes(e *Entries, s instance.Score) {
+func (c *Linking) wishes(e *Coefficients, s instance.Score) {
 	for j, v := range s {
 		e.add(c.Wish[j], float64(v))
 	}
 }
 
 // StrainRows gives the rows of each strain, its wish's row apart.
-func (c *Coupling) StrainRows() [][]mip.Row {
+func (c *Linking) StrainRows() [][]mip.Row {
 	at := make(map[mip.Var]int, len(c.Strain))
 	for s, v := range c.Strain {
 		at[v] = s

@@ -21,52 +21,52 @@ import (
 // in fewer rounds, but the rows make each linear program a hundred times
 // dearer.)
 type Master struct {
-	P      *instance.Problem
-	Engine *highs.Library
-	C      *Coupling
-	Lp     *highs.LP
-	Pricer *pricing.Pricer
-	Units  []pricing.Unit
-	Aim    instance.Aim
-	Fixed  []int // by unit: the column it is fixed to; none
-	Base   int   // columns of the coupling
-	Row    int   // row of the first unit
-	Cols   []Column
-	X      []float64 // weights of the columns in the last run, those of the coupling first
-	Price  []float64 // row duals of the last run
-	T      pricing.Tariff
-	Value  float64 // of the last run
-	Bound  float64 // best bound proven for the aim so far
-	rounds int
-	Work   int64 // of all runs: iterations, and one for the run, times rows, since an iteration takes the longer the more there are
-	Plenty int   // columns a unit has on average before any is taken out
+	P         *instance.Instance
+	Engine    *highs.Library
+	Linking   *Linking
+	LP        *highs.LP
+	Pricer    *pricing.Pricer
+	Blocks    []pricing.Block
+	Objective instance.Objective
+	Fixed     []int // by unit: the column it is fixed to; none
+	Base      int   // columns of the coupling
+	Row       int   // row of the first unit
+	Columns   []Column
+	Weights   []float64 // weights of the columns in the last run, those of the coupling first
+	RowDuals  []float64 // row duals of the last run
+	Duals     pricing.Duals
+	Value     float64 // of the last run
+	Bound     float64 // best bound proven for the aim so far
+	rounds    int
+	Work      int64 // of all runs: iterations, and one for the run, times rows, since an iteration takes the longer the more there are
+	Plenty    int   // columns a unit has on average before any is taken out
 }
 
 // NewMaster starts from nothing placed in any unit, beside what rest holds
 // placed; rest must hold nothing of the units.
-func NewMaster(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State) (*Master, error) {
-	return newMasterBeside(engine, pr, units, rest, rest.Taken())
+func NewMaster(engine *highs.Library, pr *pricing.Pricer, units []pricing.Block, rest *instance.Solution) (*Master, error) {
+	return newMasterBeside(engine, pr, units, rest, rest.Usage())
 }
 
 // newMasterBeside is newMaster where the days are taken otherwise than rest says.
-func newMasterBeside(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, t instance.Taken) (*Master, error) {
+func newMasterBeside(engine *highs.Library, pr *pricing.Pricer, units []pricing.Block, rest *instance.Solution, t instance.Usage) (*Master, error) {
 	p := rest.P
 	first, last := p.Days, -1
 	for i := range units {
 		q := &p.Parts[units[i].Part]
 		first, last = min(first, q.Lo), max(last, q.Hi)
 	}
-	c := NewCoupling("master", p, max(0, first), min(last, p.Days-1), t)
+	c := NewLinking("master", p, max(0, first), min(last, p.Days-1), t)
 	return NewMasterOver(engine, pr, units, rest, c)
 }
 
 // NewMasterWith is newMasterBeside with an aim and its first columns.
-func NewMasterWith(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, t instance.Taken, a instance.Aim, cols []Column) (*Master, error) {
+func NewMasterWith(engine *highs.Library, pr *pricing.Pricer, units []pricing.Block, rest *instance.Solution, t instance.Usage, a instance.Objective, cols []Column) (*Master, error) {
 	m, err := newMasterBeside(engine, pr, units, rest, t)
 	if err != nil {
 		return nil, err
 	}
-	if err := m.Set(a); err != nil {
+	if err := m.Minimise(a); err != nil {
 		m.Close()
 		return nil, err
 	}
@@ -74,7 +74,7 @@ func NewMasterWith(engine *highs.Library, pr *pricing.Pricer, units []pricing.Un
 	for _, c := range cols {
 		m.Push(&batch, c)
 	}
-	if err := m.Lp.AddCols(&batch); err != nil {
+	if err := m.LP.AddCols(&batch); err != nil {
 		m.Close()
 		return nil, err
 	}
@@ -82,13 +82,13 @@ func NewMasterWith(engine *highs.Library, pr *pricing.Pricer, units []pricing.Un
 }
 
 // NewMasterOver is newMaster with the rows of the days given.
-func NewMasterOver(engine *highs.Library, pr *pricing.Pricer, units []pricing.Unit, rest *instance.State, c *Coupling) (*Master, error) {
-	m := &Master{P: rest.P, Engine: engine, Pricer: pr, Units: units, Fixed: make([]int, len(units)), C: c, Plenty: plenty}
+func NewMasterOver(engine *highs.Library, pr *pricing.Pricer, units []pricing.Block, rest *instance.Solution, c *Linking) (*Master, error) {
+	m := &Master{P: rest.P, Engine: engine, Pricer: pr, Blocks: units, Fixed: make([]int, len(units)), Linking: c, Plenty: plenty}
 	lp, err := engine.NewLP()
 	if err != nil {
 		return nil, err
 	}
-	m.Lp = lp
+	m.LP = lp
 	if err := m.begin(rest); err != nil {
 		m.Close()
 		return nil, err
@@ -97,14 +97,14 @@ func NewMasterOver(engine *highs.Library, pr *pricing.Pricer, units []pricing.Un
 }
 
 // begin states the rows, and adds the units as they stand.
-func (m *Master) begin(rest *instance.State) error {
-	lp := m.Lp
-	if err := lp.PassModel(m.C.M); err != nil {
+func (m *Master) begin(rest *instance.Solution) error {
+	lp := m.LP
+	if err := lp.PassModel(m.Linking.M); err != nil {
 		return err
 	}
 	m.Base, m.Row = lp.Cols(), lp.Rows()
 	var rows highs.Rows
-	for i := range m.Units {
+	for i := range m.Blocks {
 		m.Fixed[i] = instance.None
 		rows.Add(1, 1, nil, nil)
 	}
@@ -114,39 +114,39 @@ func (m *Master) begin(rest *instance.State) error {
 	if err := m.AddState(rest); err != nil {
 		return err
 	}
-	for n := range m.Cols {
-		m.Cols[n].Keep = true
+	for n := range m.Columns {
+		m.Columns[n].Keep = true
 	}
 	return nil
 }
 
-func (m *Master) Close() { m.Lp.Close() }
+func (m *Master) Close() { m.LP.Close() }
 
-// Set gives the master another aim.
-func (m *Master) Set(a instance.Aim) error {
-	m.Aim, m.Bound = a, 0
-	n := m.Lp.Cols()
+// Minimise gives the master another aim.
+func (m *Master) Minimise(a instance.Objective) error {
+	m.Objective, m.Bound = a, 0
+	n := m.LP.Cols()
 	set, cost, lo, hi := make([]int32, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range set {
 		set[i] = int32(i)
 		if i >= m.Base {
-			c := &m.Cols[i-m.Base]
+			c := &m.Columns[i-m.Base]
 			cost[i], hi[i] = a.Cost(c.Plan.S), a.Most(c.Plan.S)
-			if f := m.Fixed[c.Unit]; f != instance.None && f != i-m.Base || !m.takes(c) {
+			if f := m.Fixed[c.Block]; f != instance.None && f != i-m.Base || !m.takes(c) {
 				hi[i] = 0
 			}
 		}
 	}
-	m.C.costs(cost, a.Want[model.Body])
-	if err := m.Lp.ChangeCosts(set, cost); err != nil {
+	m.Linking.costs(cost, a.Weight[model.Body])
+	if err := m.LP.ChangeCosts(set, cost); err != nil {
 		return err
 	}
-	if err := m.Lp.ChangeBounds(set[m.Base:], lo[m.Base:], hi[m.Base:]); err != nil {
+	if err := m.LP.ChangeBounds(set[m.Base:], lo[m.Base:], hi[m.Base:]); err != nil {
 		return err
 	}
 	rows, low, high := make([]int32, 5), make([]float64, 5), make([]float64, 5)
 	for j := range rows {
-		rows[j], low[j], high[j] = int32(m.C.Wish[j]), -instance.Inf, m.C.Side(j, a.Limits[j])
+		rows[j], low[j], high[j] = int32(m.Linking.Wish[j]), -instance.Inf, m.Linking.Side(j, a.Limit[j])
 	}
-	return m.Lp.ChangeSides(rows, low, high)
+	return m.LP.ChangeSides(rows, low, high)
 }

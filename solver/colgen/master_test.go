@@ -32,7 +32,7 @@ func TestMasterAgainstProgram(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m, err := NewMaster(library, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewState(p))
+		m, err := NewMaster(library, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,9 +63,9 @@ func TestMasterAgainstProgram(t *testing.T) {
 }
 
 // solveFor solves the master for one wish until no column betters it.
-func solveFor(m *Master, t *testing.T, goal model.Wish, from *instance.State) {
+func solveFor(m *Master, t *testing.T, goal model.Wish, from *instance.Solution) {
 	t.Helper()
-	if err := m.Set(instance.WishUnder(goal, from.Score())); err != nil {
+	if err := m.Minimise(instance.ConstrainedBy(goal, from.Score())); err != nil {
 		t.Fatal(err)
 	}
 	if err := m.AddState(from); err != nil {
@@ -75,7 +75,7 @@ func solveFor(m *Master, t *testing.T, goal model.Wish, from *instance.State) {
 		if err := m.Run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		if added, err := m.Round(); err != nil {
+		if added, err := m.PriceOut(); err != nil {
 			t.Fatal(err)
 		} else if added == 0 {
 			return
@@ -86,7 +86,7 @@ func solveFor(m *Master, t *testing.T, goal model.Wish, from *instance.State) {
 
 // isWhole tells whether every column has all of a unit's weight or none.
 func isWhole(m *Master) bool {
-	for _, w := range m.X[m.Base:] {
+	for _, w := range m.Weights[m.Base:] {
 		if math.Abs(w-math.Round(w)) > 1e-4 {
 			return false
 		}

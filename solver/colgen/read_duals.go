@@ -15,10 +15,10 @@ import (
 //	  + Σ over parts of the cheapest part at these prices,
 //
 // of which constant holds the first two.
-func readDuals(t *pricing.Tariff, c *Coupling, price []float64, a *instance.Aim) {
+func readDuals(t *pricing.Duals, c *Linking, price []float64, a *instance.Objective) {
 	n := len(c.Load)
 	t.Minute, t.Listen, t.Visit = pricing.Sized(t.Minute, n), pricing.Sized(t.Listen, n), pricing.Sized(t.Visit, n)
-	t.Weight, t.Constant = [5]float64{}, a.Want[model.Body]*c.Outside
+	t.Weight, t.Constant = [5]float64{}, a.Weight[model.Body]*c.Outside
 	y := make([]float64, c.M.Rows())
 	for r := range y {
 		row := mip.Row(r)
@@ -34,8 +34,8 @@ func readDuals(t *pricing.Tariff, c *Coupling, price []float64, a *instance.Aim)
 			y[r] = 0
 		}
 	}
-	t.Weight = a.Want
-	for j, limit := range a.Limits {
+	t.Weight = a.Weight
+	for j, limit := range a.Limit {
 		switch r := c.Wish[j]; {
 		case a.Forbids(j):
 			t.Weight[j], y[r] = pricing.Forbidding, 0
@@ -62,9 +62,9 @@ func readDuals(t *pricing.Tariff, c *Coupling, price []float64, a *instance.Aim)
 // addOwn adds the cheapest values of the rows' own variables. A minute's price is
 // free in sign (its row is an equation), yet a negative one is as good as 0:
 // p(d) then pays it back here.
-func addOwn(t *pricing.Tariff, c *Coupling, y []float64, a *instance.Aim) {
+func addOwn(t *pricing.Duals, c *Linking, y []float64, a *instance.Objective) {
 	reduced := make([]float64, c.M.Vars())
-	c.costs(reduced, a.Want[model.Body])
+	c.costs(reduced, a.Weight[model.Body])
 	for r := range y {
 		if y[r] == 0 {
 			continue

@@ -25,7 +25,7 @@ func (m *Master) Run(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
-	if len(m.Units) > 0 && !m.Units[0].Whole {
+	if len(m.Blocks) > 0 && !m.Blocks[0].Whole {
 		ctx = Briefly(ctx)
 	}
 	err := m.solveBy(ctx, warm)
@@ -35,21 +35,21 @@ func (m *Master) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	iterations, err := m.Lp.Iterations()
+	iterations, err := m.LP.Iterations()
 	if err != nil {
 		return err
 	}
-	m.Work += (iterations + 1) * int64(m.Lp.Rows())
-	for n, w := range m.X[m.Base:] { // one for each column: none was added since the run
-		if c := &m.Cols[n]; w > 1e-6 {
+	m.Work += (iterations + 1) * int64(m.LP.Rows())
+	for n, w := range m.Weights[m.Base:] { // one for each column: none was added since the run
+		if c := &m.Columns[n]; w > 1e-6 {
 			c.idle = 0
 		} else {
 			c.idle++
 		}
 	}
-	readDuals(&m.T, m.C, m.Price, &m.Aim)
-	m.Value, err = m.Lp.Objective()
-	m.Value += m.Aim.Want[model.Body] * m.C.Outside
+	readDuals(&m.Duals, m.Linking, m.RowDuals, &m.Objective)
+	m.Value, err = m.LP.Objective()
+	m.Value += m.Objective.Weight[model.Body] * m.Linking.Outside
 	return err
 }
 
@@ -60,7 +60,7 @@ func Briefly(ctx context.Context) context.Context { return context.WithoutCancel
 // solveBy solves the linear program by one method and takes its prices and
 // weights.
 func (m *Master) solveBy(ctx context.Context, by highs.Options) error {
-	status, err := m.Lp.Run(ctx, by)
+	status, err := m.LP.Run(ctx, by)
 	if err != nil {
 		return err
 	}
@@ -70,8 +70,8 @@ func (m *Master) solveBy(ctx context.Context, by highs.Options) error {
 	if status != highs.Optimal {
 		return &StuckError{status}
 	}
-	m.Price, m.X = pricing.Sized(m.Price, m.Lp.Rows()), pricing.Sized(m.X, m.Lp.Cols())
-	err = errors.Join(m.Lp.Duals(m.Price), m.Lp.Primal(m.X))
+	m.RowDuals, m.Weights = pricing.Sized(m.RowDuals, m.LP.Rows()), pricing.Sized(m.Weights, m.LP.Cols())
+	err = errors.Join(m.LP.Duals(m.RowDuals), m.LP.Primal(m.Weights))
 	if errors.Is(err, highs.ErrNoSolution) {
 		return &StuckError{highs.Unknown}
 	}
@@ -99,7 +99,7 @@ func (m *Master) Solve(ctx context.Context, rounds int) error {
 		if n == rounds-1 {
 			break
 		}
-		if added, err := m.Round(); err != nil || added == 0 {
+		if added, err := m.PriceOut(); err != nil || added == 0 {
 			return err
 		}
 	}
@@ -108,15 +108,15 @@ func (m *Master) Solve(ctx context.Context, rounds int) error {
 
 // Prove gives the master an aim, and runs and prices until its bound is as near
 // to its value as a share of it, in so many rounds at most.
-func (m *Master) Prove(ctx context.Context, a instance.Aim, rounds int, near float64) error {
-	if err := m.Set(a); err != nil {
+func (m *Master) Prove(ctx context.Context, a instance.Objective, rounds int, near float64) error {
+	if err := m.Minimise(a); err != nil {
 		return err
 	}
 	for range rounds {
 		if err := m.Run(ctx); err != nil {
 			return err
 		}
-		added, err := m.Round()
+		added, err := m.PriceOut()
 		if err != nil || added == 0 || m.Value-m.Bound <= near*m.Value {
 			return err
 		}

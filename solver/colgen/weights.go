@@ -13,14 +13,14 @@ type WeighedFrame struct {
 	Weight float64
 }
 
-// Mixed gives a unit's frames in the last run with their weights, the heaviest
+// Frames gives a unit's frames in the last run with their weights, the heaviest
 // first. Of the columns with the same read-through and first round, the heaviest
 // says where the other stages lie.
-func (m *Master) Mixed(i int) []WeighedFrame {
+func (m *Master) Frames(i int) []WeighedFrame {
 	var out []WeighedFrame
 	var heavy []float64
-	for n, w := range m.X[m.Base:] {
-		if c := &m.Cols[n]; c.Unit == i && w > 1e-6 {
+	for n, w := range m.Weights[m.Base:] {
+		if c := &m.Columns[n]; c.Block == i && w > 1e-6 {
 			at := slices.IndexFunc(out, func(f WeighedFrame) bool { return f.Read == c.Plan.Read && f.Phi == c.Plan.Phi })
 			if at < 0 {
 				at = len(out)
@@ -36,12 +36,12 @@ func (m *Master) Mixed(i int) []WeighedFrame {
 	return out
 }
 
-// Shared gives what a master's last run spreads each of its passages over.
-func (m *Master) Shared() [][]Share {
-	out := make([][]Share, len(m.Units))
-	for n, w := range m.X[m.Base:] {
-		if c := &m.Cols[n]; w > 1e-4 && len(c.Plan.Days[0]) > 0 {
-			out[c.Unit] = append(out[c.Unit], Share{c.Plan.Days[0], w})
+// Schedules gives what a master's last run spreads each of its passages over.
+func (m *Master) Schedules() [][]WeighedSchedule {
+	out := make([][]WeighedSchedule, len(m.Blocks))
+	for n, w := range m.Weights[m.Base:] {
+		if c := &m.Columns[n]; w > 1e-4 && len(c.Plan.Days[0]) > 0 {
+			out[c.Block] = append(out[c.Block], WeighedSchedule{c.Plan.Days[0], w})
 		}
 	}
 	return out
@@ -50,12 +50,12 @@ func (m *Master) Shared() [][]Share {
 // EachMinute goes through what the columns of the last run play, with their
 // weights.
 func (m *Master) EachMinute(f func(c *Column, weight float64, d int16, minutes int)) {
-	for n, w := range m.X[m.Base:] {
-		c := &m.Cols[n]
+	for n, w := range m.Weights[m.Base:] {
+		c := &m.Columns[n]
 		if w < 1e-9 {
 			continue
 		}
-		u := &m.Units[c.Unit]
+		u := &m.Blocks[c.Block]
 		if q := &m.P.Parts[u.Part]; u.Whole && q.Read > 0 && c.Plan.Read >= 0 {
 			f(c, w, c.Plan.Read, q.Read)
 		}
@@ -67,9 +67,9 @@ func (m *Master) EachMinute(f func(c *Column, weight float64, d int16, minutes i
 	}
 }
 
-// Share is a schedule with its weight; those of a passage add up to at most 1,
+// WeighedSchedule is a schedule with its weight; those of a passage add up to at most 1,
 // what is missing is the passage left out.
-type Share struct {
+type WeighedSchedule struct {
 	Days   []int16
 	Weight float64
 }

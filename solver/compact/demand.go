@@ -4,7 +4,7 @@ import "primaprova/solver/instance"
 
 // WriteDemand states the rules of a problem as an integer program in which
 // everything has to be placed. Nil where something has no day at all.
-func WriteDemand(p *instance.Problem, ordered bool) *Written {
+func WriteDemand(p *instance.Instance, ordered bool) *Program {
 	w := WriteRules(p, ordered)
 	if !w.MustStages() {
 		return nil
@@ -20,7 +20,7 @@ func WriteDemand(p *instance.Problem, ordered bool) *Written {
 }
 
 // Must has something placed, and tells whether it has a day at all.
-func (w *Written) Must(t *track) bool {
+func (w *Program) Must(t *track) bool {
 	if len(t.by) == 0 || t.by[len(t.by)-1] == instance.None {
 		return false
 	}
@@ -29,7 +29,7 @@ func (w *Written) Must(t *track) bool {
 }
 
 // MustStages has all stages placed that are wanted.
-func (w *Written) MustStages() bool {
+func (w *Program) MustStages() bool {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
 		for n, t := range [3]*track{&w.listen[i], &w.read[i], &w.rec[i]} {

@@ -8,7 +8,7 @@ import (
 
 // Start gives a state as a point of the program. Variables that are as small
 // as their rows let them be are computed after the others.
-func (w *Written) Start(s *instance.State) []float64 {
+func (w *Program) Start(s *instance.Solution) []float64 {
 	x := make([]float64, w.M.Vars())
 	put := func(t *track, day int16) {
 		if day >= 0 {
@@ -66,8 +66,8 @@ func (t *track) day(x []float64) int {
 
 // State reads a point back. Only the days of the work are looked at: the
 // state's own sums say what they are worth.
-func (w *Written) State(x []float64) *instance.State {
-	s := instance.NewState(w.P)
+func (w *Program) State(x []float64) *instance.Solution {
+	s := instance.NewSolution(w.P)
 	for i := range w.P.Parts {
 		q, f := &w.P.Parts[i], s.Frames[i]
 		if q.ReadDone {

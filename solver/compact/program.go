@@ -9,7 +9,7 @@ import (
 	"primaprova/solver/mip"
 )
 
-// Written is the season's integer program written out in full: its definition,
+// Program is the season's integer program written out in full: its definition,
 // against which every quicker method is judged. With
 //
 //	x(i,k,d)           1 if visit k of passage i lies on day d
@@ -50,8 +50,8 @@ import (
 //
 // Everything is whole once the 0/1 variables are, so CP-SAT takes the same
 // program as it stands.
-type Written struct {
-	P *instance.Problem
+type Program struct {
+	P *instance.Instance
 	M *mip.Model
 
 	listen, read, rec []track   // by part
@@ -71,7 +71,7 @@ type track struct {
 }
 
 // Write states a problem as one integer program.
-func Write(p *instance.Problem) *Written {
+func Write(p *instance.Instance) *Program {
 	w := WriteRules(p, true)
 	w.coverage()
 	w.readyBy()
@@ -83,8 +83,8 @@ func Write(p *instance.Problem) *Written {
 }
 
 // WriteRules states the rules alone; that of the stages' order, if it is kept.
-func WriteRules(p *instance.Problem, ordered bool) *Written {
-	w := &Written{P: p, M: mip.New(p.Season.Title)}
+func WriteRules(p *instance.Instance, ordered bool) *Program {
+	w := &Program{P: p, M: mip.New(p.Season.Title)}
 	w.days()
 	if ordered {
 		w.inOrder()
@@ -100,7 +100,7 @@ func WriteRules(p *instance.Problem, ordered bool) *Written {
 }
 
 // days makes the 0/1 variables, on the days on which each piece may lie.
-func (w *Written) days() {
+func (w *Program) days() {
 	p := w.P
 	for i := range p.Parts {
 		q := &p.Parts[i]
@@ -139,7 +139,7 @@ func (w *Written) days() {
 // track makes the running sums of something that may lie on some of the days
 // lo..hi: one 0/1 variable for each possible day, and a row that lets no sum
 // fall. A day on which it may not lie shares the variable of the day before.
-func (w *Written) track(kind, name string, lo, hi int, may func(d int) bool) track {
+func (w *Program) track(kind, name string, lo, hi int, may func(d int) bool) track {
 	t := track{lo: lo}
 	last := mip.Var(instance.None)
 	for d := lo; d <= hi; d++ {
@@ -157,7 +157,7 @@ func (w *Written) track(kind, name string, lo, hi int, may func(d int) bool) tra
 }
 
 // day names a day as dates are written.
-func (w *Written) day(d int) string { return (w.P.Season.From + model.Date(d)).String() }
+func (w *Program) day(d int) string { return (w.P.Season.From + model.Date(d)).String() }
 
 // upTo gives the running sum on day d, 0 before the first possible day.
 func (t *track) upTo(d int) Sum {

@@ -12,7 +12,7 @@ import (
 
 // inOrder: listening, then read-through (the same day will do), then first
 // visits and the return to the recordings (on later days).
-func (w *Written) inOrder() {
+func (w *Program) inOrder() {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
 		if q.ReadDone {
@@ -31,7 +31,7 @@ func (w *Written) inOrder() {
 }
 
 // behind: the one lies at least so many days after the other, or not at all.
-func (w *Written) behind(rule, name string, t, other *track, days int) {
+func (w *Program) behind(rule, name string, t, other *track, days int) {
 	t.each(func(d int) {
 		w.atMost(fmt.Sprintf("%s[%s,%s]", rule, name, w.day(d)), t.upTo(d).Plus(-1, other.upTo(d-days)), 0)
 	})
@@ -39,7 +39,7 @@ func (w *Written) behind(rule, name string, t, other *track, days int) {
 
 // keepGaps: a visit comes its least gap after the visit before. The gap after
 // a visit done before is a matter of the first possible day.
-func (w *Written) keepGaps() {
+func (w *Program) keepGaps() {
 	for i := range w.P.Passages {
 		q := &w.P.Passages[i]
 		for k := 1; k < len(q.Visits); k++ {
@@ -51,7 +51,7 @@ func (w *Written) keepGaps() {
 // allOnce: the first round of a part ends on a day, or with the day before
 // any that can be planned; first visits lie on it or before, third visits
 // after it.
-func (w *Written) allOnce() {
+func (w *Program) allOnce() {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
 		rounds, thirds := false, false
@@ -86,7 +86,7 @@ type daySum struct{ Playing, listening, visits Sum }
 
 // gather sums up the days. It goes from work to days, not from days to work:
 // there are too many pairs of both.
-func (w *Written) gather() {
+func (w *Program) gather() {
 	w.On = make([]daySum, w.P.Days)
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
@@ -106,28 +106,28 @@ func (w *Written) gather() {
 }
 
 // keepCap: planned playing fits the room under the cap.
-func (w *Written) keepCap() {
+func (w *Program) keepCap() {
 	for d := w.P.Today; d < w.P.Days; d++ {
 		w.atMost("cap["+w.day(d)+"]", w.On[d].Playing, float64(w.P.Room[d].Playing))
 	}
 }
 
 // keepPassages: no more visits in a day than the limit.
-func (w *Written) keepPassages() {
+func (w *Program) keepPassages() {
 	for d := w.P.Today; d < w.P.Days; d++ {
 		w.atMost("passages["+w.day(d)+"]", w.On[d].visits, float64(w.P.Room[d].Visits))
 	}
 }
 
 // keepListening: the day's listening stays within its limit.
-func (w *Written) keepListening() {
+func (w *Program) keepListening() {
 	for d := w.P.Today; d < w.P.Days; d++ {
 		w.atMost("listening["+w.day(d)+"]", w.On[d].listening, float64(w.P.Room[d].Listening))
 	}
 }
 
 // keepHours: everything together fits the free hours, where there are any.
-func (w *Written) keepHours() {
+func (w *Program) keepHours() {
 	for d := w.P.Today; d < w.P.Days; d++ {
 		w.atMost("hours["+w.day(d)+"]", Sum{}.Plus(1, w.On[d].Playing).Plus(1, w.On[d].listening), float64(w.P.Room[d].Held))
 	}

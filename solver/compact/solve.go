@@ -37,7 +37,7 @@ import (
 //
 // It gives the numbers of variables and rows.
 func WriteProgram(out io.Writer, s *model.Season, o run.Options) (vars, rows int, err error) {
-	m := Write(instance.Build(s, o.History, o.Standing)).M
+	m := Write(instance.New(s, o.History, o.Standing)).M
 	return m.Vars(), m.Rows(), m.WriteMPS(out)
 }
 
@@ -45,7 +45,7 @@ func WriteProgram(out io.Writer, s *model.Season, o run.Options) (vars, rows int
 // of WriteProgram: the values of its variables, in the order of the file. It is
 // an error if the point breaks the program by more than a solver's tolerance.
 func FromPoint(s *model.Season, o run.Options, x []float64) (*model.Plan, error) {
-	w := Write(instance.Build(s, o.History, o.Standing))
+	w := Write(instance.New(s, o.History, o.Standing))
 	if by, what := w.M.Violation(x); by > PointTolerance {
 		return nil, fmt.Errorf("no point of the season's program: %s", what)
 	}
@@ -80,7 +80,7 @@ const nearlyOne = 0.999
 // their tolerances, from a state that keeps the rules. What is proven meets the
 // state's score where the engine was given the time, but for what is spent. Where
 // something is, as little of it as will do.
-func Solve(p *instance.Problem, ctx context.Context, engine WholeEngine, from *instance.State, t model.Tolerance) (best *instance.State, proven instance.Bounds, err error) {
+func Solve(p *instance.Instance, ctx context.Context, engine WholeEngine, from *instance.Solution, t model.Tolerance) (best *instance.Solution, proven instance.Bounds, err error) {
 	w := Write(p)
 	best = from
 	var free instance.Score // of the wishes that are done
@@ -138,7 +138,7 @@ func Solve(p *instance.Problem, ctx context.Context, engine WholeEngine, from *i
 // comparisons: Solve gets there sooner.
 func SolveWritten(ctx context.Context, s *model.Season, o run.Options, engine WholeEngine) (*model.Plan, error) {
 	at := time.Now()
-	p := instance.Build(s, o.History, o.Standing)
+	p := instance.New(s, o.History, o.Standing)
 	st, proven, err := Solve(p, ctx, engine, construct.Greedy(p), o.Tolerance)
 	if err != nil {
 		return nil, err

@@ -41,7 +41,7 @@ func (s Sum) at(x []float64) float64 {
 }
 
 // atMost adds the row s ≤ most, unless nothing can break it.
-func (w *Written) atMost(name string, s Sum, most float64) {
+func (w *Program) atMost(name string, s Sum, most float64) {
 	if w.largest(s) > most {
 		w.M.Row(name, math.Inf(-1), most-s.Constant, s.Terms...)
 	}
@@ -49,7 +49,7 @@ func (w *Written) atMost(name string, s Sum, most float64) {
 
 // largest gives what a sum cannot exceed, its variables' bounds considered and
 // nothing else.
-func (w *Written) largest(s Sum) float64 {
+func (w *Program) largest(s Sum) float64 {
 	coef := map[mip.Var]float64{}
 	for _, t := range s.Terms {
 		coef[t.Var] += t.Coef
@@ -61,7 +61,7 @@ func (w *Written) largest(s Sum) float64 {
 	return v
 }
 
-func (w *Written) bound(v mip.Var, upper bool) float64 {
+func (w *Program) bound(v mip.Var, upper bool) float64 {
 	if upper {
 		return w.M.Upper(v)
 	}
@@ -70,7 +70,7 @@ func (w *Written) bound(v mip.Var, upper bool) float64 {
 
 // excess gives max(0, the largest of the sums) as a variable with a row for
 // each sum, or the constant 0 where none of them can rise above it.
-func (w *Written) excess(name string, sums ...Sum) Sum {
+func (w *Program) excess(name string, sums ...Sum) Sum {
 	sums = slices.DeleteFunc(sums, func(s Sum) bool { return w.largest(s) <= 0 })
 	if len(sums) == 0 {
 		return Sum{}
@@ -92,7 +92,7 @@ func (w *Written) excess(name string, sums ...Sum) Sum {
 }
 
 // equal gives a variable that equals a sum which cannot fall below 0.
-func (w *Written) equal(name string, s Sum) mip.Var {
+func (w *Program) equal(name string, s Sum) mip.Var {
 	v := w.M.Real(name, 0, max(0, w.largest(s)), 0)
 	w.M.Row(name, s.Constant, s.Constant, append([]mip.Term{{Var: v, Coef: 1}}, negated(s.Terms)...)...)
 	w.defs = append(w.defs, definition{v, []Sum{s}, false})

@@ -15,12 +15,12 @@ import (
 // minute, since a share of a week's load is.
 var wishUnits = [5]string{"coverage", "ready-by", "closeness", "body", "spacing"}
 
-func (w *Written) become(wish model.Wish, s Sum) {
+func (w *Program) become(wish model.Wish, s Sum) {
 	w.Wishes[wish] = w.equal("wish["+wishUnits[wish]+"]", s)
 }
 
 // coverage: the worth of what is left out.
-func (w *Written) coverage() {
+func (w *Program) coverage() {
 	var all Sum
 	left := func(value int, t *track) {
 		all = all.Plus(-float64(value), t.Placed())
@@ -48,7 +48,7 @@ func (w *Written) coverage() {
 
 // readyBy: each day after the ready-by date on which a visit of the passage
 // still lies ahead, or which itself has the last one.
-func (w *Written) readyBy() {
+func (w *Program) readyBy() {
 	var all Sum
 	for i := range w.P.Passages {
 		q := &w.P.Passages[i]
@@ -69,7 +69,7 @@ func (w *Written) readyBy() {
 }
 
 // closeness: what it costs that sessions leave the standing plan.
-func (w *Written) closeness() {
+func (w *Program) closeness() {
 	var all Sum
 	moved := func(stand int, t *track) {
 		t.each(func(d int) {
@@ -94,7 +94,7 @@ func (w *Written) closeness() {
 
 // body: minutes over a day's, a pair of days' and a week's easy load, in
 // hundredths.
-func (w *Written) body() {
+func (w *Program) body() {
 	var all Sum
 	b := w.P.Strain
 	load := make([]Sum, w.P.Days)
@@ -132,7 +132,7 @@ func (w *Written) body() {
 
 // spacing: days that a visit lets the one before wait longer than preferred,
 // and days that a passage is finished too early.
-func (w *Written) spacing() {
+func (w *Program) spacing() {
 	var all Sum
 	for i := range w.P.Passages {
 		q := &w.P.Passages[i]
@@ -157,7 +157,7 @@ func (w *Written) spacing() {
 // waits gives the days by which visit k comes later than preferred: those on
 // which the visit before is the preferred gap past and this one, which is
 // placed, still lies ahead.
-func (w *Written) waits(i, k int) (days Sum) {
+func (w *Program) waits(i, k int) (days Sum) {
 	q, t := &w.P.Passages[i], &w.Visits[i][k]
 	pref := q.Visits[k].Preferred
 	if k == 0 {
@@ -180,7 +180,7 @@ func (w *Written) waits(i, k int) (days Sum) {
 var OutsideWeights = [5]float64{model.Coverage: 1e4, model.ReadyBy: 1e3, model.Closeness: 100, model.Body: 0.1, model.Spacing: 1}
 
 // weigh makes the weighted sum of all wishes the objective.
-func (w *Written) weigh() {
+func (w *Program) weigh() {
 	for j, v := range w.Wishes {
 		w.M.SetCost(v, OutsideWeights[j])
 		w.M.SetBounds(v, 0, w.M.Upper(v))
@@ -188,7 +188,7 @@ func (w *Written) weigh() {
 }
 
 // hold lets no wish rise above what it is in held.
-func (w *Written) hold(held instance.Score) {
+func (w *Program) hold(held instance.Score) {
 	for i, v := range w.Wishes {
 		w.M.SetBounds(v, 0, float64(held[i]))
 	}
@@ -196,7 +196,7 @@ func (w *Written) hold(held instance.Score) {
 
 // wish makes wish j the objective; those before it may not rise above what
 // they are in held.
-func (w *Written) wish(j model.Wish, held instance.Score) {
+func (w *Program) wish(j model.Wish, held instance.Score) {
 	for i, v := range w.Wishes {
 		w.M.SetCost(v, 0)
 		if model.Wish(i) < j {

@@ -14,7 +14,7 @@ const aloneWork = 2_000_000
 // that fact alone is dropped and everything else of the season stands. A reason leaves
 // out what it does without, so without one of its facts there may still be another
 // reason.
-func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Bid) error {
+func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Demand) error {
 	q.judge.Work = q.o.Share(aloneWork)
 	near := q.looking(r, 0).meets
 	for n := range r.Facts {
@@ -31,15 +31,15 @@ func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Bid) err
 		}
 		p := relax(q.p, q.o.History, dropped)
 		q.judge.SpendBuild(p)
-		p, _ = oracle.CutTo(p, c, keep)
+		p, _ = oracle.Restrict(p, c, keep)
 		v, err := q.helps(ctx, p, near, f.Kind != OrderFact)
 		if err != nil {
 			return err
 		}
 		switch v {
-		case oracle.Fits:
+		case oracle.Feasible:
 			f.Alone = Yes
-		case oracle.FitsNot:
+		case oracle.Infeasible:
 			f.Alone = No
 		}
 	}
@@ -49,19 +49,19 @@ func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Bid) err
 // helps judges a whole season with a fact dropped: whether days are too crowded, and
 // whether the parts near those asked about find room while the others stay; only a small
 // one is looked into further.
-func (q *Inquiry) helps(ctx context.Context, p *instance.Problem, near map[string]bool, ordered bool) (oracle.Verdict, error) {
-	if q.judge.SpendDemand(p); oracle.TooCrowded(p, ordered) {
-		return oracle.FitsNot, nil
+func (q *Inquiry) helps(ctx context.Context, p *instance.Instance, near map[string]bool, ordered bool) (oracle.Verdict, error) {
+	if q.judge.SpendDemand(p); oracle.Overloaded(p, ordered) {
+		return oracle.Infeasible, nil
 	}
 	if ordered {
 		_, inner, _ := oracle.Around(p, func(i int) bool { return near[p.Parts[i].Work.Name] })
-		_, tries, ok := oracle.SoonestNear(inner, q.judge.Seed)
+		_, tries, ok := oracle.EarliestDueNear(inner, q.judge.Seed)
 		if q.judge.SpendTurns(inner, tries); ok {
-			return oracle.Fits, nil
+			return oracle.Feasible, nil
 		}
 	}
 	if p.VisitDays() > oracle.JudgeSize {
-		return oracle.Untold, nil
+		return oracle.Unknown, nil
 	}
 	v, _, err := q.judge.Judge(ctx, p, ordered)
 	return v, err

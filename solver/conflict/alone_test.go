@@ -100,7 +100,7 @@ func placeableBut(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fa
 	if but.Kind == WorkFact {
 		keep, dropped = func(i int) bool { return i != but.part }, nil
 	}
-	p, _ := oracle.CutTo(relax(q.p, q.o.History, dropped), oracle.BidOf(q.p, q.placed, ids), keep)
+	p, _ := oracle.Restrict(relax(q.p, q.o.History, dropped), oracle.DemandOf(q.p, q.placed, ids), keep)
 	w := compact.WriteDemand(p, but.Kind != OrderFact)
 	return w != nil && tiny.Solvable(t, l, w.M)
 }

@@ -26,10 +26,10 @@ func (k *question) drop(scope map[int]bool) {
 
 // sameFor tells whether two forms of a season are the same for some parts: in their
 // days, and in what these have room for.
-func sameFor(p *instance.Problem, o *instance.Problem, scope map[int]bool) bool {
+func sameFor(p *instance.Instance, o *instance.Instance, scope map[int]bool) bool {
 	for i := range scope {
 		a, b := p.Parts[i], o.Parts[i]
-		a.Meets, a.Close, b.Meets, b.Close = nil, nil, nil, nil
+		a.Meets, a.Nearest, b.Meets, b.Nearest = nil, nil, nil, nil
 		if !reflect.DeepEqual(a, b) {
 			return false
 		}

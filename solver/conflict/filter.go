@@ -39,7 +39,7 @@ const swaps = 6
 // shrink tries facts away until none can be spared, and gives the number of
 // those of which that could not be told.
 func (k *question) shrink(ctx context.Context) (untried int, err error) {
-	if v, err := k.verdict(ctx, true); err != nil || v != oracle.FitsNot {
+	if v, err := k.verdict(ctx, true); err != nil || v != oracle.Infeasible {
 		untold, err := k.tryAway(ctx, trying, false)
 		if err == nil {
 			untold, err = k.together(ctx, untold)
@@ -105,7 +105,7 @@ func (k *question) bar(ctx context.Context, start, barred []bool, more []int) (s
 			continue
 		}
 		k.in[n] = false
-		if v, _ := k.verdict(ctx, true); v == oracle.FitsNot {
+		if v, _ := k.verdict(ctx, true); v == oracle.Infeasible {
 			barred[n], some = true, true
 		} else {
 			k.in[n] = true
@@ -187,19 +187,19 @@ func (k *question) together(ctx context.Context, list []int) (untold []int, err 
 		k.in[n] = false
 	}
 	v, err := k.verdict(ctx, false)
-	if err != nil || v == oracle.FitsNot {
+	if err != nil || v == oracle.Infeasible {
 		return nil, err
 	}
-	if v == oracle.Fits {
+	if v == oracle.Feasible {
 		k.bundles++
 	}
 	for _, n := range list {
 		k.in[n] = true
-		if v == oracle.Fits {
+		if v == oracle.Feasible {
 			k.facts[n].Bundle = k.bundles
 		}
 	}
-	if v == oracle.Fits {
+	if v == oracle.Feasible {
 		return nil, nil
 	}
 	return list, nil
@@ -215,14 +215,14 @@ func (k *question) spare(ctx context.Context, list []int, quick bool) (untold []
 		k.in[n] = false
 	}
 	v, err := k.verdict(ctx, quick)
-	if err != nil || v == oracle.FitsNot {
+	if err != nil || v == oracle.Infeasible {
 		return nil, err
 	}
 	for _, n := range list {
 		k.in[n] = true
 	}
 	if len(list) == 1 {
-		if v == oracle.Fits {
+		if v == oracle.Feasible {
 			return nil, nil
 		}
 		return list, nil
@@ -248,20 +248,20 @@ func (k *question) verdict(ctx context.Context, quick bool) (oracle.Verdict, err
 		return v, nil
 	}
 	if k.judge.Over() {
-		return oracle.Untold, nil
+		return oracle.Unknown, nil
 	}
 	p, ordered := k.without()
 	k.judge.SpendBuild(p)
-	v, err := oracle.Untold, error(nil)
+	v, err := oracle.Unknown, error(nil)
 	if quick {
 		k.judge.Asked++
-		if k.judge.SpendDemand(p); oracle.TooCrowded(p, ordered) {
-			v = oracle.FitsNot
+		if k.judge.SpendDemand(p); oracle.Overloaded(p, ordered) {
+			v = oracle.Infeasible
 		}
 	} else {
 		v, _, err = k.judge.Judge(ctx, p, ordered)
 	}
-	if v != oracle.Untold {
+	if v != oracle.Unknown {
 		k.told[string(key)] = v
 	}
 	return v, err
@@ -305,7 +305,7 @@ func (k *question) concerns(f *Fact) bool {
 
 // without gives the problem in which only the facts that are in hold, cut to
 // the bid of the parts whose work is in.
-func (k *question) without() (p *instance.Problem, ordered bool) {
+func (k *question) without() (p *instance.Instance, ordered bool) {
 	var dropped []Fact
 	work := make([]bool, len(k.p.Parts))
 	ordered = true
@@ -319,6 +319,6 @@ func (k *question) without() (p *instance.Problem, ordered bool) {
 			ordered = ordered && f.Kind != OrderFact
 		}
 	}
-	p, _ = oracle.CutTo(relax(k.p, k.o.History, dropped), k.c, func(i int) bool { return work[i] })
+	p, _ = oracle.Restrict(relax(k.p, k.o.History, dropped), k.c, func(i int) bool { return work[i] })
 	return p, ordered
 }

@@ -74,16 +74,16 @@ type Offer struct {
 // the plan it gives up.
 type change struct {
 	season *model.Season
-	bid    func(p *instance.Problem) oracle.Bid
+	bid    func(p *instance.Instance) oracle.Demand
 }
 
 // trial is a change that was judged.
 type trial struct {
 	change
-	p     *instance.Problem // of the whole season
-	cut   *instance.Problem
+	p     *instance.Instance // of the whole season
+	cut   *instance.Instance
 	back  oracle.Origin
-	state *instance.State // of cut
+	state *instance.Solution // of cut
 }
 
 // try judges a change. Where days are not too crowded the parts near those asked
@@ -91,25 +91,25 @@ type trial struct {
 // season is judged as a whole.
 func (l *looking) try(ctx context.Context, c change) (oracle.Verdict, *trial, error) {
 	if l.judge.Over() {
-		return oracle.Untold, nil, nil
+		return oracle.Unknown, nil, nil
 	}
-	p := instance.Build(c.season, l.o.History, l.o.Standing)
+	p := instance.New(c.season, l.o.History, l.o.Standing)
 	l.judge.SpendBuild(p)
 	t := &trial{change: c, p: p}
-	t.cut, t.back = oracle.CutTo(p, c.bid(p), func(int) bool { return true })
+	t.cut, t.back = oracle.Restrict(p, c.bid(p), func(int) bool { return true })
 	l.judge.Asked++
-	if l.judge.SpendDemand(t.cut); oracle.TooCrowded(t.cut, true) {
-		return oracle.FitsNot, nil, nil
+	if l.judge.SpendDemand(t.cut); oracle.Overloaded(t.cut, true) {
+		return oracle.Infeasible, nil, nil
 	}
 	rest, inner, back := oracle.Around(t.cut, func(i int) bool { return l.meets[t.cut.Parts[i].Work.Name] })
-	st, tries, ok := oracle.SoonestNear(inner, uint64(l.o.Seed))
+	st, tries, ok := oracle.EarliestDueNear(inner, uint64(l.o.Seed))
 	if l.judge.SpendTurns(inner, tries); ok {
 		oracle.Join(rest, st, back)
 		t.state = rest
-		return oracle.Fits, t, nil
+		return oracle.Feasible, t, nil
 	}
 	if t.cut.VisitDays() > oracle.JudgeSize {
-		return oracle.Untold, t, nil
+		return oracle.Unknown, t, nil
 	}
 	v, st, err := l.judge.Judge(ctx, t.cut, true)
 	t.state = st
@@ -139,11 +139,11 @@ func (l *looking) close() map[string]bool {
 func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) {
 	q := l.Inquiry
 	raiseWorth(t.p, t.bid(t.p))
-	st := instance.NewState(t.p)
+	st := instance.NewSolution(t.p)
 	oracle.Join(st, t.state, t.back)
 	q.polish(ctx, st)
-	st = restated(st, instance.Build(t.season, q.o.History, q.o.Standing))
-	im := construct.NewImprover(st, uint64(q.o.Seed))
+	st = restated(st, instance.New(t.season, q.o.History, q.o.Standing))
+	im := construct.NewAnnealer(st, uint64(q.o.Seed))
 	im.Free = st.P.Unplanned(st)
 	im.Run(ctx, model.Coverage, settleMoves)
 	q.polish(ctx, st)
@@ -185,8 +185,8 @@ func (o *Offer) settle(l *looking) (got int) {
 
 // restated gives the same plan in another form of the same season, whose sessions are worth
 // something else.
-func restated(s *instance.State, p *instance.Problem) *instance.State {
-	out := instance.NewState(p)
+func restated(s *instance.Solution, p *instance.Instance) *instance.Solution {
+	out := instance.NewSolution(p)
 	for i, f := range s.Frames {
 		out.SetFrame(i, f)
 	}
@@ -222,7 +222,7 @@ func worthOf(s *model.Season, h *model.History) (sum int) {
 const promised = 1_000_000
 
 // raiseWorth raises the worth of a bid.
-func raiseWorth(p *instance.Problem, c oracle.Bid) {
+func raiseWorth(p *instance.Instance, c oracle.Demand) {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		for n, v := range [3]*int{&q.ListenV, &q.ReadV, &q.RecV} {
@@ -243,12 +243,12 @@ func raiseWorth(p *instance.Problem, c oracle.Bid) {
 const polishMoves = 10
 
 // polish betters a plan a little, wish by wish.
-func (q *Inquiry) polish(ctx context.Context, st *instance.State) {
+func (q *Inquiry) polish(ctx context.Context, st *instance.Solution) {
 	for _, goal := range model.Wishes {
 		if st.Score()[goal] == 0 || ctx.Err() != nil {
 			continue
 		}
-		im := construct.NewImprover(st, uint64(q.o.Seed))
+		im := construct.NewAnnealer(st, uint64(q.o.Seed))
 		im.Free = st.P.Unplanned(st)
 		im.Run(ctx, goal, polishMoves*min(len(im.Free), 50))
 	}
@@ -342,7 +342,9 @@ func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
 }
 
 // goal is the bid of what is placed and what is asked about.
-func (l *looking) goal(p *instance.Problem) oracle.Bid { return oracle.BidOf(p, l.placed, l.asked) }
+func (l *looking) goal(p *instance.Instance) oracle.Demand {
+	return oracle.DemandOf(p, l.placed, l.asked)
+}
 
 // has tells whether the reason has facts of a kind; without a reason all count.
 func (l *looking) has(kind FactKind) bool {

@@ -20,7 +20,7 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 		return nil, nil
 	}
 	v, t, err := l.try(ctx, l.dailyOf(names))
-	if err != nil || v != oracle.Fits {
+	if err != nil || v != oracle.Feasible {
 		return nil, err
 	}
 	names, t, smallest, err := fewer(ctx, l, names, t, l.dailyOf)

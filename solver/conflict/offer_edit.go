@@ -43,7 +43,7 @@ func (l *looking) arriving(part string, earlier int) change {
 func (l *looking) least(ctx context.Context, lo, hi int, make func(n int) change) (n int, t *trial, smallest bool, err error) {
 	tried := func(n int) (oracle.Verdict, *trial, error) { return l.try(ctx, make(n)) }
 	v, t, err := tried(hi)
-	if err != nil || v != oracle.Fits {
+	if err != nil || v != oracle.Feasible {
 		return 0, nil, false, err
 	}
 	n, not := hi, lo-1 // not: the largest that is known not to fit
@@ -54,9 +54,9 @@ func (l *looking) least(ctx context.Context, lo, hi int, make func(n int) change
 			return 0, nil, false, err
 		}
 		switch v {
-		case oracle.Fits:
+		case oracle.Feasible:
 			n, t = mid, x
-		case oracle.FitsNot:
+		case oracle.Infeasible:
 			not = mid
 			low = mid + 1
 		default:
@@ -74,18 +74,18 @@ func fewer[T any](ctx context.Context, l *looking, list []T, t *trial, of func([
 	for size := (len(list) + 1) / 2; size > 0; size /= 2 {
 		for n := 0; n < len(list) && len(list) > 1; {
 			some := slices.Delete(slices.Clone(list), n, min(n+size, len(list)))
-			v, x := oracle.Untold, (*trial)(nil)
+			v, x := oracle.Unknown, (*trial)(nil)
 			if len(some) > 0 {
 				var err error
 				if v, x, err = l.try(ctx, of(some)); err != nil {
 					return nil, nil, false, err
 				}
 			}
-			if v == oracle.Fits {
+			if v == oracle.Feasible {
 				list, t = some, x
 				continue
 			}
-			smallest = smallest && (size > 1 || v == oracle.FitsNot)
+			smallest = smallest && (size > 1 || v == oracle.Infeasible)
 			n += size
 		}
 	}

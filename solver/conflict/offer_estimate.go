@@ -41,7 +41,7 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 					p.Passages, p.Estimate = nil, ordinary*model.Minutes(most-n)
 				}
 			})
-			return change{c, func(p *instance.Problem) oracle.Bid { return oracle.BidOf(p, l.placed, l.also(p, q.Work.Name)) }}
+			return change{c, func(p *instance.Instance) oracle.Demand { return oracle.DemandOf(p, l.placed, l.also(p, q.Work.Name)) }}
 		})
 		if err != nil {
 			return out, err
@@ -60,7 +60,7 @@ func (l *looking) estimate(ctx context.Context) (out []Offer, err error) {
 
 // also asks, beside what is asked about, for everything of a part as it is in a
 // changed season.
-func (l *looking) also(p *instance.Problem, part string) map[string]bool {
+func (l *looking) also(p *instance.Instance, part string) map[string]bool {
 	out := map[string]bool{}
 	for id := range l.asked {
 		out[id] = true

@@ -21,7 +21,7 @@ func (l *looking) leave(ctx context.Context) (out []Offer, err error) {
 		return nil, nil
 	}
 	v, t, err := l.try(ctx, l.without(names))
-	if err != nil || v != oracle.Fits {
+	if err != nil || v != oracle.Feasible {
 		return nil, err
 	}
 	slices.Reverse(names) // the dearest stays first, if it can
@@ -72,7 +72,7 @@ func (l *looking) candidates() (out []candidate) {
 func (l *looking) cheapest(ctx context.Context) []string {
 	all := l.candidates()
 	c := l.goal(l.p)
-	cut, back := oracle.CutTo(l.p, c, func(int) bool { return true })
+	cut, back := oracle.Restrict(l.p, c, func(int) bool { return true })
 	if cut.VisitDays() <= oracle.JudgeSize {
 		return l.cheapestOf(ctx, all, cut, back)
 	}
@@ -88,11 +88,11 @@ func (l *looking) cheapest(ctx context.Context) []string {
 			continue
 		}
 		names = append(names, all[n].name)
-		p := instance.Build(l.without(names).season, l.o.History, l.o.Standing)
-		if cut, _ := oracle.CutTo(p, l.goal(p), func(int) bool { return true }); oracle.TooCrowded(cut, true) {
+		p := instance.New(l.without(names).season, l.o.History, l.o.Standing)
+		if cut, _ := oracle.Restrict(p, l.goal(p), func(int) bool { return true }); oracle.Overloaded(cut, true) {
 			continue
 		}
-		if v, _, err := l.try(ctx, l.without(names)); err != nil || v == oracle.Fits {
+		if v, _, err := l.try(ctx, l.without(names)); err != nil || v == oracle.Feasible {
 			return names
 		}
 	}
@@ -104,7 +104,7 @@ func (l *looking) cheapest(ctx context.Context) []string {
 //	minimise Σ worth·z    so that    each visit is placed or z = 1
 //
 // and everything else is placed, and something of each part stays. Nil where it finds nothing within its limits.
-func (l *looking) cheapestOf(ctx context.Context, all []candidate, cut *instance.Problem, back oracle.Origin) []string {
+func (l *looking) cheapestOf(ctx context.Context, all []candidate, cut *instance.Instance, back oracle.Origin) []string {
 	w := compact.WriteRules(cut, true)
 	z := make([]mip.Var, len(cut.Passages))
 	for i := range z {

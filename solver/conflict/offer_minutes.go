@@ -21,7 +21,7 @@ func (l *looking) minutes(ctx context.Context) ([]Offer, error) {
 	}
 	days := l.raisable()
 	v, t, err := l.try(ctx, l.raised(days, l.most))
-	if err != nil || v != oracle.Fits || len(days) == 0 {
+	if err != nil || v != oracle.Feasible || len(days) == 0 {
 		return nil, err
 	}
 	days, fewest, err := l.fewest(ctx, days, t)
@@ -107,7 +107,7 @@ func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]mo
 		if err != nil {
 			return nil, false, err
 		}
-		if v != oracle.Fits {
+		if v != oracle.Feasible {
 			continue
 		}
 		some = slices.Clone(some)

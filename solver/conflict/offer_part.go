@@ -116,7 +116,7 @@ func (o *Offer) promise(l *looking, ids map[string]bool) {
 func (l *looking) placing(ctx context.Context, c change, with map[string]bool) (map[string]bool, error) {
 	in := map[string]bool{}
 	maps.Copy(in, with)
-	c.bid = func(p *instance.Problem) oracle.Bid { return oracle.BidOf(p, l.placed, in) }
+	c.bid = func(p *instance.Instance) oracle.Demand { return oracle.DemandOf(p, l.placed, in) }
 	var add func(list []string) error
 	add = func(list []string) error {
 		if len(list) == 0 || ctx.Err() != nil {
@@ -126,7 +126,7 @@ func (l *looking) placing(ctx context.Context, c change, with map[string]bool) (
 			in[id] = true
 		}
 		v, _, err := l.try(ctx, c)
-		if err != nil || v == oracle.Fits {
+		if err != nil || v == oracle.Feasible {
 			return err
 		}
 		for _, id := range list {

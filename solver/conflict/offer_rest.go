@@ -18,7 +18,7 @@ func (l *looking) rest(ctx context.Context) ([]Offer, error) {
 		if err != nil || ctx.Err() != nil {
 			return nil, err
 		}
-		if v != oracle.Fits {
+		if v != oracle.Feasible {
 			continue
 		}
 		o, err := l.offer(ctx, Offer{Kind: RestOffer, Dates: []model.Date{d}, Smallest: true}, t)

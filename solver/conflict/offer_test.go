@@ -84,8 +84,8 @@ func TestSmallestOffers(t *testing.T) {
 			continue
 		}
 		does := func(l *looking, s *model.Season) bool {
-			p := instance.Build(s, c.History, nil)
-			cut, _ := oracle.CutTo(p, l.goal(p), func(int) bool { return true })
+			p := instance.New(s, c.History, nil)
+			cut, _ := oracle.Restrict(p, l.goal(p), func(int) bool { return true })
 			b := tiny.NewBrute(cut)
 			b.Try(0)
 			return b.Best[model.Coverage] == 0

@@ -22,15 +22,15 @@ const priceRounds = 12
 func (l *looking) priced(ctx context.Context) []float64 {
 	out := make([]float64, l.p.Days)
 	if m, err := l.crunch(ctx); err == nil {
-		copy(out, m.T.Minute)
+		copy(out, m.Duals.Minute)
 	}
 	return out
 }
 
 func (l *looking) crunch(ctx context.Context) (*colgen.Master, error) {
-	placed, of := oracle.CutTo(l.p, oracle.BidOf(l.p, l.placed, nil), func(int) bool { return true })
+	placed, of := oracle.Restrict(l.p, oracle.DemandOf(l.p, l.placed, nil), func(int) bool { return true })
 	_, inner, _ := oracle.Around(placed, func(i int) bool { return l.meets[l.p.Parts[of.Parts[i]].Work.Name] })
-	p, back := oracle.CutTo(l.p, oracle.BidAll(l.p), func(i int) bool { return l.meets[l.p.Parts[i].Work.Name] })
+	p, back := oracle.Restrict(l.p, oracle.DemandAll(l.p), func(i int) bool { return l.meets[l.p.Parts[i].Work.Name] })
 	p.Room = inner.Room
 	for i, of := range back.Parts {
 		from := &l.p.Parts[of]
@@ -39,21 +39,21 @@ func (l *looking) crunch(ctx context.Context) (*colgen.Master, error) {
 	for i, of := range back.Passages {
 		copy(p.Passages[i].Visits, l.p.Passages[of].Visits) // cut has all worth the same
 	}
-	m, err := colgen.NewMaster(l.o.Engine, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewState(p))
+	m, err := colgen.NewMaster(l.o.Engine, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 	if m != nil {
 		defer m.Close()
 	}
 	if err != nil {
 		return nil, err
 	}
-	if err := m.Set(instance.WishAim(model.Coverage, instance.Unlimited)); err != nil {
+	if err := m.Minimise(instance.Constrained(model.Coverage, instance.Unlimited)); err != nil {
 		return nil, err
 	}
 	for range priceRounds {
 		if err := m.Run(ctx); err != nil {
 			return nil, err
 		}
-		if added, err := m.Round(); err != nil || added == 0 {
+		if added, err := m.PriceOut(); err != nil || added == 0 {
 			return m, err
 		}
 	}

@@ -35,10 +35,10 @@ import (
 // Inquiry asks a season and its plan why.
 type Inquiry struct {
 	o      run.Options
-	p      *instance.Problem
+	p      *instance.Instance
 	work   []model.PartWork
 	placed map[string]bool
-	judge  oracle.Judge
+	judge  oracle.Oracle
 }
 
 // A Reason says why sessions can't be placed beside what is placed.
@@ -76,8 +76,8 @@ func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
 	if o.Standing == nil {
 		return nil, errors.New("solver: no plan to ask about")
 	}
-	q := &Inquiry{o: o, p: instance.Build(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
-		judge: oracle.Judge{Engine: o.Engine, Seed: uint64(o.Seed), Runs: DefaultRuns}}
+	q := &Inquiry{o: o, p: instance.New(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
+		judge: oracle.Oracle{Engine: o.Engine, Seed: uint64(o.Seed), Runs: DefaultRuns}}
 	for i := range o.Standing.Sessions {
 		v := &o.Standing.Sessions[i]
 		if int(v.Date-s.From) >= q.p.Today {
@@ -90,7 +90,7 @@ func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
 // question is one bid with the facts that may stand in its way.
 type question struct {
 	*Inquiry
-	c     oracle.Bid
+	c     oracle.Demand
 	asked map[int]bool // parts asked about
 	facts []Fact
 	in    []bool // facts that are still in
@@ -114,7 +114,7 @@ func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
 	for _, id := range asked {
 		ids[id] = true
 	}
-	k := &question{Inquiry: q, c: oracle.BidOf(q.p, q.placed, ids), asked: map[int]bool{}}
+	k := &question{Inquiry: q, c: oracle.DemandOf(q.p, q.placed, ids), asked: map[int]bool{}}
 	for i := range q.p.Parts {
 		if asks(q.p, i, ids) {
 			k.asked[i] = true
@@ -124,7 +124,7 @@ func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
 	began := q.judge
 	err := k.answer(ctx, r)
 	if err == nil && r.Outcome == Forced {
-		err = q.changedAlone(ctx, r, oracle.BidOf(q.p, q.placed, ids))
+		err = q.changedAlone(ctx, r, oracle.DemandOf(q.p, q.placed, ids))
 	}
 	r.Bids, r.Runs = q.judge.Asked-began.Asked, q.judge.Ran-began.Ran
 	return r, err
@@ -142,7 +142,7 @@ func (k *question) answer(ctx context.Context, r *Reason) (err error) {
 		return find(k.asked, model.Range{})
 	}
 	near := k.near()
-	if _, _, ok := oracle.Soonest(k.beside(near), k.judge.Seed, true); ok {
+	if _, _, ok := oracle.EarliestDue(k.beside(near), k.judge.Seed, true); ok {
 		r.Outcome = Placed
 		return nil
 	}
@@ -172,12 +172,12 @@ func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, fin
 	switch {
 	case err != nil:
 		return err
-	case v == oracle.FitsNot:
+	case v == oracle.Infeasible:
 		return find(near.scope, model.Range{})
 	case !near.all:
 		v, _, err = k.judge.Judge(ctx, k.beside(near), true)
 	}
-	if v == oracle.Fits {
+	if v == oracle.Feasible {
 		r.Outcome = Placed
 	}
 	return err
@@ -185,19 +185,19 @@ func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, fin
 
 // beside gives the problem of placing neighbours in the room that all other parts
 // leave as they stand.
-func (k *question) beside(n neighbours) *instance.Problem {
-	all, back := oracle.CutTo(k.p, k.c, func(int) bool { return true })
+func (k *question) beside(n neighbours) *instance.Instance {
+	all, back := oracle.Restrict(k.p, k.c, func(int) bool { return true })
 	_, inner, _ := oracle.Around(all, func(i int) bool { return n.scope[back.Parts[i]] })
 	return inner
 }
 
 // everything is all that the parts want, but for those of which something has
 // no day at all and that are not asked about.
-func (k *question) everything() oracle.Bid {
-	c := oracle.BidAll(k.p)
+func (k *question) everything() oracle.Demand {
+	c := oracle.DemandAll(k.p)
 	for i := range k.p.Parts {
-		one, _ := oracle.CutTo(k.p, c, func(j int) bool { return j == i })
-		if _, ok := oracle.SpansOfAll(one, true); !ok && !k.asked[i] {
+		one, _ := oracle.Restrict(k.p, c, func(j int) bool { return j == i })
+		if _, ok := oracle.TimeWindows(one, true); !ok && !k.asked[i] {
 			c.Leave(k.p, i)
 		}
 	}
@@ -205,7 +205,7 @@ func (k *question) everything() oracle.Bid {
 }
 
 // asks tells whether one of the sessions is a part's.
-func asks(p *instance.Problem, i int, ids map[string]bool) bool {
+func asks(p *instance.Instance, i int, ids map[string]bool) bool {
 	q := &p.Parts[i]
 	for _, st := range instance.Stages {
 		if ids[model.StageID(q.Work.Name, st)] {
@@ -226,16 +226,16 @@ func asks(p *instance.Problem, i int, ids map[string]bool) bool {
 // alone tells whether the bids of the parts asked about can't be placed even if
 // all other parts asked for nothing.
 func (k *question) alone() bool {
-	p, _ := oracle.CutTo(k.p, k.c, func(i int) bool { return k.asked[i] })
-	return oracle.TooCrowded(p, true)
+	p, _ := oracle.Restrict(k.p, k.c, func(i int) bool { return k.asked[i] })
+	return oracle.Overloaded(p, true)
 }
 
 // crowd finds parts whose bids can't all be placed because some days are too
 // crowded, those asked about among them; and the days.
 func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 	p := k.p
-	all, back := oracle.CutTo(p, k.c, func(int) bool { return true })
-	spans, ok := oracle.SpansOfAll(all, true)
+	all, back := oracle.Restrict(p, k.c, func(int) bool { return true })
+	spans, ok := oracle.TimeWindows(all, true)
 	if !ok {
 		return nil, days, false
 	}
@@ -245,7 +245,7 @@ func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 			named[i] = true
 		}
 	}
-	t := oracle.MostCrowded(all, spans, named)
+	t := oracle.MostOverloaded(all, spans, named)
 	if t.Need == 0 {
 		return nil, days, false
 	}
@@ -271,9 +271,9 @@ func (k *question) hasAsked() bool {
 // neighbours are parts around those asked about.
 type neighbours struct {
 	scope   map[int]bool
-	problem *instance.Problem // of placing their bids
-	size    int               // visit-days
-	all     bool              // no day of theirs is any other part's
+	problem *instance.Instance // of placing their bids
+	size    int                // visit-days
+	all     bool               // no day of theirs is any other part's
 }
 
 // near gives the parts whose days meet those of the parts asked about, and
@@ -291,7 +291,7 @@ func (k *question) near() neighbours {
 				wider[m] = true
 			}
 		}
-		now, _ := oracle.CutTo(p, k.c, func(i int) bool { return wider[i] })
+		now, _ := oracle.Restrict(p, k.c, func(i int) bool { return wider[i] })
 		if size := now.VisitDays(); n.problem == nil || size <= oracle.JudgeSize {
 			n.all = len(wider) == len(n.scope)
 			n.scope, n.problem, n.size = wider, now, size
@@ -328,11 +328,11 @@ func (k *question) tell(r *Reason) {
 		return cmp.Compare(b.Minutes, a.Minutes)
 	})
 	p, ordered := k.without()
-	spans, ok := oracle.SpansOfAll(p, ordered)
+	spans, ok := oracle.TimeWindows(p, ordered)
 	if !ok {
 		return
 	}
-	t := oracle.MostCrowded(p, spans, nil)
+	t := oracle.MostOverloaded(p, spans, nil)
 	from := p.Season.From
 	r.Stretch = model.Stretch{Days: model.Range{From: from + model.Date(t.Lo), To: from + model.Date(t.Hi)}, Supply: t.Supply, Need: t.Need, Has: t.Has}
 	for i := range p.Parts {

@@ -31,7 +31,7 @@ func fiveDays() *model.Season {
 
 // bestPlan is the best plan of a season small enough to be solved outright.
 func bestPlan(t *testing.T, s *model.Season, h *model.History) *model.Plan {
-	p := instance.Build(s, h, nil)
+	p := instance.New(s, h, nil)
 	st := solvedOutright(t, p)
 	return st.Assemble(h, nil)
 }

@@ -141,7 +141,7 @@ func questionOf(q *Inquiry, r *Reason, but *Fact) *question {
 	for _, id := range r.Asked {
 		ids[id] = true
 	}
-	k := &question{Inquiry: q, c: oracle.BidOf(q.p, q.placed, ids), asked: map[int]bool{}}
+	k := &question{Inquiry: q, c: oracle.DemandOf(q.p, q.placed, ids), asked: map[int]bool{}}
 	for i := range q.p.Parts {
 		if asks(q.p, i, ids) {
 			k.asked[i] = true
@@ -389,9 +389,9 @@ func partOf(id string, work map[string]*model.PartWork) string {
 }
 
 // solvedOutright is the best plan of a season small enough to be solved outright.
-func solvedOutright(t testing.TB, p *instance.Problem) *instance.State {
+func solvedOutright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewState(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

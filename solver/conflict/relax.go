@@ -12,7 +12,7 @@ import (
 // matter of writing the program out; of it only the days of the return to the
 // recordings are seen to here. What a problem without a fact allows, one with
 // it need not; the other way round never.
-func relax(p *instance.Problem, h *model.History, dropped []Fact) *instance.Problem {
+func relax(p *instance.Instance, h *model.History, dropped []Fact) *instance.Instance {
 	o := *p
 	o.Parts, o.Passages = slices.Clone(p.Parts), slices.Clone(p.Passages)
 	s := *p.Season
@@ -116,7 +116,7 @@ func (f *Fact) key() factKey {
 
 // refill counts the days' rooms anew. A season without a fact has no less
 // room; cutting a longer run of free hours into blocks could say otherwise.
-func refill(p *instance.Problem, s *model.Season, h *model.History) {
+func refill(p *instance.Instance, s *model.Season, h *model.History) {
 	old := p.Room
 	p.Room = make([]instance.DayRoom, p.Days)
 	for d := p.Today; d < p.Days; d++ {
@@ -132,7 +132,7 @@ func refill(p *instance.Problem, s *model.Season, h *model.History) {
 }
 
 // widen gives a part and its passages the days they have without some facts.
-func widen(p *instance.Problem, i int, without map[factKey]bool) {
+func widen(p *instance.Instance, i int, without map[factKey]bool) {
 	q := &p.Parts[i]
 	from := p.Season.From
 	arrival, due := without[factKey{ArrivalFact, i}], without[factKey{DueFact, i}]
@@ -204,7 +204,7 @@ func widen(p *instance.Problem, i int, without map[factKey]bool) {
 }
 
 // programmeOf gives the place of a part's programme in the season.
-func programmeOf(p *instance.Problem, q *instance.Part) int {
+func programmeOf(p *instance.Instance, q *instance.Part) int {
 	for n := range p.Season.Programmes {
 		if q.Work.Programme == &p.Season.Programmes[n] {
 			return n

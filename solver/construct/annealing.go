@@ -10,14 +10,14 @@ import (
 	"primaprova/solver/instance"
 )
 
-// improver betters a state by taking a few passages out and putting them back
+// Annealer betters a state by taking a few passages out and putting them back
 // where they now cost least, again and again. It works at one wish, its goal,
 // and never lets a wish before it rise above where it stood. A move that costs
 // more is kept with a chance that falls as the work goes on (simulated
 // annealing: Kirkpatrick, Gelatt, Vecchi, Science 220, 671-680, 1983); in the
 // end the best state in the order of the wishes stays. It counts moves, never
 // seconds, so that the same seed gives the same plan on any machine.
-type improver struct {
+type Annealer struct {
 	Inserter
 	rng        *rand.Rand
 	goal       model.Wish
@@ -32,25 +32,25 @@ type improver struct {
 	keptDays   [][][]int16
 }
 
-// NewImprover works on the state given; it changes it in place.
-func NewImprover(s *instance.State, seed uint64) *improver {
-	return &improver{Inserter: Inserter{S: s, By: instance.InOrder}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
+// NewAnnealer works on the state given; it changes it in place.
+func NewAnnealer(s *instance.Solution, seed uint64) *Annealer {
+	return &Annealer{Inserter: Inserter{S: s, By: instance.InOrder}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
 }
 
 // Run works at one wish with so many moves, fewer if the context ends or the
 // goal is met. The state is in the end the best one found for the goal of those
 // that cost no more in the wishes before it.
-func (m *improver) Run(ctx context.Context, goal model.Wish, moves int) {
+func (m *Annealer) Run(ctx context.Context, goal model.Wish, moves int) {
 	m.Towards(ctx, goal, m.S.Score(), moves)
 }
 
 // Towards is run with limits of its own: the state may stand above them at
 // first, and is brought below them on the way.
-func (m *improver) Towards(ctx context.Context, goal model.Wish, limit instance.Score, moves int) {
+func (m *Annealer) Towards(ctx context.Context, goal model.Wish, limit instance.Score, moves int) {
 	if len(m.S.P.Passages) == 0 {
 		return
 	}
-	g := &stageOf[goal]
+	g := &schedules[goal]
 	if m.soft = !limit.Allows(m.S.Score(), goal); m.soft {
 		g = &mending
 	}
@@ -93,7 +93,7 @@ func (m *improver) Towards(ctx context.Context, goal model.Wish, limit instance.
 // is too much of one, a little less otherwise. For body that takes the place of
 // a hard limit, which would leave hardly a move open, since nearly every one
 // shifts minutes; for the others only while the state stands above a limit.
-func (m *improver) weigh(now instance.Score) {
+func (m *Annealer) weigh(now instance.Score) {
 	set := func(j model.Wish, w *float64, least, most float64) {
 		if now[j] > m.limit[j] {
 			*w = min(most, *w*1.02)
@@ -111,7 +111,7 @@ func (m *improver) weigh(now instance.Score) {
 }
 
 // keeps tells whether a move from one score to another stands.
-func (m *improver) keeps(from, to instance.Score) bool {
+func (m *Annealer) keeps(from, to instance.Score) bool {
 	for j := range m.goal {
 		if to[j] > m.limit[j] && j != model.Body && (!m.soft || to[j] > from[j]) {
 			return false
@@ -123,7 +123,7 @@ func (m *improver) keeps(from, to instance.Score) bool {
 
 // cost weighs the goal and the wishes after it, those before it where they may
 // be traded, in units of the goal.
-func (m *improver) cost(s instance.Score) float64 {
+func (m *Annealer) cost(s instance.Score) float64 {
 	w := [5]float64{m.By.Coverage, m.By.Ready, m.By.Closeness, m.By.Body, m.By.Spacing}
 	sum := w[model.Body] * float64(s[model.Body]) / 100
 	for j := range s {
@@ -136,7 +136,7 @@ func (m *improver) cost(s instance.Score) float64 {
 
 // findWorst lists the passages that cost something in the goal; body is no
 // passage's own.
-func (m *improver) findWorst() {
+func (m *Annealer) findWorst() {
 	m.worst = m.worst[:0]
 	for i := range m.S.P.Passages {
 		if m.S.P.ScheduleScore(&m.S.P.Passages[i], m.S.Sched[i])[m.goal] > 0 {
@@ -146,7 +146,7 @@ func (m *improver) findWorst() {
 }
 
 // pick chooses a passage: half of the time among the worst.
-func (m *improver) pick() int {
+func (m *Annealer) pick() int {
 	if len(m.worst) > 0 && m.rng.IntN(2) == 0 {
 		return m.worst[m.rng.IntN(len(m.worst))]
 	}
@@ -157,7 +157,7 @@ func (m *improver) pick() int {
 }
 
 // around picks passages of the same part, or of one that overlaps it.
-func (m *improver) around(i, n int) []int {
+func (m *Annealer) around(i, n int) []int {
 	q := &m.S.P.Parts[m.S.P.Passages[i].Part]
 	out := append(m.lifted[:0], i)
 	for range 3 * n {
@@ -172,7 +172,7 @@ func (m *improver) around(i, n int) []int {
 }
 
 // onDays picks passages that share a day with passage i.
-func (m *improver) onDays(i, n int) []int {
+func (m *Annealer) onDays(i, n int) []int {
 	s := m.S
 	out := append(m.lifted[:0], i)
 	days := s.Sched[i]
@@ -199,7 +199,7 @@ func (m *improver) onDays(i, n int) []int {
 
 // shake lifts the passages given and places them again in another order, with
 // some noise on what the days charge; it undoes what is worse.
-func (m *improver) shake(list []int) {
+func (m *Annealer) shake(list []int) {
 	s := m.S
 	m.lifted = list
 	before := s.Score()
@@ -225,7 +225,7 @@ func (m *improver) shake(list []int) {
 
 // reframe takes parts out and puts them back one after the other, each in the
 // best of a few promising frames; it undoes what is worse.
-func (m *improver) reframe(list []int) {
+func (m *Annealer) reframe(list []int) {
 	s := m.S
 	before := s.Score()
 	frames, days := m.keptFrames[:0], m.keptDays[:0]
@@ -267,7 +267,7 @@ func (m *improver) reframe(list []int) {
 }
 
 // overlapping picks a part and up to n-1 others whose days meet its own.
-func (m *improver) overlapping(i, n int) []int {
+func (m *Annealer) overlapping(i, n int) []int {
 	meets := m.S.P.Parts[i].Meets
 	out := []int{i}
 	for _, at := range m.rng.Perm(len(meets)) {

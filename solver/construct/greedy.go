@@ -6,8 +6,8 @@ import "primaprova/solver/instance"
 // its cheapest frame beside what is there already, each passage as cheaply as
 // it goes, the ones with most at stake first. It needs no engine and gives a
 // plan that keeps every rule.
-func Greedy(p *instance.Problem) *instance.State {
-	s := instance.NewState(p)
+func Greedy(p *instance.Instance) *instance.Solution {
+	s := instance.NewSolution(p)
 	in := &Inserter{S: s, By: instance.InOrder}
 	for _, i := range p.ByDeadline() {
 		in.Part(i, 1, p.Order(&p.Parts[i]))

@@ -9,13 +9,13 @@ import (
 // Inserter places passages and parts one at a time where they cost least
 // beside what is placed already. It is a workspace: one for each goroutine.
 type Inserter struct {
-	S      *instance.State
+	S      *instance.Solution
 	By     instance.Charge // what days and wishes charge
-	r      pricing.Recursion
+	r      pricing.DP
 	sum    [][]float64
 	stages pricing.StageCharges
-	noise  func() float64  // factor on the body charge; nil for none
-	T      *pricing.Tariff // prices to charge by, in place of what the state's days cost; nil for none
+	noise  func() float64 // factor on the body charge; nil for none
+	T      *pricing.Duals // prices to charge by, in place of what the state's days cost; nil for none
 }
 
 // charges fills in what each visit of a passage costs by day in the present
@@ -88,7 +88,7 @@ func (in *Inserter) chargeStages(q *instance.Part) {
 
 // frames rates the frames of a part that is lifted, each passage on its own:
 // what they take from each other is not seen.
-func (in *Inserter) frames(i, want int) []pricing.RatedFrame {
+func (in *Inserter) frames(i, want int) []pricing.PricedFrame {
 	q := &in.S.P.Parts[i]
 	n := q.Hi - q.Lo + 1
 	if n <= 0 {

@@ -7,7 +7,7 @@ import "primaprova/solver/instance"
 // anew only the passages that no longer fit it, with a few others; it undoes
 // what is not kept. A frame finds its place in many such steps where taking
 // the whole part out would cost a hundred times as much.
-func (m *improver) nudge(i int) {
+func (m *Annealer) nudge(i int) {
 	s := m.S
 	q := &s.P.Parts[i]
 	f := s.Frames[i]
@@ -52,7 +52,7 @@ func (m *improver) nudge(i int) {
 }
 
 // nudged gives a frame near f, if there is one in the direction chosen.
-func (m *improver) nudged(q *instance.Part, f instance.Frame) (instance.Frame, bool) {
+func (m *Annealer) nudged(q *instance.Part, f instance.Frame) (instance.Frame, bool) {
 	by := int16(1 + m.rng.IntN(3))
 	if m.rng.IntN(2) == 0 {
 		by = -by
@@ -95,7 +95,7 @@ func (m *improver) nudged(q *instance.Part, f instance.Frame) (instance.Frame, b
 }
 
 // liftAll takes passages out and keeps where they stood.
-func (m *improver) liftAll(list []int) {
+func (m *Annealer) liftAll(list []int) {
 	m.kept = m.kept[:0]
 	for _, i := range list {
 		m.kept = append(m.kept, m.S.Sched[i])
@@ -104,7 +104,7 @@ func (m *improver) liftAll(list []int) {
 }
 
 // restore puts passages that are lifted back where liftAll found them.
-func (m *improver) restore(list []int) {
+func (m *Annealer) restore(list []int) {
 	for n, i := range list {
 		if len(m.kept[n]) > 0 {
 			m.S.Place(i, m.kept[n])

@@ -12,7 +12,7 @@ import (
 // in their way, until nothing more goes, or four times over. The moves of the first wishes wander, and only later ones bring them
 // back; a search that was cut short between the two would leave sessions moved
 // for nothing. It looks at no clock, and takes as long as a few moves.
-func Restore(s *instance.State) {
+func Restore(s *instance.Solution) {
 	in := &Inserter{By: instance.InOrder}
 	for range 4 {
 		before := s.Sum
@@ -30,7 +30,7 @@ func Restore(s *instance.State) {
 
 // restorePart tries a part in the frame in which it stands, its passages where
 // they stand or else as near and as cheaply as they go.
-func restorePart(s *instance.State, in *Inserter, i int) {
+func restorePart(s *instance.Solution, in *Inserter, i int) {
 	q := &s.P.Parts[i]
 	f, ok := s.P.StandingFrame(i)
 	if !ok {
@@ -69,7 +69,7 @@ func restorePart(s *instance.State, in *Inserter, i int) {
 
 // restorePassage tries a passage that was moved where it costs least now, and then
 // where it stands, with what has been moved onto those days made way for it.
-func restorePassage(s *instance.State, in *Inserter, k int) {
+func restorePassage(s *instance.Solution, in *Inserter, k int) {
 	q := &s.P.Passages[k]
 	if s.P.ScheduleScore(q, s.Sched[k])[model.Closeness] == 0 {
 		return
@@ -94,7 +94,7 @@ func restorePassage(s *instance.State, in *Inserter, k int) {
 
 // replace takes passages out and puts them back one after the other where each
 // costs least; it undoes what is no better.
-func replace(s *instance.State, in *Inserter, list []int) {
+func replace(s *instance.Solution, in *Inserter, list []int) {
 	before, kept := s.Score(), make([][]int16, len(list))
 	for n, k := range list {
 		kept[n] = s.Sched[k]

@@ -5,8 +5,8 @@ import (
 	"primaprova/solver/instance"
 )
 
-// stage says how a wish is worked at.
-type stage struct {
+// schedule says how a wish is worked at.
+type schedule struct {
 	goal    model.Wish
 	by      instance.Charge // what proposals charge
 	heat    float64         // at the beginning, in units of the goal
@@ -19,7 +19,7 @@ type stage struct {
 // small that they only choose between equals, or near equals while it is hot;
 // those of the wishes before it are what giving up a little of them would be
 // worth, so that the goal is looked for where they are not wasted.
-var stageOf = [5]stage{
+var schedules = [5]schedule{
 	model.Coverage:  {model.Coverage, instance.Charge{Weights: instance.Weights{Coverage: 1e3, Ready: 10, Closeness: 1, Spacing: 0.01}, Body: 0.05}, 3, 0.5, 40, 10},
 	model.ReadyBy:   {model.ReadyBy, instance.Charge{Weights: instance.Weights{Coverage: 1e4, Ready: 100, Closeness: 1, Spacing: 0.01}, Body: 0.05}, 3, 0.2, 10, 30},
 	model.Closeness: {model.Closeness, instance.Charge{Weights: instance.Weights{Coverage: 1e6, Ready: 1e4, Closeness: 10, Spacing: 0.05}, Body: 0.1}, 1, 0.1, 10, 20},
@@ -30,4 +30,4 @@ var stageOf = [5]stage{
 // mending is the stage that brings a state under limits on the wishes before
 // spacing. It stays cold: what a dive reached is far better than what moves
 // come to rest at when they begin hot.
-var mending = stage{model.Spacing, instance.Charge{Weights: instance.Weights{Coverage: 1e6, Ready: 1e4, Closeness: 1e2, Spacing: 1}, Body: 3}, 0.3, 0.02, 2, 25}
+var mending = schedule{model.Spacing, instance.Charge{Weights: instance.Weights{Coverage: 1e6, Ready: 1e4, Closeness: 1e2, Spacing: 1}, Body: 3}, 0.3, 0.02, 2, 25}

@@ -5,8 +5,8 @@ import "primaprova/solver/instance"
 // FromStanding begins with the standing plan: whatever of it can stay where it
 // stands does, the rest and what is new is placed as near and as cheaply as it
 // goes, part by part, the earliest deadline first.
-func FromStanding(p *instance.Problem) *instance.State {
-	s := instance.NewState(p)
+func FromStanding(p *instance.Instance) *instance.Solution {
+	s := instance.NewSolution(p)
 	in := &Inserter{S: s, By: instance.InOrder}
 	var left []int
 	kept := make([]bool, len(p.Parts))

@@ -4,7 +4,7 @@ import "primaprova/model"
 
 // Assemble turns a state into a plan: sessions from the days chosen, the past
 // from the model, warm-ups, hours and sums too.
-func (s *State) Assemble(h *model.History, standing *model.Plan) *model.Plan {
+func (s *Solution) Assemble(h *model.History, standing *model.Plan) *model.Plan {
 	p := s.P
 	on := map[string]int{} // session id -> day
 	for i := range p.Parts {

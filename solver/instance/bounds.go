@@ -36,14 +36,14 @@ func (c Bounds) All(at Score) (least Score) {
 func (c Bounds) Free(t model.Tolerance, at Score) Score {
 	least := c.All(at)
 	for w := range least {
-		least[w] = Spared(t, model.Wish(w), least[w])
+		least[w] = Tolerated(t, model.Wish(w), least[w])
 	}
 	least[model.Spacing] = 0 // of the last wish nothing is spent
 	return least
 }
 
-// Spared is what a wish may cost before it counts where it costs so much at least.
-func Spared(t model.Tolerance, wish model.Wish, least int64) int64 {
+// Tolerated is what a wish may cost before it counts where it costs so much at least.
+func Tolerated(t model.Tolerance, wish model.Wish, least int64) int64 {
 	return least + least*int64(t[wish])/100
 }
 

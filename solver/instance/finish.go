@@ -10,7 +10,7 @@ import (
 )
 
 // Finish assembles, audits and labels a plan.
-func Finish(st *State, o run.Options, proven Bounds, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
+func Finish(st *Solution, o run.Options, proven Bounds, status model.PlanStatus, took time.Duration) (*model.Plan, error) {
 	s := st.P.Season
 	plan := st.Assemble(o.History, o.Standing)
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {

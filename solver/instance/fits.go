@@ -1,7 +1,7 @@
 package instance
 
 // Takes tells whether the days still have room for a passage's schedule.
-func (s *State) Takes(i int, days []int16) bool {
+func (s *Solution) Takes(i int, days []int16) bool {
 	q := &s.P.Passages[i]
 	for k, d := range days {
 		if s.Visits[d] >= s.P.Room[d].Visits || !s.Playable(int(d), q.Visits[k].Minutes) {
@@ -12,7 +12,7 @@ func (s *State) Takes(i int, days []int16) bool {
 }
 
 // TakesFrame tells whether the days have room for a part's stages.
-func (s *State) TakesFrame(q *Part, f Frame) bool {
+func (s *Solution) TakesFrame(q *Part, f Frame) bool {
 	listen := q.Listen == 0 || f.Listen < 0 || s.Listenable(int(f.Listen), q.Listen)
 	read := q.Read == 0 || f.Read < 0 || s.Playable(int(f.Read), q.Read)
 	rec := q.Rec == 0 || f.Rec < 0 || s.Listenable(int(f.Rec), q.Rec)
@@ -21,8 +21,8 @@ func (s *State) TakesFrame(q *Part, f Frame) bool {
 
 // StagesIn gives the state in which all parts are in the frames given and nothing else
 // is placed; nil where the days have no room for that.
-func (p *Problem) StagesIn(frames []Frame) *State {
-	s := NewState(p)
+func (p *Instance) StagesIn(frames []Frame) *Solution {
+	s := NewSolution(p)
 	for i, f := range frames {
 		if !s.TakesFrame(&p.Parts[i], f) {
 			return nil
@@ -32,10 +32,10 @@ func (p *Problem) StagesIn(frames []Frame) *State {
 	return s
 }
 
-// Room gives a frame as near to f as the days take beside the state, part i
+// NearestFrame gives a frame as near to f as the days take beside the state, part i
 // being lifted, read through at most so many days from f; the part's own frame in the
 // state, nothing placed, where they take none.
-func (s *State) Room(i int, f Frame, most int) Frame {
+func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 	q := &s.P.Parts[i]
 	days := func(at int16, length, lo, hi int) []int16 {
 		if length == 0 || at < 0 {
@@ -82,7 +82,7 @@ func (q *Part) Pinned(f Frame) bool {
 // Fits tells whether a frame's stages fit together: listening and read-through, or
 // listening that was missed and the return to the recordings, may share a day
 // that takes one of them but not both.
-func (s *State) Fits(q *Part, f Frame) bool {
+func (s *Solution) Fits(q *Part, f Frame) bool {
 	if q.Listen > 0 && q.Rec > 0 && f.Listen >= 0 && f.Listen == f.Rec {
 		return s.Listenable(int(f.Rec), q.Listen+q.Rec)
 	}
@@ -94,7 +94,7 @@ func (s *State) Fits(q *Part, f Frame) bool {
 }
 
 // InFrame tells whether a schedule keeps to a frame.
-func (p *Problem) InFrame(q *Passage, f Frame, days []int16) bool {
+func (p *Instance) InFrame(q *Passage, f Frame, days []int16) bool {
 	if f.Read == None && q.Done == 0 {
 		return len(days) == 0
 	}

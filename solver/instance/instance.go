@@ -7,9 +7,9 @@ import (
 	"primaprova/model"
 )
 
-// Problem is a season in numbers: days counted from the season's first, all
+// Instance is a season in numbers: days counted from the season's first, all
 // lengths in minutes. Nothing in it changes while solving.
-type Problem struct {
+type Instance struct {
 	Season   *model.Season
 	Days     int
 	Step     int       // divides every length of playing ahead
@@ -45,7 +45,7 @@ type Part struct {
 	Listen, Read, Rec    int   // minutes; 0: not wanted
 	ListenV, ReadV, RecV int   // worth when left out
 	Meets                []int // parts whose days meet this one's, itself included
-	Close                []int // itself, and of the others those that share the most days with it
+	Nearest              []int // itself, and of the others those that share the most days with it
 	ReadDone             bool
 	First, Last          int    // passages[first:last]
 	Stand                [3]int // standing day of listening, read-through, recordings; none
@@ -80,10 +80,10 @@ func (v *Visit) May(d int) bool {
 	return (v.Pin == None || v.Pin == d) && (v.Barred == nil || !v.Barred[d])
 }
 
-// Build states a season as a problem. The history and the standing plan may be
+// New states a season as a problem. The history and the standing plan may be
 // nil.
-func Build(s *model.Season, h *model.History, standing *model.Plan) *Problem {
-	p := &Problem{Season: s, Days: s.Days(), Strain: s.Strain()}
+func New(s *model.Season, h *model.History, standing *model.Plan) *Instance {
+	p := &Instance{Season: s, Days: s.Days(), Strain: s.Strain()}
 	if h != nil && h.Today > s.From {
 		p.Today = min(int(h.Today-s.From), p.Days)
 	}
@@ -136,7 +136,7 @@ func Build(s *model.Season, h *model.History, standing *model.Plan) *Problem {
 
 // divisor gives the greatest length that divides every length of playing ahead,
 // at least 1.
-func (p *Problem) divisor() int {
+func (p *Instance) divisor() int {
 	by := 0
 	divide := func(n int) {
 		for n > 0 {
@@ -160,7 +160,7 @@ const closest = 16
 // Meet lists for each part the parts whose days meet its own, itself included, and of
 // these the close ones: of dozens of programmes at hand at once, only some are worth
 // looking at together.
-func (p *Problem) Meet() {
+func (p *Instance) Meet() {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		for k := range p.Parts {
@@ -174,9 +174,9 @@ func (p *Problem) Meet() {
 			}
 			return min(q.Hi, p.Parts[k].Hi) - max(q.Lo, p.Parts[k].Lo)
 		}
-		q.Close = slices.Clone(q.Meets)
-		slices.SortStableFunc(q.Close, func(a, b int) int { return cmp.Compare(shared(b), shared(a)) })
-		q.Close = q.Close[:min(closest, len(q.Close))]
+		q.Nearest = slices.Clone(q.Meets)
+		slices.SortStableFunc(q.Nearest, func(a, b int) int { return cmp.Compare(shared(b), shared(a)) })
+		q.Nearest = q.Nearest[:min(closest, len(q.Nearest))]
 	}
 }
 
@@ -202,7 +202,7 @@ func dayOf(m map[string]int, id string) int {
 	return None
 }
 
-func (p *Problem) addPart(w *model.PartWork, at, pins map[string]int, refused map[string]bool) {
+func (p *Instance) addPart(w *model.PartWork, at, pins map[string]int, refused map[string]bool) {
 	from, h := p.Season.From, &p.Season.Habits
 	q := Part{Work: w, First: len(p.Passages)}
 	q.WinLo = max(int(w.Window.From-from), p.Today)
@@ -250,7 +250,7 @@ func (p *Problem) addPart(w *model.PartWork, at, pins map[string]int, refused ma
 // Stages lists the stages of a part in the order of part.stand and part.pin.
 var Stages = [3]model.Stage{model.ListeningStage, model.ReadStage, model.RecordingsStage}
 
-func (p *Problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at, pins map[string]int) Passage {
+func (p *Instance) passage(part int, w *model.PartWork, pw *model.PassageWork, at, pins map[string]int) Passage {
 	from := p.Season.From
 	q := Passage{Work: pw, Part: part, Done: len(pw.Done), Since: Before, Third: None}
 	q.Lo = max(int(max(w.Part.Arrives, pw.Passage.Found, from)-from), p.Today)
@@ -277,7 +277,7 @@ func (p *Problem) passage(part int, w *model.PartWork, pw *model.PassageWork, at
 
 // spent notes the playing minutes of the past, for the week's rise and the
 // pair of days that touch today.
-func (p *Problem) spent(h *model.History) {
+func (p *Instance) spent(h *model.History) {
 	for d, m := range h.Played {
 		if i := int(d - p.Season.From); i >= 0 && i < p.Today {
 			p.Fixed[i] = m
@@ -287,7 +287,7 @@ func (p *Problem) spent(h *model.History) {
 
 // DoneToday takes what was done today already off what the day has room for. What
 // has hours keeps them, so that the rest has to fit beside it.
-func (p *Problem) DoneToday(past []model.Session) {
+func (p *Instance) DoneToday(past []model.Session) {
 	var done []*model.Session
 	warm := p.Season.Limits.WarmUp
 	for i := range past {
@@ -337,7 +337,7 @@ func (q *Passage) Worth(k int) int {
 }
 
 // Moved gives the closeness cost of placing on day d what stood on day s.
-func (p *Problem) Moved(s, d int) int {
+func (p *Instance) Moved(s, d int) int {
 	if s == None {
 		return 0
 	}

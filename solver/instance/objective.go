@@ -6,37 +6,37 @@ import (
 	"primaprova/model"
 )
 
-// Aim is what a linear program minimises: the wishes weighed, under limits on
+// Objective is what a linear program minimises: the wishes weighed, under limits on
 // some of them.
-type Aim struct {
-	Want   [5]float64 // weight of each wish
-	Limits [5]float64 // most of each wish; +Inf: no limit
+type Objective struct {
+	Weight [5]float64 // weight of each wish
+	Limit  [5]float64 // most of each wish; +Inf: no limit
 }
 
 // Unlimited is no limit on any wish.
 var Unlimited = [5]float64{Inf, Inf, Inf, Inf, Inf}
 
-// WishAim minimises one wish and holds those before it at their limits.
-func WishAim(goal model.Wish, limits [5]float64) Aim {
-	a := Aim{Limits: limits}
-	a.Want[goal] = 1
-	for j := goal; int(j) < len(a.Limits); j++ {
-		a.Limits[j] = Inf
+// Constrained minimises one wish and holds those before it at their limits.
+func Constrained(goal model.Wish, limits [5]float64) Objective {
+	a := Objective{Limit: limits}
+	a.Weight[goal] = 1
+	for j := goal; int(j) < len(a.Limit); j++ {
+		a.Limit[j] = Inf
 	}
 	return a
 }
 
-// WishUnder is wishAim with what a score has as the limits.
-func WishUnder(goal model.Wish, limit Score) Aim {
-	return WishAim(goal, [5]float64(limit.Measures()))
+// ConstrainedBy is wishAim with what a score has as the limits.
+func ConstrainedBy(goal model.Wish, limit Score) Objective {
+	return Constrained(goal, [5]float64(limit.Measures()))
 }
 
 // Cost weighs a score; body is charged by the rows of the strain.
-func (a *Aim) Cost(s Score) float64 {
+func (a *Objective) Cost(s Score) float64 {
 	sum := 0.0
 	for j, v := range s {
 		if model.Wish(j) != model.Body {
-			sum += a.Want[j] * float64(v)
+			sum += a.Weight[j] * float64(v)
 		}
 	}
 	return sum
@@ -44,10 +44,10 @@ func (a *Aim) Cost(s Score) float64 {
 
 // Forbids tells whether a wish may cost nothing at all, so that a column that
 // costs something in it is out.
-func (a *Aim) Forbids(j int) bool { return a.Limits[j] == 0 && model.Wish(j) != model.Body }
+func (a *Objective) Forbids(j int) bool { return a.Limit[j] == 0 && model.Wish(j) != model.Body }
 
 // Most is a column's upper bound: none, or 0 where it is out.
-func (a *Aim) Most(s Score) float64 {
+func (a *Objective) Most(s Score) float64 {
 	for j, v := range s {
 		if v > 0 && a.Forbids(j) {
 			return 0
@@ -58,11 +58,11 @@ func (a *Aim) Most(s Score) float64 {
 
 var Inf = math.Inf(1)
 
-// Weighed minimises body and spacing together, a minute of body weighing so
+// WeightedSum minimises body and spacing together, a minute of body weighing so
 // many days; the wishes before them weigh as good as everything.
-func Weighed(body float64) Aim {
-	a := Aim{Limits: Unlimited}
-	a.Want = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
+func WeightedSum(body float64) Objective {
+	a := Objective{Limit: Unlimited}
+	a.Weight = [5]float64{model.Coverage: 10000, model.ReadyBy: 1000, model.Closeness: 10, model.Body: body, model.Spacing: 1}
 	return a
 }
 

@@ -8,7 +8,7 @@ import (
 
 // ByDeadline gives the parts by the last day of their window, then in the
 // order of the season file.
-func (p *Problem) ByDeadline() []int {
+func (p *Instance) ByDeadline() []int {
 	out := make([]int, len(p.Parts))
 	for i := range out {
 		out[i] = i
@@ -18,10 +18,10 @@ func (p *Problem) ByDeadline() []int {
 }
 
 // ByRehearsal lists the passages by their part's first rehearsal.
-func (p *Problem) ByRehearsal() []int { return p.PassagesOf(p.ByDeadline()) }
+func (p *Instance) ByRehearsal() []int { return p.PassagesOf(p.ByDeadline()) }
 
 // PassagesOf lists the passages of some parts.
-func (p *Problem) PassagesOf(parts []int) []int {
+func (p *Instance) PassagesOf(parts []int) []int {
 	var out []int
 	for _, i := range parts {
 		for k := p.Parts[i].First; k < p.Parts[i].Last; k++ {
@@ -32,10 +32,10 @@ func (p *Problem) PassagesOf(parts []int) []int {
 }
 
 // PassagesAround lists the passages of all parts that are close to some.
-func (p *Problem) PassagesAround(parts ...int) []int {
+func (p *Instance) PassagesAround(parts ...int) []int {
 	var near []int
 	for w := range p.Parts {
-		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.Parts[i].Close, w) }) {
+		if slices.ContainsFunc(parts, func(i int) bool { return slices.Contains(p.Parts[i].Nearest, w) }) {
 			near = append(near, w)
 		}
 	}
@@ -43,7 +43,7 @@ func (p *Problem) PassagesAround(parts ...int) []int {
 }
 
 // AndAfter gives the parts listed, and those after them that meet them.
-func (p *Problem) AndAfter(list []int) []int {
+func (p *Instance) AndAfter(list []int) []int {
 	out := slices.Clone(list)
 	last := 0
 	for _, i := range list {
@@ -58,7 +58,7 @@ func (p *Problem) AndAfter(list []int) []int {
 }
 
 // Order gives a part's passages, the ones with most at stake first.
-func (p *Problem) Order(q *Part) []int {
+func (p *Instance) Order(q *Part) []int {
 	out := make([]int, 0, q.Last-q.First)
 	for k := q.First; k < q.Last; k++ {
 		out = append(out, k)
@@ -78,7 +78,7 @@ func (p *Problem) Order(q *Part) []int {
 }
 
 // Programmes gives the parts of each programme, in the order of their first rehearsals.
-func (p *Problem) Programmes() [][]int {
+func (p *Instance) Programmes() [][]int {
 	of, n := p.ByProgramme()
 	at := slices.Repeat([]int{None}, n)
 	var out [][]int
@@ -94,7 +94,7 @@ func (p *Problem) Programmes() [][]int {
 }
 
 // ByProgramme gives the number of each part's programme, and how many there are.
-func (p *Problem) ByProgramme() ([]int, int) {
+func (p *Instance) ByProgramme() ([]int, int) {
 	of, number := make([]int, len(p.Parts)), map[*model.Programme]int{}
 	for i := range p.Parts {
 		g := p.Parts[i].Work.Programme
@@ -108,7 +108,7 @@ func (p *Problem) ByProgramme() ([]int, int) {
 
 // VisitDays counts the days on which each visit may lie: the size of the
 // written-out program.
-func (p *Problem) VisitDays() int {
+func (p *Instance) VisitDays() int {
 	sum := 0
 	for i := range p.Passages {
 		q := &p.Passages[i]
@@ -118,7 +118,7 @@ func (p *Problem) VisitDays() int {
 }
 
 // Size counts the sessions of a problem.
-func (p *Problem) Size() int64 {
+func (p *Instance) Size() int64 {
 	n := 3 * len(p.Parts)
 	for i := range p.Passages {
 		n += len(p.Passages[i].Visits)
@@ -127,13 +127,13 @@ func (p *Problem) Size() int64 {
 }
 
 // Plays tells whether an empty day takes so many minutes of playing.
-func (p *Problem) Plays(d, minutes int) bool {
+func (p *Instance) Plays(d, minutes int) bool {
 	r := &p.Room[d]
 	return minutes <= r.Playing && minutes <= r.Held
 }
 
 // Hears tells whether an empty day takes so many minutes of listening.
-func (p *Problem) Hears(d, minutes int) bool {
+func (p *Instance) Hears(d, minutes int) bool {
 	r := &p.Room[d]
 	return minutes <= r.Listening && minutes <= r.Held
 }

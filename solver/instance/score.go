@@ -58,7 +58,7 @@ type Charge struct {
 var InOrder = Charge{Weights{Coverage: 1e14, Ready: 1e12, Closeness: 1e8, Spacing: 1}, 1e4}
 
 // StagesScore gives what a part's frame costs in coverage and closeness.
-func (p *Problem) StagesScore(q *Part, f Frame) Score {
+func (p *Instance) StagesScore(q *Part, f Frame) Score {
 	var s Score
 	days := [3]int16{f.Listen, f.Read, f.Rec}
 	lengths := [3]int{q.Listen, q.Read, q.Rec}
@@ -76,7 +76,7 @@ func (p *Problem) StagesScore(q *Part, f Frame) Score {
 }
 
 // ScheduleScore gives what a passage's schedule costs in every wish but body.
-func (p *Problem) ScheduleScore(q *Passage, days []int16) Score {
+func (p *Instance) ScheduleScore(q *Passage, days []int16) Score {
 	var s Score
 	s[model.Coverage] = int64(q.Worth(len(days)))
 	if len(days) == 0 {

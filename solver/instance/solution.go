@@ -6,10 +6,10 @@ import (
 	"primaprova/model"
 )
 
-// State is a plan being built: the days' loads and every part's frame and
+// Solution is a plan being built: the days' loads and every part's frame and
 // schedules. It always keeps the hard rules; only what is left out may vary.
-type State struct {
-	P       *Problem
+type Solution struct {
+	P       *Instance
 	Frames  []Frame   // by part
 	Sched   [][]int16 // by passage: the days of the visits placed, a run from the first
 	Planned []model.Minutes
@@ -19,9 +19,9 @@ type State struct {
 	Sum     Score
 }
 
-// NewState gives the state in which nothing ahead is placed.
-func NewState(p *Problem) *State {
-	s := &State{P: p, Frames: make([]Frame, len(p.Parts)), Sched: make([][]int16, len(p.Passages)),
+// NewSolution gives the state in which nothing ahead is placed.
+func NewSolution(p *Instance) *Solution {
+	s := &Solution{P: p, Frames: make([]Frame, len(p.Parts)), Sched: make([][]int16, len(p.Passages)),
 		Planned: slices.Clone(p.Fixed), Listen: make([]int, p.Days), Visits: make([]int, p.Days),
 		week: make([]int64, len(p.Strain.Weeks))}
 	for w, k := range p.Strain.Weeks {
@@ -43,7 +43,7 @@ func NewState(p *Problem) *State {
 }
 
 // Clone copies the state.
-func (s *State) Clone() *State {
+func (s *Solution) Clone() *Solution {
 	c := *s
 	c.Frames, c.Planned, c.Listen, c.Visits = slices.Clone(s.Frames), slices.Clone(s.Planned), slices.Clone(s.Listen), slices.Clone(s.Visits)
 	c.week, c.Sched = slices.Clone(s.week), slices.Clone(s.Sched) // schedules are replaced, never changed
@@ -51,17 +51,17 @@ func (s *State) Clone() *State {
 }
 
 // Score measures the state in every wish.
-func (s *State) Score() Score { return s.Sum }
+func (s *Solution) Score() Score { return s.Sum }
 
 // Play adds minutes of planned playing to a day (takes off, if negative).
-func (s *State) Play(d, minutes int) {
+func (s *Solution) Play(d, minutes int) {
 	s.Sum[model.Body] += s.Extra(d, minutes)
 	s.Planned[d] += model.Minutes(minutes)
 	s.week[s.P.weekOf[d]] += int64(minutes)
 }
 
 // Place puts a passage's schedule in the calendar; it must not be placed.
-func (s *State) Place(i int, days []int16) {
+func (s *Solution) Place(i int, days []int16) {
 	q := &s.P.Passages[i]
 	s.Sum = s.Sum.Plus(s.P.ScheduleScore(q, days)).Minus(s.P.ScheduleScore(q, nil))
 	s.Sched[i] = slices.Clone(days)
@@ -72,7 +72,7 @@ func (s *State) Place(i int, days []int16) {
 }
 
 // Lift takes a passage out of the calendar.
-func (s *State) Lift(i int) {
+func (s *Solution) Lift(i int) {
 	q := &s.P.Passages[i]
 	days := s.Sched[i]
 	s.Sum = s.Sum.Plus(s.P.ScheduleScore(q, nil)).Minus(s.P.ScheduleScore(q, days))
@@ -84,7 +84,7 @@ func (s *State) Lift(i int) {
 }
 
 // SetFrame gives a part another frame; its passages must be lifted or fit it.
-func (s *State) SetFrame(i int, f Frame) {
+func (s *Solution) SetFrame(i int, f Frame) {
 	q := &s.P.Parts[i]
 	s.Sum = s.Sum.Minus(s.P.StagesScore(q, s.Frames[i])).Plus(s.P.StagesScore(q, f))
 	s.useStages(q, s.Frames[i], -1)
@@ -92,7 +92,7 @@ func (s *State) SetFrame(i int, f Frame) {
 	s.useStages(q, f, 1)
 }
 
-func (s *State) useStages(q *Part, f Frame, sign int) {
+func (s *Solution) useStages(q *Part, f Frame, sign int) {
 	if q.Listen > 0 && f.Listen != None {
 		s.Listen[f.Listen] += sign * q.Listen
 	}
@@ -105,7 +105,7 @@ func (s *State) useStages(q *Part, f Frame, sign int) {
 }
 
 // LiftPart takes a part's passages and stages out of the calendar.
-func (s *State) LiftPart(i int) {
+func (s *Solution) LiftPart(i int) {
 	q := &s.P.Parts[i]
 	for k := q.First; k < q.Last; k++ {
 		s.Lift(k)
@@ -114,7 +114,7 @@ func (s *State) LiftPart(i int) {
 }
 
 // Unplaced gives the frame of a part of which nothing ahead is placed.
-func (p *Problem) Unplaced(i int) Frame {
+func (p *Instance) Unplaced(i int) Frame {
 	if q := &p.Parts[i]; q.ReadDone {
 		return Frame{None, Before, None, int16(q.Lo - 1)}
 	}
@@ -122,20 +122,20 @@ func (p *Problem) Unplaced(i int) Frame {
 }
 
 // Playable tells whether a day takes so many more minutes of playing.
-func (s *State) Playable(d, minutes int) bool {
+func (s *Solution) Playable(d, minutes int) bool {
 	r := &s.P.Room[d]
 	return int(s.Planned[d])+minutes <= r.Playing && int(s.Planned[d])+s.Listen[d]+minutes <= r.Held
 }
 
 // Listenable tells whether a day takes so many more minutes of listening.
-func (s *State) Listenable(d, minutes int) bool {
+func (s *Solution) Listenable(d, minutes int) bool {
 	r := &s.P.Room[d]
 	return s.Listen[d]+minutes <= r.Listening && int(s.Planned[d])+s.Listen[d]+minutes <= r.Held
 }
 
 // Extra gives what so many more minutes of playing on a day add to the body
 // wish, in hundredths of a minute.
-func (s *State) Extra(d, minutes int) int64 {
+func (s *Solution) Extra(d, minutes int) int64 {
 	b := s.P.Strain
 	m := model.Minutes(minutes)
 	rise := func(over, more model.Minutes) int64 {

@@ -2,7 +2,7 @@ package instance
 
 // StandingFrame gives the frame in which a part stands, if it keeps the rules
 // of the season as it is now.
-func (p *Problem) StandingFrame(i int) (Frame, bool) {
+func (p *Instance) StandingFrame(i int) (Frame, bool) {
 	q := &p.Parts[i]
 	f := Frame{None, None, None, None}
 	if q.Listen > 0 {
@@ -41,7 +41,7 @@ func (p *Problem) StandingFrame(i int) (Frame, bool) {
 
 // StandingDays gives the days on which a passage stands, if all its visits do
 // and they keep the rules in the frame.
-func (p *Problem) StandingDays(k int, f Frame) ([]int16, bool) {
+func (p *Instance) StandingDays(k int, f Frame) ([]int16, bool) {
 	q := &p.Passages[k]
 	days := make([]int16, 0, len(q.Visits))
 	last := q.Since
@@ -58,7 +58,7 @@ func (p *Problem) StandingDays(k int, f Frame) ([]int16, bool) {
 
 // Unplanned lists the passages that do not lie as they stand: what is new, or
 // was moved. Nothing else may move without costing closeness.
-func (p *Problem) Unplanned(s *State) []int {
+func (p *Instance) Unplanned(s *Solution) []int {
 	var out []int
 	for k := range p.Passages {
 		q := &p.Passages[k]

@@ -15,29 +15,29 @@ import (
 // heaviestColumns gives each unit's column of the greatest weight in the last run, and
 // that weight.
 func heaviestColumns(m *colgen.Master) ([]int, []float64) {
-	heavy, weight := make([]int, len(m.Units)), make([]float64, len(m.Units))
+	heavy, weight := make([]int, len(m.Blocks)), make([]float64, len(m.Blocks))
 	for i := range weight {
 		weight[i] = -1
 	}
-	for n, w := range m.X[m.Base:] {
-		if c := &m.Cols[n]; w > weight[c.Unit] {
-			heavy[c.Unit], weight[c.Unit] = n, w
+	for n, w := range m.Weights[m.Base:] {
+		if c := &m.Columns[n]; w > weight[c.Block] {
+			heavy[c.Block], weight[c.Block] = n, w
 		}
 	}
 	return heavy, weight
 }
 
-// pace is how a dive goes down: which share of the units left it places at a time,
+// diveRate is how a dive goes down: which share of the units left it places at a time,
 // and how often it prices the others then. Around a few parts a slow one costs
 // little, and leaves less out.
-type pace struct {
+type diveRate struct {
 	share  float64
 	rounds int
 }
 
 var (
-	Fast = pace{0.15, 2}
-	slow = pace{0.05, 4}
+	Fast = diveRate{0.15, 2}
+	slow = diveRate{0.05, 4}
 )
 
 // diveIn places the units of the master in a state that holds the rest: those
@@ -45,8 +45,8 @@ var (
 // around them, and goes on until every unit has its plan. What the last ones
 // are squeezed out of is won back by moves and windows. The master is left with
 // its units fixed.
-func diveIn(m *colgen.Master, ctx context.Context, s *instance.State, by pace) error {
-	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.T}
+func diveIn(m *colgen.Master, ctx context.Context, s *instance.Solution, by diveRate) error {
+	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.Duals}
 	for {
 		if err := m.Solve(ctx, by.rounds); err != nil {
 			return err
@@ -67,22 +67,22 @@ func diveIn(m *colgen.Master, ctx context.Context, s *instance.State, by pace) e
 			if n > int(by.share*float64(len(free))) && weight[i] < 0.99 {
 				break
 			}
-			placeBlock(in, &m.Units[i], &m.Cols[heavy[i]].Plan)
-			m.Fixed[i] = len(m.Cols)
-			m.Push(&batch, colgen.Column{Unit: i, Plan: pricing.PlanOf(s, &m.Units[i])})
+			placeBlock(in, &m.Blocks[i], &m.Columns[heavy[i]].Plan)
+			m.Fixed[i] = len(m.Columns)
+			m.Push(&batch, colgen.Column{Block: i, Plan: pricing.PlanOf(s, &m.Blocks[i])})
 		}
-		if err := m.Lp.AddCols(&batch); err != nil {
+		if err := m.LP.AddCols(&batch); err != nil {
 			return err
 		}
 		leaveRoom(m, s)
-		if err := m.Set(m.Aim); err != nil {
+		if err := m.Minimise(m.Objective); err != nil {
 			return err
 		}
 	}
 }
 
 // leaveRoom tells the pricer what room the placed parts leave.
-func leaveRoom(m *colgen.Master, s *instance.State) {
+func leaveRoom(m *colgen.Master, s *instance.Solution) {
 	m.Pricer.Room = slices.Clone(m.P.Room)
 	for d := range m.Pricer.Room {
 		r := &m.Pricer.Room[d]
@@ -96,7 +96,7 @@ func leaveRoom(m *colgen.Master, s *instance.State) {
 // placeBlock places a unit that is lifted as a plan has it: its frame if it is a
 // whole part, and each passage where the days still take it, each of the
 // others where it costs least.
-func placeBlock(in *construct.Inserter, u *pricing.Unit, pl *pricing.PartPlan) {
+func placeBlock(in *construct.Inserter, u *pricing.Block, pl *pricing.BlockPlan) {
 	s := in.S
 	q := &s.P.Parts[u.Part]
 	if u.Whole {

@@ -9,10 +9,10 @@ import (
 // eject gives the frames with part i in another, listening and recordings of others
 // moved as little as makes room for it; nil where they can't. What others read through
 // stays.
-func eject(p *instance.Problem, frames []instance.Frame, i int, f instance.Frame) []instance.Frame {
+func eject(p *instance.Instance, frames []instance.Frame, i int, f instance.Frame) []instance.Frame {
 	out := slices.Clone(frames)
 	out[i] = f
-	s := instance.NewState(p)
+	s := instance.NewSolution(p)
 	if !s.TakesFrame(&p.Parts[i], f) {
 		return nil
 	}
@@ -36,7 +36,7 @@ func eject(p *instance.Problem, frames []instance.Frame, i int, f instance.Frame
 	}
 	for _, j := range left {
 		f := frames[j]
-		g := s.Room(j, f, 0)
+		g := s.NearestFrame(j, f, 0)
 		if g.Read != f.Read || g.Phi != f.Phi || (g.Listen == instance.None) != (f.Listen == instance.None) || (g.Rec == instance.None) != (f.Rec == instance.None) {
 			return nil
 		}
@@ -48,7 +48,7 @@ func eject(p *instance.Problem, frames []instance.Frame, i int, f instance.Frame
 
 // besideOthers gives what the passages listed and a part's stages have room beside, and
 // the same with listening and recordings of all others lifted.
-func (k *Spread) besideOthers(list []int, i int) (rest, bare *instance.State) {
+func (k *Fractional) besideOthers(list []int, i int) (rest, bare *instance.Solution) {
 	rest, _ = k.beside(list, k.with(i, instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}))
 	bare = rest.Clone()
 	for _, j := range k.p.Parts[i].Meets {

@@ -15,7 +15,7 @@ func TestOthersGiveWay(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	given, refused := 0, 0
 	for seed := range uint64(4) {
-		p := instance.Build(invent.Season(invent.Demo(seed)), nil, nil)
+		p := instance.New(invent.Season(invent.Demo(seed)), nil, nil)
 		frames := construct.Greedy(p).Frames
 		for n := range 400 {
 			i := n % len(p.Parts)

@@ -14,7 +14,7 @@ import (
 // that helps, or a few times over a standing plan, where it is soon done: a part that
 // comes late needs the days on which dozens of other passages stand, more than moves
 // of a few passages clear.
-func (nb *Neighbourhoods) FillIn(ctx context.Context, st *instance.State, goal model.Wish) error {
+func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.Wish) error {
 	for round := range fillRounds[goal] {
 		before := st.Score()
 		if nb.Met(goal, before) || ctx.Err() != nil {
@@ -40,7 +40,7 @@ func (nb *Neighbourhoods) FillIn(ctx context.Context, st *instance.State, goal m
 // blame. Where only one does, and from the second round on, it begins from frames
 // thrown about. The best of what comes out stays if it is better. It tells how many
 // passages were freed around the one with most.
-func (nb *Neighbourhoods) fillOnce(ctx context.Context, st *instance.State, goal model.Wish, round int) (freed int, err error) {
+func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal model.Wish, round int) (freed int, err error) {
 	lack := make([]int64, len(nb.P.Parts))
 	for i := range lack {
 		lack[i] = lackOf(st, i, goal)
@@ -70,7 +70,7 @@ func (nb *Neighbourhoods) fillOnce(ctx context.Context, st *instance.State, goal
 
 // filling is what came of working around a part, and how many passages that freed.
 type filling struct {
-	st    *instance.State // nil where it can't be worked around
+	st    *instance.Solution // nil where it can't be worked around
 	freed int
 }
 
@@ -78,10 +78,10 @@ type filling struct {
 // all parts that meet it walk to where least is lacking, the passages around them
 // spread, and only then is what is spread made whole: that is what takes long. From
 // any start but 0 they are thrown about before, differently from each.
-func (nb *Neighbourhoods) filled(ctx context.Context, st *instance.State, i int, goal model.Wish, start int) (f filling, err error) {
-	w := newWalk(NewSpread(nb.O.Engine, st), instance.Weighed(instance.Trade), nb.O.Seed+start)
+func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal model.Wish, start int) (f filling, err error) {
+	w := newFrameSearch(NewFractional(nb.O.Engine, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
 	if start > 0 {
-		w.throw(nb.P.Parts[i].Meets)
+		w.kick(nb.P.Parts[i].Meets)
 	}
 	w.least, w.reach, w.tries = fillLeast, fillReach, fillTries
 	list, err := w.around(ctx, i, fillSweeps)
@@ -101,11 +101,11 @@ func (nb *Neighbourhoods) filled(ctx context.Context, st *instance.State, i int,
 // around walks with a part and those that meet it, in turn, until a sweep saves
 // next to nothing, or so many times. It gives the passages that are spread then,
 // with those of the parts that meet it; none where the part is in no frame.
-func (k *walk) around(ctx context.Context, i, sweeps int) ([]int, error) {
+func (k *frameSearch) around(ctx context.Context, i, sweeps int) ([]int, error) {
 	pr := pricing.NewPricer(k.p, 1)
 	free := make([]bool, len(k.p.Passages))
-	walked := func(j int) (*step, error) {
-		s, err := k.step(ctx, pr, j)
+	walked := func(j int) (*frameMove, error) {
+		s, err := k.move(ctx, pr, j)
 		if s != nil && err == nil {
 			k.keep(s)
 			for _, q := range s.list {
@@ -156,7 +156,7 @@ const (
 )
 
 // lackOf gives what the passages of a part cost in a wish.
-func lackOf(s *instance.State, i int, goal model.Wish) int64 {
+func lackOf(s *instance.Solution, i int, goal model.Wish) int64 {
 	sum := int64(0)
 	for k := s.P.Parts[i].First; k < s.P.Parts[i].Last; k++ {
 		sum += s.P.ScheduleScore(&s.P.Passages[k], s.Sched[k])[goal]

@@ -18,16 +18,16 @@ const (
 	settleRounds = 10
 )
 
-// settle holds the parts listed to one frame each, and spreads their passages.
+// fixFrames holds the parts listed to one frame each, and spreads their passages.
 // The parts after them that meet them are free to give way.
 //
 // A master over all of them mixes frames. Then one part after the other is held, those
 // first whose heaviest frame weighs most, among the parts that are close to it; all
 // others stay as they are mixed (mixture).
-func (nb *Neighbourhoods) settle(ctx context.Context, k *Spread, from *instance.State, list []int) error {
+func (nb *Search) fixFrames(ctx context.Context, k *Fractional, from *instance.Solution, list []int) error {
 	tries, rounds := nb.O.Scaled(settleTries), nb.O.Scaled(settleRounds)
 	x := k.mix(nb.P.AndAfter(list))
-	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.Weighed(instance.Trade))
+	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.WeightedSum(instance.Trade))
 	if err != nil {
 		return err
 	}
@@ -57,13 +57,13 @@ func (nb *Neighbourhoods) settle(ctx context.Context, k *Spread, from *instance.
 // two days takes a third of the passages, and not all of them. So its heaviest
 // frames are tried, and one beside them, until one costs next to nothing; the cheapest
 // stays. tries is how many frames at most, rounds how often each is priced.
-func (x *mixture) hold(ctx context.Context, pr *pricing.Pricer, part int, beside instance.Frame, tries, rounds int) error {
+func (x *frameMixture) hold(ctx context.Context, pr *pricing.Pricer, part int, beside instance.Frame, tries, rounds int) error {
 	q := &x.parts[part]
 	if f := q.frames[0]; f.Weight > 1-1e-4 && f.Read != instance.None {
 		q.held, q.frame = true, f.Frame // nothing else has weight: it costs nothing
 		return nil
 	}
-	m, err := x.among(pr, x.rest.P.Parts[part].Close, instance.Weighed(instance.Trade))
+	m, err := x.among(pr, x.rest.P.Parts[part].Nearest, instance.WeightedSum(instance.Trade))
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func (x *mixture) hold(ctx context.Context, pr *pricing.Pricer, part int, beside
 	if err := m.Solve(ctx, (rounds+1)/2); err != nil {
 		return err
 	}
-	at := slices.IndexFunc(m.Units, func(u pricing.Unit) bool { return u.Part == part })
+	at := slices.IndexFunc(m.Blocks, func(u pricing.Block) bool { return u.Part == part })
 	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), colgen.WeighedFrame{Frame: beside})
 	if err := holdUnit(m, ctx, at, try, rounds); err != nil {
 		return err
@@ -84,20 +84,20 @@ func (x *mixture) hold(ctx context.Context, pr *pricing.Pricer, part int, beside
 func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.WeighedFrame, rounds int) error {
 	before, best := m.Value, instance.Inf
 	var at instance.Frame
-	u := &m.Units[i]
+	u := &m.Blocks[i]
 	for _, f := range frames {
 		if f.Read == instance.None {
 			continue
 		}
 		u.Held, u.Frame = true, f.Frame
-		if err := m.Set(m.Aim); err != nil {
+		if err := m.Minimise(m.Objective); err != nil {
 			return err
 		}
 		for range rounds {
 			if err := m.Run(ctx); err != nil {
 				return err
 			}
-			added, err := m.Round()
+			added, err := m.PriceOut()
 			if err != nil {
 				return err
 			}
@@ -116,7 +116,7 @@ func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.Weig
 		at = instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}
 	}
 	u.Held, u.Frame = true, at
-	if err := m.Set(m.Aim); err != nil {
+	if err := m.Minimise(m.Objective); err != nil {
 		return err
 	}
 	return m.Solve(ctx, (rounds+1)/2)

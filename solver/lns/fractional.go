@@ -12,21 +12,21 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// Spread is a plan in which frames are whole and passages are not: each is
+// Fractional is a plan in which frames are whole and passages are not: each is
 // spread over a few schedules, as a linear program weighs them. It is what
 // frames are judged by (walk), and what a dive makes whole.
-type Spread struct {
-	p      *instance.Problem
+type Fractional struct {
+	p      *instance.Instance
 	engine *highs.Library
 	frames []instance.Frame
-	shares [][]colgen.Share // by passage
-	work   int64            // of the linear programs solved over it so far (master.work)
-	most   int64            // work after which its frames rest; 0: they never have to
+	shares [][]colgen.WeighedSchedule // by passage
+	work   int64                      // of the linear programs solved over it so far (master.work)
+	most   int64                      // work after which its frames rest; 0: they never have to
 }
 
-// NewSpread starts from a state, every passage whole.
-func NewSpread(engine *highs.Library, st *instance.State) *Spread {
-	k := &Spread{p: st.P, engine: engine, frames: slices.Clone(st.Frames), shares: make([][]colgen.Share, len(st.P.Passages))}
+// NewFractional starts from a state, every passage whole.
+func NewFractional(engine *highs.Library, st *instance.Solution) *Fractional {
+	k := &Fractional{p: st.P, engine: engine, frames: slices.Clone(st.Frames), shares: make([][]colgen.WeighedSchedule, len(st.P.Passages))}
 	for i, days := range st.Sched {
 		k.settle(i, days)
 	}
@@ -34,19 +34,19 @@ func NewSpread(engine *highs.Library, st *instance.State) *Spread {
 }
 
 // clone gives a plan of its own that begins as this one.
-func (k *Spread) clone() *Spread {
+func (k *Fractional) clone() *Fractional {
 	c := *k
 	c.frames, c.shares = slices.Clone(k.frames), slices.Clone(k.shares)
 	return &c
 }
 
 // rests tells whether the work is done that its frames get.
-func (k *Spread) rests() bool { return k.most > 0 && k.work >= k.most }
+func (k *Fractional) rests() bool { return k.most > 0 && k.work >= k.most }
 
 // takeFrom takes over the weights of a mixture, of the parts listed: each part in the
 // frame that weighs most, or as near to it as its stages find room.
-func (k *Spread) takeFrom(x *mixture, list []int) {
-	s := instance.NewState(k.p)
+func (k *Fractional) takeFrom(x *frameMixture, list []int) {
+	s := instance.NewSolution(k.p)
 	for i, f := range k.frames {
 		if !slices.Contains(list, i) {
 			s.SetFrame(i, f)
@@ -55,7 +55,7 @@ func (k *Spread) takeFrom(x *mixture, list []int) {
 	for _, i := range list {
 		q := &x.parts[i]
 		if len(q.frames) > 0 {
-			k.frames[i] = s.Room(i, q.frames[0].Frame, k.p.Days)
+			k.frames[i] = s.NearestFrame(i, q.frames[0].Frame, k.p.Days)
 		}
 		s.SetFrame(i, k.frames[i])
 		first, last := k.p.Parts[i].First, k.p.Parts[i].Last
@@ -63,7 +63,7 @@ func (k *Spread) takeFrom(x *mixture, list []int) {
 		for _, pl := range q.plans {
 			for n, days := range pl.Days {
 				if len(days) > 0 && pl.weight > 1e-4 {
-					k.shares[first+n] = append(k.shares[first+n], colgen.Share{Days: days, Weight: pl.weight})
+					k.shares[first+n] = append(k.shares[first+n], colgen.WeighedSchedule{Days: days, Weight: pl.weight})
 				}
 			}
 		}
@@ -71,10 +71,10 @@ func (k *Spread) takeFrom(x *mixture, list []int) {
 }
 
 // settle makes a passage whole.
-func (k *Spread) settle(i int, days []int16) {
+func (k *Fractional) settle(i int, days []int16) {
 	k.shares[i] = nil
 	if len(days) > 0 {
-		k.shares[i] = []colgen.Share{{Days: days, Weight: 1}}
+		k.shares[i] = []colgen.WeighedSchedule{{Days: days, Weight: 1}}
 	}
 }
 
@@ -82,12 +82,12 @@ func (k *Spread) settle(i int, days []int16) {
 // in the frames given: as a state, rounded to whole minutes and visits that the
 // days have room for, and as it is. The state is nil where the frames' stages find
 // no room.
-func (k *Spread) beside(list []int, frames []instance.Frame) (*instance.State, instance.Taken) {
+func (k *Fractional) beside(list []int, frames []instance.Frame) (*instance.Solution, instance.Usage) {
 	s := k.p.StagesIn(frames)
 	if s == nil {
-		return nil, instance.Taken{}
+		return nil, instance.Usage{}
 	}
-	t := s.Taken()
+	t := s.Usage()
 	free := make([]bool, len(k.p.Passages))
 	for _, q := range list {
 		free[q] = true
@@ -111,18 +111,18 @@ func (k *Spread) beside(list []int, frames []instance.Frame) (*instance.State, i
 
 // master states the linear program of the passages listed beside a rest, with
 // the schedules they are spread over as its first columns.
-func (k *Spread) master(pr *pricing.Pricer, list []int, rest *instance.State, t instance.Taken, a instance.Aim) (*colgen.Master, error) {
-	units := make([]pricing.Unit, len(list))
+func (k *Fractional) master(pr *pricing.Pricer, list []int, rest *instance.Solution, t instance.Usage, a instance.Objective) (*colgen.Master, error) {
+	units := make([]pricing.Block, len(list))
 	for n, q := range list {
 		part := k.p.Passages[q].Part
-		units[n] = pricing.Unit{Part: part, First: q, Last: q + 1, Frame: rest.Frames[part]}
+		units[n] = pricing.Block{Part: part, First: q, Last: q + 1, Frame: rest.Frames[part]}
 	}
 	var cols []colgen.Column
 	for n, q := range list {
 		ps := &k.p.Passages[q]
 		for _, h := range k.shares[q] {
 			if k.p.InFrame(ps, units[n].Frame, h.Days) {
-				cols = append(cols, colgen.Column{Unit: n, Plan: pricing.PartPlan{RatedFrame: pricing.RatedFrame{Frame: units[n].Frame}, Days: [][]int16{h.Days}, S: k.p.ScheduleScore(ps, h.Days)}})
+				cols = append(cols, colgen.Column{Block: n, Plan: pricing.BlockPlan{PricedFrame: pricing.PricedFrame{Frame: units[n].Frame}, Days: [][]int16{h.Days}, S: k.p.ScheduleScore(ps, h.Days)}})
 			}
 		}
 	}
@@ -130,7 +130,7 @@ func (k *Spread) master(pr *pricing.Pricer, list []int, rest *instance.State, t 
 }
 
 // Whole makes the passages listed whole by a dive.
-func (k *Spread) Whole(ctx context.Context, list []int, a instance.Aim, rounds int, by pace) error {
+func (k *Fractional) Whole(ctx context.Context, list []int, a instance.Objective, rounds int, by diveRate) error {
 	rest, t := k.beside(list, k.frames)
 	m, err := k.master(pricing.NewPricer(k.p, 1), list, rest, t, a)
 	if err != nil {
@@ -151,8 +151,8 @@ func (k *Spread) Whole(ctx context.Context, list []int, a instance.Aim, rounds i
 
 // State gives the plan of a spread whose passages are whole. What finds no
 // room, because the days were rounded, is placed where it costs least.
-func (k *Spread) State() *instance.State {
-	s := instance.NewState(k.p)
+func (k *Fractional) State() *instance.Solution {
+	s := instance.NewSolution(k.p)
 	for i, f := range k.frames {
 		s.SetFrame(i, f)
 	}

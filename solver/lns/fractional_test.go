@@ -17,12 +17,12 @@ import (
 )
 
 // searching betters plans of a problem in which nothing is proven.
-func searching(p *instance.Problem, o *run.Options) *Neighbourhoods {
-	return &Neighbourhoods{P: p, O: o, Met: func(model.Wish, instance.Score) bool { return false }}
+func searching(p *instance.Instance, o *run.Options) *Search {
+	return &Search{P: p, O: o, Met: func(model.Wish, instance.Score) bool { return false }}
 }
 
 // worth gives the value of the linear program in a spread plan's frames.
-func worth(k *Spread, t *testing.T, a instance.Aim) float64 {
+func worth(k *Fractional, t *testing.T, a instance.Objective) float64 {
 	t.Helper()
 	list := k.p.ByRehearsal()
 	rest, taken := k.beside(list, k.frames)
@@ -42,10 +42,10 @@ func worth(k *Spread, t *testing.T, a instance.Aim) float64 {
 // and costs nothing.
 func TestSomeSpreadBesideTheRest(t *testing.T) {
 	for seed := range uint64(3) {
-		p := instance.Build(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
+		p := instance.New(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := construct.Greedy(p)
-		a := instance.Weighed(instance.Trade)
-		k := NewSpread(tiny.HighsLibrary(t), from)
+		a := instance.WeightedSum(instance.Trade)
+		k := NewFractional(tiny.HighsLibrary(t), from)
 		solved := func(list []int) *colgen.Master {
 			rest, taken := k.beside(list, k.frames)
 			m, err := k.master(pricing.NewPricer(p, 1), list, rest, taken, a)
@@ -61,7 +61,7 @@ func TestSomeSpreadBesideTheRest(t *testing.T) {
 		m := solved(list)
 		defer m.Close()
 		broken := 0
-		for n, shares := range m.Shared() {
+		for n, shares := range m.Schedules() {
 			k.shares[list[n]] = shares
 			if len(shares) > 1 {
 				broken++
@@ -96,23 +96,23 @@ func TestSomeSpreadBesideTheRest(t *testing.T) {
 // makes whole keeps every rule.
 func TestFramesSettleAndWalk(t *testing.T) {
 	for seed := range uint64(3) {
-		p := instance.Build(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
+		p := instance.New(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := construct.Greedy(p)
 		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
-		m, err := colgen.NewMaster(s.O.Engine, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewState(p))
+		m, err := colgen.NewMaster(s.O.Engine, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 		if err != nil {
 			t.Fatal(err)
 		}
 		defer m.Close()
-		if err := m.Set(instance.Weighed(instance.Trade)); err != nil {
+		if err := m.Minimise(instance.WeightedSum(instance.Trade)); err != nil {
 			t.Fatal(err)
 		}
 		if err := m.Solve(context.Background(), 100); err != nil {
 			t.Fatal(err)
 		}
 		bound := m.Bound
-		k := NewSpread(s.O.Engine, from)
-		if err := s.settle(context.Background(), k, from, p.ByDeadline()); err != nil {
+		k := NewFractional(s.O.Engine, from)
+		if err := s.fixFrames(context.Background(), k, from, p.ByDeadline()); err != nil {
 			t.Fatal(err)
 		}
 		for i, f := range k.frames {
@@ -120,21 +120,21 @@ func TestFramesSettleAndWalk(t *testing.T) {
 				t.Fatalf("season %d: part %d is in no frame", seed, i)
 			}
 		}
-		settled := worth(k, t, instance.Weighed(instance.Trade))
+		settled := worth(k, t, instance.WeightedSum(instance.Trade))
 		if settled < bound-1e-6*math.Abs(bound) {
 			t.Errorf("season %d: settled at %v, below the bound %v", seed, settled, bound)
 		}
-		w := newWalk(k, instance.Weighed(instance.Trade), int(seed))
+		w := newFrameSearch(k, instance.WeightedSum(instance.Trade), int(seed))
 		for range 3 {
 			if _, err := w.run(context.Background()); err != nil {
 				t.Fatal(err)
 			}
 		}
 		// The loads of passages far away are rounded while a frame is judged.
-		if walked := worth(k, t, instance.Weighed(instance.Trade)); walked > settled*1.002 {
+		if walked := worth(k, t, instance.WeightedSum(instance.Trade)); walked > settled*1.002 {
 			t.Errorf("season %d: walked from %v to %v", seed, settled, walked)
 		}
-		if err := k.Whole(context.Background(), p.ByRehearsal(), instance.Weighed(instance.Trade), 15, Fast); err != nil {
+		if err := k.Whole(context.Background(), p.ByRehearsal(), instance.WeightedSum(instance.Trade), 15, Fast); err != nil {
 			t.Fatal(err)
 		}
 		st := k.State()

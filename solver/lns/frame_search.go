@@ -9,7 +9,7 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// walk moves the parts' frames of a spread plan. Whole schedules would hide
+// frameSearch moves the parts' frames of a spread plan. Whole schedules would hide
 // what a frame is worth behind what the last few of them happen to cost;
 // shares do not.
 //
@@ -17,9 +17,9 @@ import (
 // others stay as they are. What a near frame would save at the linear program's
 // prices is the most that it can save; the few that promise most are tried by solving
 // again, and the best stays.
-type walk struct {
-	*Spread
-	aim   instance.Aim
+type frameSearch struct {
+	*Fractional
+	aim   instance.Objective
 	parts []int   // that walk, in order
 	least float64 // that a move has to save
 	reach int16   // how many days a step moves a read-through, or the end of a first round
@@ -30,20 +30,20 @@ type walk struct {
 	moved []int // by part: the step at which it last moved
 }
 
-// newWalk walks over a spread plan, all parts of it.
-func newWalk(k *Spread, a instance.Aim, seed int) *walk {
+// newFrameSearch walks over a spread plan, all parts of it.
+func newFrameSearch(k *Fractional, a instance.Objective, seed int) *frameSearch {
 	n := len(k.p.Parts)
 	all := make([]int, n)
 	for i := range all {
 		all[i] = i
 	}
-	return &walk{Spread: k, aim: a, parts: all, least: worthwhile, reach: reach, tries: tries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &frameSearch{Fractional: k, aim: a, parts: all, least: worthwhile, reach: reach, tries: tries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
-func (k *walk) stale(i int) bool {
-	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.Parts[i].Close, func(w int) bool {
-		return slices.ContainsFunc(k.p.Parts[w].Close, func(v int) bool { return k.moved[v] >= k.tried[i] })
+func (k *frameSearch) stale(i int) bool {
+	return k.tried[i] > 0 && !slices.ContainsFunc(k.p.Parts[i].Nearest, func(w int) bool {
+		return slices.ContainsFunc(k.p.Parts[w].Nearest, func(v int) bool { return k.moved[v] >= k.tried[i] })
 	})
 }
 
@@ -58,7 +58,7 @@ const (
 )
 
 // runs goes through the parts until no frame moves, or so many times.
-func (k *walk) runs(ctx context.Context, times int) error {
+func (k *frameSearch) runs(ctx context.Context, times int) error {
 	for range times {
 		if moved, err := k.run(ctx); err != nil || !moved {
 			return err
@@ -71,7 +71,7 @@ func (k *walk) runs(ctx context.Context, times int) error {
 // way at a time, with nothing near one that is near the other. A step begins from the
 // plan with all steps in it but the last, so that the result is the same whichever is
 // done first.
-func (k *walk) run(ctx context.Context) (moved bool, err error) {
+func (k *frameSearch) run(ctx context.Context) (moved bool, err error) {
 	pr := [2]*pricing.Pricer{pricing.NewPricer(k.p, 1), pricing.NewPricer(k.p, 1)}
 	left := k.rng.Perm(len(k.parts))
 	for n, at := range left {
@@ -79,7 +79,7 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 	}
 	left = slices.DeleteFunc(left, k.stale)
 	last := instance.None // of the two, the part begun with later
-	steps := queue[*step]{ctx: ctx, keep: func(s *step) { moved = k.keep(s) || moved }}
+	steps := queue[*frameMove]{ctx: ctx, keep: func(s *frameMove) { moved = k.keep(s) || moved }}
 	for len(left) > 0 && steps.err == nil && ctx.Err() == nil && !k.rests() {
 		at := slices.IndexFunc(left, func(j int) bool { return last == instance.None || !k.near(last, j) })
 		if at < 0 {
@@ -98,16 +98,16 @@ func (k *walk) run(ctx context.Context) (moved bool, err error) {
 }
 
 // begin begins a step with a part. Others may be kept while it is under way.
-func (k *walk) begin(ctx context.Context, steps *queue[*step], pr *pricing.Pricer, i int) {
+func (k *frameSearch) begin(ctx context.Context, steps *queue[*frameMove], pr *pricing.Pricer, i int) {
 	k.tried[i] = k.steps
 	from := *k
-	from.Spread = k.clone()
-	steps.begin(func() (*step, error) { return from.step(ctx, pr, i) })
+	from.Fractional = k.clone()
+	steps.begin(func() (*frameMove, error) { return from.move(ctx, pr, i) })
 }
 
 // keep takes over what came of a step, if anything, and tells whether a frame moved.
 // Where a step that ran beside it took the room, nothing is taken over.
-func (k *walk) keep(s *step) (moved bool) {
+func (k *frameSearch) keep(s *frameMove) (moved bool) {
 	if s == nil {
 		return false
 	}
@@ -134,6 +134,6 @@ func (k *walk) keep(s *step) (moved bool) {
 }
 
 // near tells whether two parts are close to a common one.
-func (k *walk) near(i, j int) bool {
-	return slices.ContainsFunc(k.p.Parts[i].Close, func(w int) bool { return slices.Contains(k.p.Parts[j].Close, w) })
+func (k *frameSearch) near(i, j int) bool {
+	return slices.ContainsFunc(k.p.Parts[i].Nearest, func(w int) bool { return slices.Contains(k.p.Parts[j].Nearest, w) })
 }

@@ -17,9 +17,9 @@ import (
 // What a step begins from does not depend on which of two is done first: a walk comes to
 // the same on one core, on two, and on two that have other work.
 func TestWalkIsTheSameOnBusyCores(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
-	from := NewSpread(tiny.HighsLibrary(t), construct.Greedy(p))
-	walked := func(cores, busy int) *walk {
+	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	from := NewFractional(tiny.HighsLibrary(t), construct.Greedy(p))
+	walked := func(cores, busy int) *frameSearch {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		var stop atomic.Bool
 		defer stop.Store(true)
@@ -29,7 +29,7 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 				}
 			}()
 		}
-		w := newWalk(from.clone(), instance.Weighed(instance.Trade), 1)
+		w := newFrameSearch(from.clone(), instance.WeightedSum(instance.Trade), 1)
 		w.most = 3 * walkWork
 		moved, err := w.run(context.Background())
 		if err != nil {
@@ -52,10 +52,10 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 	if apart == 0 || first.steps < 8 {
 		t.Fatalf("%d pairs are apart, %d steps: no two were under way", apart, first.steps)
 	}
-	alike := func(a, b []colgen.Share) bool {
-		return slices.EqualFunc(a, b, func(x, y colgen.Share) bool { return x.Weight == y.Weight && slices.Equal(x.Days, y.Days) })
+	alike := func(a, b []colgen.WeighedSchedule) bool {
+		return slices.EqualFunc(a, b, func(x, y colgen.WeighedSchedule) bool { return x.Weight == y.Weight && slices.Equal(x.Days, y.Days) })
 	}
-	for _, w := range []*walk{walked(1, 0), walked(2, 3)} {
+	for _, w := range []*frameSearch{walked(1, 0), walked(2, 3)} {
 		if !slices.Equal(w.frames, first.frames) || w.work != first.work || !slices.EqualFunc(w.shares, first.shares, alike) {
 			t.Errorf("the same walk came elsewhere: work %d and %d", w.work, first.work)
 		}
@@ -64,8 +64,8 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 
 // A walk that has no work limit takes every part once, whatever is under way.
 func TestWalkTakesEveryPartOnce(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(10, 0, true, 3)), nil, nil)
-	w := newWalk(NewSpread(tiny.HighsLibrary(t), construct.Greedy(p)), instance.Weighed(instance.Trade), 1)
+	p := instance.New(invent.Season(invent.Grown(10, 0, true, 3)), nil, nil)
+	w := newFrameSearch(NewFractional(tiny.HighsLibrary(t), construct.Greedy(p)), instance.WeightedSum(instance.Trade), 1)
 	if _, err := w.run(context.Background()); err != nil {
 		t.Fatal(err)
 	}

@@ -9,15 +9,15 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// mixture is how a master weighs the plans of whole parts, beside what the others
+// frameMixture is how a master weighs the plans of whole parts, beside what the others
 // take. Some of its parts can be weighed anew while the rest stays as it is mixed
 // (among).
-type mixture struct {
+type frameMixture struct {
 	engine *highs.Library
-	rest   *instance.State // without its parts
-	t      instance.Taken  // by all others
-	list   []int           // its parts
-	parts  []mixedPart     // by part; of the others nothing is known
+	rest   *instance.Solution // without its parts
+	t      instance.Usage     // by all others
+	list   []int              // its parts
+	parts  []mixedPart        // by part; of the others nothing is known
 }
 
 // mixedPart is a part's plans with their weights.
@@ -29,13 +29,13 @@ type mixedPart struct {
 }
 
 type weighedPlan struct {
-	pricing.PartPlan
+	pricing.BlockPlan
 	weight float64
 }
 
 // mix begins a mixture of the parts listed beside all others of a spread plan.
-func (k *Spread) mix(list []int) *mixture {
-	x := &mixture{engine: k.engine, list: list, parts: make([]mixedPart, len(k.p.Parts))}
+func (k *Fractional) mix(list []int) *frameMixture {
+	x := &frameMixture{engine: k.engine, list: list, parts: make([]mixedPart, len(k.p.Parts))}
 	frames := slices.Clone(k.frames)
 	for _, i := range list {
 		frames[i] = k.p.Unplaced(i)
@@ -45,14 +45,14 @@ func (k *Spread) mix(list []int) *mixture {
 }
 
 // take takes over how a master over some of its parts weighs them in the last run.
-func (x *mixture) take(m *colgen.Master) {
-	for i := range m.Units {
-		u := &m.Units[i]
-		x.parts[u.Part] = mixedPart{held: u.Held, frame: u.Frame, frames: m.Mixed(i)}
+func (x *frameMixture) take(m *colgen.Master) {
+	for i := range m.Blocks {
+		u := &m.Blocks[i]
+		x.parts[u.Part] = mixedPart{held: u.Held, frame: u.Frame, frames: m.Frames(i)}
 	}
-	for n, w := range m.X[m.Base:] {
-		if c := &m.Cols[n]; w > 1e-6 {
-			q := &x.parts[m.Units[c.Unit].Part]
+	for n, w := range m.Weights[m.Base:] {
+		if c := &m.Columns[n]; w > 1e-6 {
+			q := &x.parts[m.Blocks[c.Block].Part]
 			q.plans = append(q.plans, weighedPlan{c.Plan, w})
 		}
 	}
@@ -60,7 +60,7 @@ func (x *mixture) take(m *colgen.Master) {
 
 // heaviest gives of the parts listed that are not held the one whose heaviest frame
 // weighs most; none where all are held.
-func (x *mixture) heaviest(list []int) int {
+func (x *frameMixture) heaviest(list []int) int {
 	best := instance.None
 	for _, i := range list {
 		if q := &x.parts[i]; !q.held && len(q.frames) > 0 && (best == instance.None || q.frames[0].Weight > x.parts[best].frames[0].Weight) {
@@ -72,9 +72,9 @@ func (x *mixture) heaviest(list []int) int {
 
 // among states a master over those of its parts that are listed, beside the others as
 // they are mixed, with the plans that have weight as its first columns.
-func (x *mixture) among(pr *pricing.Pricer, list []int, a instance.Aim) (*colgen.Master, error) {
+func (x *frameMixture) among(pr *pricing.Pricer, list []int, a instance.Objective) (*colgen.Master, error) {
 	p, t := x.rest.P, x.t.Clone()
-	var units []pricing.Unit
+	var units []pricing.Block
 	for _, i := range x.list {
 		q := &x.parts[i]
 		if slices.Contains(list, i) {
@@ -84,20 +84,20 @@ func (x *mixture) among(pr *pricing.Pricer, list []int, a instance.Aim) (*colgen
 			continue
 		}
 		for _, pl := range q.plans {
-			placePlan(t, p, i, &pl.PartPlan, pl.weight)
+			placePlan(t, p, i, &pl.BlockPlan, pl.weight)
 		}
 	}
 	var cols []colgen.Column
 	for n, u := range units {
 		for _, pl := range x.parts[u.Part].plans {
-			cols = append(cols, colgen.Column{Unit: n, Plan: pl.PartPlan})
+			cols = append(cols, colgen.Column{Block: n, Plan: pl.BlockPlan})
 		}
 	}
 	return colgen.NewMasterWith(x.engine, pr, units, x.rest, t, a, cols)
 }
 
 // placePlan adds a whole part's plan with a weight.
-func placePlan(t instance.Taken, p *instance.Problem, i int, pl *pricing.PartPlan, weight float64) {
+func placePlan(t instance.Usage, p *instance.Instance, i int, pl *pricing.BlockPlan, weight float64) {
 	q := &p.Parts[i]
 	if pl.Read >= 0 {
 		t.Playing[pl.Read] += weight * float64(q.Read)

@@ -21,9 +21,9 @@ import (
 func TestMixture(t *testing.T) {
 	mixed, held, some := 0, 0, 0
 	for seed := range uint64(3) {
-		p := instance.Build(invent.Season(invent.Grown(14, 2, true, seed)), nil, nil)
-		from, pr, a := construct.Greedy(p), pricing.NewPricer(p, 2), instance.Weighed(instance.Trade)
-		x := NewSpread(tiny.HighsLibrary(t), from).mix(p.ByDeadline())
+		p := instance.New(invent.Season(invent.Grown(14, 2, true, seed)), nil, nil)
+		from, pr, a := construct.Greedy(p), pricing.NewPricer(p, 2), instance.WeightedSum(instance.Trade)
+		x := NewFractional(tiny.HighsLibrary(t), from).mix(p.ByDeadline())
 		whole, err := x.among(pr, x.list, a)
 		if err != nil {
 			t.Fatal(err)
@@ -48,7 +48,7 @@ func TestMixture(t *testing.T) {
 			if len(x.parts[i].frames) > 1 {
 				mixed++
 			}
-			near := p.Parts[i].Close
+			near := p.Parts[i].Nearest
 			if len(near) == len(p.Parts) {
 				continue
 			}
@@ -82,7 +82,7 @@ func TestMixture(t *testing.T) {
 				held++
 			}
 			for j := range p.Parts {
-				if !slices.Contains(p.Parts[next].Close, j) && !reflect.DeepEqual(before[j], x.parts[j]) {
+				if !slices.Contains(p.Parts[next].Nearest, j) && !reflect.DeepEqual(before[j], x.parts[j]) {
 					t.Errorf("season %d: part %d is mixed otherwise since part %d is held, which is not close to it", seed, j, next)
 				}
 			}

@@ -11,25 +11,25 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// step is what came of one part: the frames of all before and then, how the passages
+// frameMove is what came of one part: the frames of all before and then, how the passages
 // around it are spread, and what that and the stages cost.
-type step struct {
+type frameMove struct {
 	before []instance.Frame
 	frames []instance.Frame
 	list   []int
-	shares [][]colgen.Share
+	shares [][]colgen.WeighedSchedule
 	value  float64
 	work   int64 // that all of it took
 }
 
-// step solves around a part as it stands, then in near frames, and gives the best;
+// move solves around a part as it stands, then in near frames, and gives the best;
 // nil for a part that is not in a frame or has no passages.
-func (k *walk) step(ctx context.Context, pr *pricing.Pricer, i int) (best *step, err error) {
+func (k *frameSearch) move(ctx context.Context, pr *pricing.Pricer, i int) (best *frameMove, err error) {
 	if q := &k.p.Parts[i]; k.frames[i].Read < 0 || q.First == q.Last {
 		return nil, nil
 	}
 	list := k.p.PassagesAround(i)
-	m, err := k.among(pr, k.Spread, k.frames, list, k.aim)
+	m, err := k.among(pr, k.Fractional, k.frames, list, k.aim)
 	if m == nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func (k *walk) step(ctx context.Context, pr *pricing.Pricer, i int) (best *step,
 	if best == nil {
 		return nil, err
 	}
-	for _, frames := range k.promising(pr, &m.T, i, list) {
+	for _, frames := range k.promising(pr, &m.Duals, i, list) {
 		rest, t := k.beside(list, frames)
 		if rest == nil {
 			continue
@@ -63,7 +63,7 @@ func (k *walk) step(ctx context.Context, pr *pricing.Pricer, i int) (best *step,
 }
 
 // with gives the frames with part i in another.
-func (k *Spread) with(i int, f instance.Frame) []instance.Frame {
+func (k *Fractional) with(i int, f instance.Frame) []instance.Frame {
 	out := slices.Clone(k.frames)
 	out[i] = f
 	return out
@@ -72,16 +72,16 @@ func (k *Spread) with(i int, f instance.Frame) []instance.Frame {
 // spreadOver spreads the passages listed, the units of a master, over schedules that
 // keep to the frames given, in which it has their parts; nil as soon as it is known
 // that it won't come below most.
-func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, list []int, most float64) (*step, error) {
+func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, list []int, most float64) (*frameMove, error) {
 	stages := 0.0
 	for i, f := range frames {
-		stages += m.Aim.Cost(m.P.StagesScore(&m.P.Parts[i], f))
+		stages += m.Objective.Cost(m.P.StagesScore(&m.P.Parts[i], f))
 	}
 	for range walkRounds {
 		if err := m.Run(ctx); err != nil {
 			return nil, err
 		}
-		added, err := m.Round()
+		added, err := m.PriceOut()
 		if err != nil {
 			return nil, err
 		}
@@ -92,12 +92,12 @@ func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, 
 			break
 		}
 	}
-	return &step{frames: frames, list: list, shares: m.Shared(), value: m.Value + stages}, nil
+	return &frameMove{frames: frames, list: list, shares: m.Schedules(), value: m.Value + stages}, nil
 }
 
 // promising gives the frames of all with a part in one near its own that costs less at
 // the prices given, the cheapest first, and others giving way to it.
-func (k *walk) promising(pr *pricing.Pricer, t *pricing.Tariff, i int, list []int) [][]instance.Frame {
+func (k *frameSearch) promising(pr *pricing.Pricer, t *pricing.Duals, i int, list []int) [][]instance.Frame {
 	q, now := &k.p.Parts[i], k.frames[i]
 	w := pr.Workers[0]
 	w.Rate(k.p, i, t, instance.Box{Read: [2]int16{now.Read - k.reach, now.Read + k.reach}, Phi: [2]int16{now.Phi - k.reach, now.Phi + k.reach}})
@@ -108,15 +108,15 @@ func (k *walk) promising(pr *pricing.Pricer, t *pricing.Tariff, i int, list []in
 	own, _ := rated(now.Read, now.Phi)
 	rest, bare := k.besideOthers(list, i)
 	w.Stages.Keep(q, rest, bare, k.least)
-	var out []pricing.RatedFrame
+	var out []pricing.PricedFrame
 	for r := max(int16(q.WinLo), now.Read-k.reach); r <= min(int16(q.WinHi), now.Read+k.reach); r++ {
 		for phi := max(r, now.Phi-k.reach); phi <= min(int16(q.Hi), now.Phi+k.reach); phi++ {
 			if c, f := rated(r, phi); c < own-k.least && (r != now.Read || phi != now.Phi) {
-				out = append(out, pricing.RatedFrame{Frame: f, Cost: c})
+				out = append(out, pricing.PricedFrame{Frame: f, Cost: c})
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b pricing.RatedFrame) int { return cmp.Compare(a.Cost, b.Cost) })
+	slices.SortStableFunc(out, func(a, b pricing.PricedFrame) int { return cmp.Compare(a.Cost, b.Cost) })
 	var promising [][]instance.Frame
 	for _, c := range out {
 		if len(promising) == k.tries {

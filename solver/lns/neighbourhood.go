@@ -6,47 +6,47 @@ import (
 	"primaprova/solver/instance"
 )
 
-// piece is what a window frees: the passages listed, with all their visits, or only
+// neighbourhood is what a window frees: the passages listed, with all their visits, or only
 // with those that lie in a strip of days, which then stay in it. The days are those
 // on which it may change anything.
-type piece struct {
+type neighbourhood struct {
 	list        []int
 	first, last int
 	strip       bool
 }
 
-// cutsOf cuts a list of passages into pieces that overlap by a third, each pass
+// passageNeighbourhoods cuts a list of passages into pieces that overlap by a third, each pass
 // elsewhere.
-func cutsOf(p *instance.Problem, order []int, size, pass int) []piece {
-	var out []piece
+func passageNeighbourhoods(p *instance.Instance, order []int, size, pass int) []neighbourhood {
+	var out []neighbourhood
 	by := max(1, size*2/3)
 	for from := -(pass * by / 3) % by; from < len(order); from += by {
 		if list := order[max(0, from):min(len(order), from+size)]; len(list) > 0 {
-			out = append(out, pieceOf(p, list))
+			out = append(out, neighbourhoodOf(p, list))
 		}
 	}
 	return out
 }
 
-// pieceOf frees the passages listed.
-func pieceOf(p *instance.Problem, list []int) piece {
-	c := piece{list: list, first: p.Days}
+// neighbourhoodOf frees the passages listed.
+func neighbourhoodOf(p *instance.Instance, list []int) neighbourhood {
+	c := neighbourhood{list: list, first: p.Days}
 	for _, k := range list {
 		c.first, c.last = min(c.first, p.Passages[k].Lo), max(c.last, p.Passages[k].Hi)
 	}
 	return c
 }
 
-// stripsOf cuts what is ahead into strips of so many days that overlap by half, each
+// dayNeighbourhoods cuts what is ahead into strips of so many days that overlap by half, each
 // pass elsewhere. Beside the passages with visits there, each holds those of the
 // lacking that have days there. Where a window over whole passages meets other
 // parts on a day, they stand in its way; in a strip all that is played on its days
 // moves together. Each passage has few schedules there, so it is soon solved.
-func stripsOf(s *instance.State, days, pass int, lacking []int) []piece {
-	var out []piece
+func dayNeighbourhoods(s *instance.Solution, days, pass int, lacking []int) []neighbourhood {
+	var out []neighbourhood
 	by := max(1, days/2)
 	for from := s.P.Today - pass*by/2%by; from < s.P.Days; from += by {
-		c := piece{first: max(from, s.P.Today), last: min(from+days, s.P.Days) - 1, strip: true}
+		c := neighbourhood{first: max(from, s.P.Today), last: min(from+days, s.P.Days) - 1, strip: true}
 		for k, at := range s.Sched {
 			q := &s.P.Passages[k]
 			if slices.ContainsFunc(at, c.holds) || slices.Contains(lacking, k) && q.Lo <= c.last && q.Hi >= c.first {
@@ -61,11 +61,11 @@ func stripsOf(s *instance.State, days, pass int, lacking []int) []piece {
 }
 
 // holds tells whether a day is one of the piece's.
-func (c *piece) holds(d int16) bool { return c.first <= int(d) && int(d) <= c.last }
+func (c *neighbourhood) holds(d int16) bool { return c.first <= int(d) && int(d) <= c.last }
 
 // frees tells whether in a strip visit k of a passage may come to lie on day d, where
 // its visits lie on the days given; those it has none for are left out.
-func (c *piece) frees(days []int16, k, d int) bool {
+func (c *neighbourhood) frees(days []int16, k, d int) bool {
 	if k < len(days) && int(days[k]) == d {
 		return true
 	}
@@ -74,7 +74,7 @@ func (c *piece) frees(days []int16, k, d int) bool {
 
 // apart tells whether the days of two pieces are at least two weeks apart, so that
 // neither changes what the other costs, and no passage is in both.
-func (c *piece) apart(o *piece) bool {
+func (c *neighbourhood) apart(o *neighbourhood) bool {
 	return (c.last+14 < o.first || o.last+14 < c.first) &&
 		!slices.ContainsFunc(c.list, func(k int) bool { return slices.Contains(o.list, k) })
 }

@@ -17,13 +17,13 @@ import (
 // Every visit ahead is in a strip, whatever the pass; what runs side by side shares
 // neither days nor passages.
 func TestStripsHoldEveryVisit(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	st := construct.Greedy(p)
 	for pass := range 3 {
-		pieces := stripsOf(st, 21, pass, nil)
+		pieces := dayNeighbourhoods(st, 21, pass, nil)
 		for k, days := range st.Sched {
 			for _, d := range days {
-				if !slices.ContainsFunc(pieces, func(c piece) bool { return c.holds(d) && slices.Contains(c.list, k) }) {
+				if !slices.ContainsFunc(pieces, func(c neighbourhood) bool { return c.holds(d) && slices.Contains(c.list, k) }) {
 					t.Fatalf("pass %d: no strip holds the visit of passage %d on day %d", pass, k, d)
 				}
 			}
@@ -46,13 +46,13 @@ func TestStripsHoldEveryVisit(t *testing.T) {
 // A window over a strip moves visits within it and leaves all others; what is left
 // out is in a strip where it has days.
 func TestStripLeavesWhatLiesOutside(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := construct.Greedy(p)
-	a := instance.Weighed(instance.Trade)
+	a := instance.WeightedSum(instance.Trade)
 	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
-	w := window{engine: s.O.Engine, pricer: pricing.NewPricer(p, 1), aim: a, rounds: 10, gap: 1, work: 300}
+	w := subMIP{engine: s.O.Engine, pricer: pricing.NewPricer(p, 1), aim: a, rounds: 10, gap: 1, work: 300}
 	moved := 0
-	for _, c := range stripsOf(from, 14, 0, nil)[:12] {
+	for _, c := range dayNeighbourhoods(from, 14, 0, nil)[:12] {
 		plans, err := w.schedules(context.Background(), from, &c)
 		if err != nil {
 			t.Fatal(err)
@@ -95,7 +95,7 @@ func TestStripLeavesWhatLiesOutside(t *testing.T) {
 		t.Fatal("greedy leaves nothing out")
 	}
 	for _, k := range lacking {
-		if !slices.ContainsFunc(stripsOf(from, 21, 0, lacking), func(c piece) bool { return slices.Contains(c.list, k) }) {
+		if !slices.ContainsFunc(dayNeighbourhoods(from, 21, 0, lacking), func(c neighbourhood) bool { return slices.Contains(c.list, k) }) {
 			t.Errorf("passage %d, of which something is left out, is in no strip", k)
 		}
 	}

@@ -21,30 +21,30 @@ var WindowPasses = [...]struct {
 	chance float64
 }{{0, 2500, 0}, {21, 2500, 0}, {28, 5000, 0}, {21, 5000, 0}, {21, 2500, 0.02}}
 
-// Through goes through the season once. What is done of it is told, and each state that
+// Sweep goes through the season once. What is done of it is told, and each state that
 // comes of it given to be taken, or not; limits may fall then.
-func (nb *Neighbourhoods) Through(ctx context.Context, st *instance.State, a *instance.Aim, limit *instance.Score, pass int, told func(done float64), take func(*instance.State, *instance.Score) bool) error {
+func (nb *Search) Sweep(ctx context.Context, st *instance.Solution, a *instance.Objective, limit *instance.Score, pass int, told func(done float64), take func(*instance.Solution, *instance.Score) bool) error {
 	by := WindowPasses[min(pass, len(WindowPasses)-1)]
-	pieces := cutsOf(nb.P, nb.P.ByRehearsal(), windowSize, pass)
+	pieces := passageNeighbourhoods(nb.P, nb.P.ByRehearsal(), windowSize, pass)
 	if by.days > 0 {
-		pieces = stripsOf(st, by.days, pass, nil)
+		pieces = dayNeighbourhoods(st, by.days, pass, nil)
 	}
 	begun, done := 0, 0
 	step := math.Pow(tradeRange, 1/float64(len(pieces)))
-	return nb.roll(ctx, st, pieces, func() window {
+	return nb.pipeline(ctx, st, pieces, func() subMIP {
 		for j := range model.Body {
-			a.Limits[j] = float64(limit[j])
+			a.Limit[j] = float64(limit[j])
 		}
 		told(float64(done) / float64(len(pieces)))
 		begun++
-		return window{engine: nb.O.Engine, aim: *a, rounds: 30, gap: worthIt, work: by.work, chance: by.chance, salt: uint64(pass)<<32 + uint64(begun)}
+		return subMIP{engine: nb.O.Engine, aim: *a, rounds: 30, gap: worthIt, work: by.work, chance: by.chance, salt: uint64(pass)<<32 + uint64(begun)}
 	}, func() {
 		done++
 		take(st, limit)
 		if st.Score()[model.Body] > limit[model.Body] {
-			a.Want[model.Body] *= step
+			a.Weight[model.Body] *= step
 		} else {
-			a.Want[model.Body] = max(leastTrade, a.Want[model.Body]/step)
+			a.Weight[model.Body] = max(leastTrade, a.Weight[model.Body]/step)
 		}
 	})
 }

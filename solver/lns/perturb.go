@@ -53,9 +53,9 @@ func (z *stretch) promise() float64 {
 	return (z.saved/float64(len(z.parts)) + stirHope) / float64(z.times)
 }
 
-// stirUp stirs each stretch of a season once, and a few times more those where that has
+// perturbAll stirs each stretch of a season once, and a few times more those where that has
 // brought most, as long as they have work left.
-func (nb *Neighbourhoods) stirUp(ctx context.Context, k *Spread, stretches []stretch) error {
+func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []stretch) error {
 	for range nb.O.Scaled(len(stretches) + stirsMore) {
 		var z *stretch
 		for i := range stretches {
@@ -68,7 +68,7 @@ func (nb *Neighbourhoods) stirUp(ctx context.Context, k *Spread, stretches []str
 		}
 		begun := k.work
 		k.most = begun + z.left()
-		less, err := nb.stir(ctx, k, z.parts, nb.O.Seed+z.times)
+		less, err := nb.perturb(ctx, k, z.parts, nb.O.Seed+z.times)
 		if err != nil {
 			return err
 		}
@@ -79,24 +79,24 @@ func (nb *Neighbourhoods) stirUp(ctx context.Context, k *Spread, stretches []str
 	return nil
 }
 
-// stir leads out of where a walk ends. In a copy of the plan most frames of the parts
+// perturb leads out of where a walk ends. In a copy of the plan most frames of the parts
 // listed are thrown a few days about and walk anew; as a whole that comes out better in
 // one place and worse in another. Stretch by stretch the better one is taken; it
 // gives what that saves.
-func (nb *Neighbourhoods) stir(ctx context.Context, k *Spread, list []int, seed int) (saved float64, err error) {
-	w := newWalk(k.clone(), instance.Weighed(instance.Trade), seed)
+func (nb *Search) perturb(ctx context.Context, k *Fractional, list []int, seed int) (saved float64, err error) {
+	w := newFrameSearch(k.clone(), instance.WeightedSum(instance.Trade), seed)
 	w.parts = slices.Sorted(slices.Values(list))
-	w.throw(list)
+	w.kick(list)
 	if err := w.runs(ctx, nb.O.Scaled(stirWalks)); err != nil {
 		return 0, err
 	}
 	k.work = w.work
-	return k.graft(ctx, w.Spread, w.aim)
+	return k.recombine(ctx, w.Fractional, w.aim)
 }
 
-// throw throws the frames of most of the parts listed about, each to where its stages
+// kick throws the frames of most of the parts listed about, each to where its stages
 // find room beside all others'.
-func (k *walk) throw(parts []int) {
+func (k *frameSearch) kick(parts []int) {
 	st := k.p.StagesIn(k.frames)
 	if st == nil {
 		return
@@ -111,7 +111,7 @@ func (k *walk) throw(parts []int) {
 		f.Read = within(about(f.Read), q.WinLo, q.WinHi)
 		f.Phi = within(about(f.Phi), int(f.Read), q.Hi)
 		st.SetFrame(i, k.p.Unplaced(i))
-		if g := st.Room(i, f, reach); g.Read >= 0 {
+		if g := st.NearestFrame(i, f, reach); g.Read >= 0 {
 			k.frames[i] = g
 		}
 		st.SetFrame(i, k.frames[i])

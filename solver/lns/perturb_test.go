@@ -14,11 +14,11 @@ import (
 )
 
 // spreadGreedily gives the season's greedy frames with their passages spread.
-func spreadGreedily(t *testing.T, p *instance.Problem) *Spread {
+func spreadGreedily(t *testing.T, p *instance.Instance) *Fractional {
 	t.Helper()
-	k := NewSpread(tiny.HighsLibrary(t), construct.Greedy(p))
+	k := NewFractional(tiny.HighsLibrary(t), construct.Greedy(p))
 	list := p.ByRehearsal()
-	m, err := k.among(pricing.NewPricer(p, 1), k, k.frames, list, instance.Weighed(instance.Trade))
+	m, err := k.among(pricing.NewPricer(p, 1), k, k.frames, list, instance.WeightedSum(instance.Trade))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,15 +37,15 @@ func spreadGreedily(t *testing.T, p *instance.Problem) *Spread {
 // nothing else is taken over; what is better stays.
 func TestGraft(t *testing.T) {
 	for seed := range uint64(3) {
-		p := instance.Build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		p := instance.New(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		good := spreadGreedily(t, p)
 		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
-		if err := s.Walk(context.Background(), good, 3); err != nil {
+		if err := s.SearchFrames(context.Background(), good, 3); err != nil {
 			t.Fatal(err)
 		}
 		poor := good.clone()
-		w := newWalk(poor, instance.Weighed(instance.Trade), int(seed))
-		w.throw(p.ByDeadline())
+		w := newFrameSearch(poor, instance.WeightedSum(instance.Trade), int(seed))
+		w.kick(p.ByDeadline())
 		if slices.Equal(poor.frames, good.frames) {
 			t.Fatalf("season %d: nothing was thrown", seed)
 		}
@@ -57,13 +57,13 @@ func TestGraft(t *testing.T) {
 			t.Errorf("season %d: thrown from %v to %v", seed, best, worst)
 		}
 		kept := good.clone()
-		if _, err := kept.graft(context.Background(), poor, w.aim); err != nil {
+		if _, err := kept.recombine(context.Background(), poor, w.aim); err != nil {
 			t.Fatal(err)
 		}
 		if now := worth(kept, t, w.aim); now > best*1.002 {
 			t.Errorf("season %d: %v grafted onto %v makes %v", seed, worst, best, now)
 		}
-		if _, err := poor.graft(context.Background(), good, w.aim); err != nil {
+		if _, err := poor.recombine(context.Background(), good, w.aim); err != nil {
 			t.Fatal(err)
 		}
 		if now := worth(poor, t, w.aim); now > best*1.01 {
@@ -76,18 +76,18 @@ func TestGraft(t *testing.T) {
 func TestStir(t *testing.T) {
 	gained := 0.0
 	for seed := range uint64(3) {
-		p := instance.Build(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
+		p := instance.New(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		k := spreadGreedily(t, p)
 		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
-		before := worth(k, t, instance.Weighed(instance.Trade))
+		before := worth(k, t, instance.WeightedSum(instance.Trade))
 		for n := range 3 {
-			if _, err := s.stir(context.Background(), k, p.ByDeadline(), n); err != nil {
+			if _, err := s.perturb(context.Background(), k, p.ByDeadline(), n); err != nil {
 				t.Fatal(err)
 			}
 			if p.StagesIn(k.frames) == nil {
 				t.Fatalf("season %d: the frames have no room", seed)
 			}
-			now := worth(k, t, instance.Weighed(instance.Trade))
+			now := worth(k, t, instance.WeightedSum(instance.Trade))
 			if now > before*1.002 {
 				t.Errorf("season %d: stirred from %v to %v", seed, before, now)
 			}
@@ -103,13 +103,13 @@ func TestStir(t *testing.T) {
 // Each stretch is stirred once, and some once more as long as that brings something; one
 // that has no work left, not at all.
 func TestStretchesAreStirred(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
 	k := spreadGreedily(t, p)
 	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
 	order := p.ByDeadline()
 	half := len(order) / 2
 	stretches := []stretch{{parts: order[:half], most: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half), walked: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half)}}
-	if err := s.stirUp(context.Background(), k, stretches); err != nil {
+	if err := s.perturbAll(context.Background(), k, stretches); err != nil {
 		t.Fatal(err)
 	}
 	times, again := 0, false
@@ -141,14 +141,14 @@ func TestStirringEnds(t *testing.T) {
 
 // Frames rest once the work they get is done, and not before.
 func TestFramesRest(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
 	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
 	free := spreadGreedily(t, p)
 	held := free.clone()
 	held.work, held.most = 1, 1
 	before := slices.Clone(held.frames)
-	for _, k := range []*Spread{free, held} {
-		if err := s.Walk(context.Background(), k, 2); err != nil {
+	for _, k := range []*Fractional{free, held} {
+		if err := s.SearchFrames(context.Background(), k, 2); err != nil {
 			t.Fatal(err)
 		}
 	}

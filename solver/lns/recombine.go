@@ -14,12 +14,12 @@ import (
 // most.
 const graftMost = 4
 
-// graft takes over the frames of another spread plan of the same season wherever
+// recombine takes over the frames of another spread plan of the same season wherever
 // that costs less: those of one programme, of two that follow each other, and so on.
 // What is far away does not care which of the two a stretch has, so that of two
 // plans as good as each other one comes out that is better than both. It gives what that
 // saves.
-func (k *Spread) graft(ctx context.Context, from *Spread, a instance.Aim) (saved float64, err error) {
+func (k *Fractional) recombine(ctx context.Context, from *Fractional, a instance.Objective) (saved float64, err error) {
 	pr := pricing.NewPricer(k.p, 2)
 	programmes := k.p.Programmes()
 	tried := map[string]bool{}
@@ -28,7 +28,7 @@ func (k *Spread) graft(ctx context.Context, from *Spread, a instance.Aim) (saved
 			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
 			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {
 				tried[name] = true
-				less, err := k.graftParts(ctx, pr, from, list, a)
+				less, err := k.recombineParts(ctx, pr, from, list, a)
 				if err != nil {
 					return saved, err
 				}
@@ -42,9 +42,9 @@ func (k *Spread) graft(ctx context.Context, from *Spread, a instance.Aim) (saved
 	return saved, nil
 }
 
-// graftParts takes over the frames of the parts listed, and how the passages around
+// recombineParts takes over the frames of the parts listed, and how the passages around
 // them are spread then, if that costs less, and gives how much less.
-func (k *Spread) graftParts(ctx context.Context, pr *pricing.Pricer, from *Spread, parts []int, a instance.Aim) (saved float64, err error) {
+func (k *Fractional) recombineParts(ctx context.Context, pr *pricing.Pricer, from *Fractional, parts []int, a instance.Objective) (saved float64, err error) {
 	frames := slices.Clone(k.frames)
 	for _, i := range parts {
 		frames[i] = from.frames[i]
@@ -72,7 +72,7 @@ func (k *Spread) graftParts(ctx context.Context, pr *pricing.Pricer, from *Sprea
 // spreadIn spreads the passages listed in other frames among all others of this plan,
 // beginning from how they are spread in one plan or the other; nil where the frames'
 // stages find no room, or it won't come below most.
-func (k *Spread) spreadIn(ctx context.Context, pr *pricing.Pricer, from *Spread, frames []instance.Frame, list []int, a instance.Aim, most float64) (*step, error) {
+func (k *Fractional) spreadIn(ctx context.Context, pr *pricing.Pricer, from *Fractional, frames []instance.Frame, list []int, a instance.Objective, most float64) (*frameMove, error) {
 	m, err := k.among(pr, from, frames, list, a)
 	if m == nil {
 		return nil, err
@@ -85,7 +85,7 @@ func (k *Spread) spreadIn(ctx context.Context, pr *pricing.Pricer, from *Spread,
 // among states the linear program of the passages listed, in the frames given, among
 // all others of this plan, with the schedules that one plan or the other spreads them
 // over; nil where the frames' stages find no room.
-func (k *Spread) among(pr *pricing.Pricer, from *Spread, frames []instance.Frame, list []int, a instance.Aim) (*colgen.Master, error) {
+func (k *Fractional) among(pr *pricing.Pricer, from *Fractional, frames []instance.Frame, list []int, a instance.Objective) (*colgen.Master, error) {
 	rest, t := k.beside(list, frames)
 	if rest == nil {
 		return nil, nil

@@ -36,7 +36,7 @@ const repairDays = 21
 // an integer program that counts that wish before all, so that it stops where it has
 // found the most. What that costs in body and spacing the windows that follow have
 // to win back.
-func (nb *Neighbourhoods) Repair(ctx context.Context, st *instance.State, list []int, last model.Wish, by care) error {
+func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int, last model.Wish, by care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
 		strips := true
 		for pass := range by.passes {
@@ -44,8 +44,8 @@ func (nb *Neighbourhoods) Repair(ctx context.Context, st *instance.State, list [
 			if nb.Met(goal, before) {
 				break
 			}
-			w := window{engine: nb.O.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
-			if err := nb.roll(ctx, st, lacking(st, list, goal, pass, strips), func() window { return w }, func() {}); err != nil || ctx.Err() != nil {
+			w := subMIP{engine: nb.O.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
+			if err := nb.pipeline(ctx, st, lacking(st, list, goal, pass, strips), func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}
 			if st.Score().Less(before) {
@@ -62,24 +62,24 @@ func (nb *Neighbourhoods) Repair(ctx context.Context, st *instance.State, list [
 
 // lacking gives the pieces, strips or whole passages, that hold something of the
 // passages listed that costs something in a wish.
-func lacking(s *instance.State, list []int, goal model.Wish, pass int, strips bool) []piece {
+func lacking(s *instance.Solution, list []int, goal model.Wish, pass int, strips bool) []neighbourhood {
 	lacking := slices.DeleteFunc(slices.Clone(list), func(k int) bool {
 		return s.P.ScheduleScore(&s.P.Passages[k], s.Sched[k])[goal] == 0
 	})
-	pieces := cutsOf(s.P, list, windowSize, pass)
+	pieces := passageNeighbourhoods(s.P, list, windowSize, pass)
 	if strips {
-		pieces = stripsOf(s, repairDays, pass, lacking)
+		pieces = dayNeighbourhoods(s, repairDays, pass, lacking)
 	}
-	return slices.DeleteFunc(pieces, func(c piece) bool {
+	return slices.DeleteFunc(pieces, func(c neighbourhood) bool {
 		return !slices.ContainsFunc(lacking, func(k int) bool { return slices.Contains(c.list, k) })
 	})
 }
 
 // above aims at one wish, those before it held at what a score has, those after
 // it weighing next to nothing.
-func above(goal model.Wish, at instance.Score) instance.Aim {
-	a := instance.WishUnder(goal, at)
+func above(goal model.Wish, at instance.Score) instance.Objective {
+	a := instance.ConstrainedBy(goal, at)
 	little := [5]float64{model.ReadyBy: 0.1, model.Closeness: 0.05, model.Body: 0.005, model.Spacing: 0.005}
-	copy(a.Want[goal+1:], little[goal+1:])
+	copy(a.Weight[goal+1:], little[goal+1:])
 	return a
 }

@@ -12,26 +12,26 @@ import (
 // side. More than there are cores, so that none is idle while one takes long.
 const stripesMost = 6
 
-// roll is rollOn with the two cores that a season is planned on.
-func (nb *Neighbourhoods) roll(ctx context.Context, st *instance.State, pieces []piece, next func() window, after func()) error {
-	return nb.rollOn(ctx, 2, st, pieces, next, after)
+// pipeline is rollOn with the two cores that a season is planned on.
+func (nb *Search) pipeline(ctx context.Context, st *instance.Solution, pieces []neighbourhood, next func() subMIP, after func()) error {
+	return nb.pipelineOn(ctx, 2, st, pieces, next, after)
 }
 
-// rollOn solves windows and puts what they find into a state, stretches of the
+// pipelineOn solves windows and puts what they find into a state, stretches of the
 // season side by side. What a window starts from depends on none that runs beside
 // it: it is the state with all windows in it that came before it, but for the last
 // few, and those have no day in common with it. So the result is the same whichever
 // is done first. Next gives the window for the state as it then is; after is called
 // when one was put in.
-func (nb *Neighbourhoods) rollOn(ctx context.Context, cores int, st *instance.State, pieces []piece, next func() window, after func()) error {
+func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Solution, pieces []neighbourhood, next func() subMIP, after func()) error {
 	pieces, stripes := striped(pieces)
 	free := make(chan *pricing.Pricer, cores)
 	for range cores {
 		free <- pricing.NewPricer(nb.P, 1)
 	}
-	put, plans := 0, queue[[]pricing.PartPlan]{ctx: ctx}
-	ws := make([]window, len(pieces))
-	plans.keep = func(of []pricing.PartPlan) {
+	put, plans := 0, queue[[]pricing.BlockPlan]{ctx: ctx}
+	ws := make([]subMIP, len(pieces))
+	plans.keep = func(of []pricing.BlockPlan) {
 		if of != nil {
 			ws[put].replace(st, pieces[put].list, of)
 		}
@@ -51,7 +51,7 @@ func (nb *Neighbourhoods) rollOn(ctx context.Context, cores int, st *instance.St
 		}
 		ws[n] = next()
 		w, from := ws[n], st.Clone()
-		plans.begin(func() ([]pricing.PartPlan, error) {
+		plans.begin(func() ([]pricing.BlockPlan, error) {
 			w.pricer = <-free
 			defer func() { free <- w.pricer }()
 			return w.schedules(ctx, from, &pieces[n])
@@ -64,8 +64,8 @@ func (nb *Neighbourhoods) rollOn(ctx context.Context, cores int, st *instance.St
 // striped orders pieces so that as many stretches of the season as possible are
 // gone through in turn, those that follow each other apart, and tells how many
 // there are.
-func striped(pieces []piece) ([]piece, int) {
-	var out []piece
+func striped(pieces []neighbourhood) ([]neighbourhood, int) {
+	var out []neighbourhood
 	for stripes := stripesMost; stripes > 1; stripes-- {
 		out = out[:0]
 		each := (len(pieces) + stripes - 1) / stripes
@@ -82,9 +82,9 @@ func striped(pieces []piece) ([]piece, int) {
 }
 
 // allApart tells whether each piece is apart from so many before it, itself counted.
-func allApart(pieces []piece, n int) bool {
+func allApart(pieces []neighbourhood, n int) bool {
 	for i := range pieces {
-		if slices.ContainsFunc(pieces[max(0, i-n+1):i], func(c piece) bool { return !c.apart(&pieces[i]) }) {
+		if slices.ContainsFunc(pieces[max(0, i-n+1):i], func(c neighbourhood) bool { return !c.apart(&pieces[i]) }) {
 			return false
 		}
 	}

@@ -17,8 +17,8 @@ import (
 // Every window comes up once, and none while one that it shares days with runs.
 func TestStripesAreApart(t *testing.T) {
 	for _, weeks := range []int{10, 40, 160} {
-		p := instance.Build(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
-		pieces := cutsOf(p, p.ByRehearsal(), windowSize, 1)
+		p := instance.New(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
+		pieces := passageNeighbourhoods(p, p.ByRehearsal(), windowSize, 1)
 		order, stripes := striped(pieces)
 		if weeks == 160 && stripes < 3 {
 			t.Errorf("%d weeks: %d stripes", weeks, stripes)
@@ -26,8 +26,8 @@ func TestStripesAreApart(t *testing.T) {
 		if stripes > 2 && !allApart(order, stripes) {
 			t.Errorf("%d weeks: %d stripes are not apart", weeks, stripes)
 		}
-		first := func(a, b piece) int { return cmp.Compare(a.list[0], b.list[0]) }
-		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(pieces), first), func(a, b piece) bool { return slices.Equal(a.list, b.list) }) {
+		first := func(a, b neighbourhood) int { return cmp.Compare(a.list[0], b.list[0]) }
+		if !slices.EqualFunc(slices.SortedFunc(slices.Values(order), first), slices.SortedFunc(slices.Values(pieces), first), func(a, b neighbourhood) bool { return slices.Equal(a.list, b.list) }) {
 			t.Errorf("%d weeks: the windows are not those given", weeks)
 		}
 	}
@@ -37,16 +37,16 @@ func TestStripesAreApart(t *testing.T) {
 // first: a run on one core and a run on two end at the same plan, which is better
 // than the one they began with and keeps what its days allow.
 func TestRollIsTheSameOnOneCore(t *testing.T) {
-	p := instance.Build(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := construct.Greedy(p)
-	pieces := cutsOf(p, p.ByRehearsal(), 25, 0)
-	a := instance.WishUnder(model.Spacing, from.Score())
-	a.Limits[model.Body], a.Want[model.Body] = instance.Inf, instance.Trade
+	pieces := passageNeighbourhoods(p, p.ByRehearsal(), 25, 0)
+	a := instance.ConstrainedBy(model.Spacing, from.Score())
+	a.Limit[model.Body], a.Weight[model.Body] = instance.Inf, instance.Trade
 	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
-	rolled := func(cores int) *instance.State {
+	rolled := func(cores int) *instance.Solution {
 		st, put := from.Clone(), 0
-		w := window{engine: s.O.Engine, aim: a, rounds: 4, gap: 1, work: 200}
-		if err := s.rollOn(context.Background(), cores, st, pieces, func() window { return w }, func() { put++ }); err != nil {
+		w := subMIP{engine: s.O.Engine, aim: a, rounds: 4, gap: 1, work: 200}
+		if err := s.pipelineOn(context.Background(), cores, st, pieces, func() subMIP { return w }, func() { put++ }); err != nil {
 			t.Fatal(err)
 		}
 		if put != len(pieces) {

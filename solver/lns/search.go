@@ -6,9 +6,9 @@ import (
 	"primaprova/solver/run"
 )
 
-// Neighbourhoods are what a plan is bettered by, a stretch of it at a time.
-type Neighbourhoods struct {
-	P   *instance.Problem
+// Search are what a plan is bettered by, a stretch of it at a time.
+type Search struct {
+	P   *instance.Instance
 	O   *run.Options
 	Met func(goal model.Wish, now instance.Score) bool // whether a plan that costs so much can't be bettered in a wish
 }

@@ -13,15 +13,15 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// window frees a few passages and finds their best schedules together, all else
+// subMIP frees a few passages and finds their best schedules together, all else
 // fixed: a linear program over their columns first, then the integer program
 // over those columns whose reduced cost leaves room for something better, with
 // the present schedules as its start. What it minimises, and under which
 // limits, its aim says.
-type window struct {
+type subMIP struct {
 	engine *highs.Library
 	pricer *pricing.Pricer
-	aim    instance.Aim
+	aim    instance.Objective
 	rounds int     // of pricing
 	gap    float64 // how near to the best its plan has to be
 	work   int64   // iterations of the integer program's linear programs at most,
@@ -32,17 +32,17 @@ type window struct {
 }
 
 // worth gives what a state costs in a window's aim.
-func (w *window) worth(s instance.Score) float64 {
-	return w.aim.Cost(s) + w.aim.Want[model.Body]*float64(s[model.Body])/100
+func (w *subMIP) worth(s instance.Score) float64 {
+	return w.aim.Cost(s) + w.aim.Weight[model.Body]*float64(s[model.Body])/100
 }
 
 // schedules solves the window of a piece and gives its passages' schedules, nil
 // where it finds none that cost less.
-func (w *window) schedules(ctx context.Context, st *instance.State, c *piece) ([]pricing.PartPlan, error) {
+func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighbourhood) ([]pricing.BlockPlan, error) {
 	rest := st.Clone()
-	var units []pricing.Unit
+	var units []pricing.Block
 	for _, k := range c.list {
-		u := pricing.Unit{Part: st.P.Passages[k].Part, First: k, Last: k + 1, Frame: st.Frames[st.P.Passages[k].Part]}
+		u := pricing.Block{Part: st.P.Passages[k].Part, First: k, Last: k + 1, Frame: st.Frames[st.P.Passages[k].Part]}
 		if c.strip {
 			days := st.Sched[k]
 			u.Frees = func(k, d int) bool { return c.frees(days, k, d) }
@@ -58,8 +58,8 @@ func (w *window) schedules(ctx context.Context, st *instance.State, c *piece) ([
 	if err := m.AddState(st); err != nil {
 		return nil, err
 	}
-	for n := range m.Cols {
-		m.Cols[n].Keep = true // the present schedules are where the integer program starts
+	for n := range m.Columns {
+		m.Columns[n].Keep = true // the present schedules are where the integer program starts
 	}
 	// What the rest costs is spent already.
 	spent := rest.Sum
@@ -67,12 +67,12 @@ func (w *window) schedules(ctx context.Context, st *instance.State, c *piece) ([
 		spent = spent.Minus(st.P.ScheduleScore(&st.P.Passages[k], nil))
 	}
 	a := w.aim
-	for j := range a.Limits {
+	for j := range a.Limit {
 		if model.Wish(j) != model.Body {
-			a.Limits[j] -= float64(spent[j])
+			a.Limit[j] -= float64(spent[j])
 		}
 	}
-	if err := m.Set(a); err != nil {
+	if err := m.Minimise(a); err != nil {
 		return nil, err
 	}
 	if err := m.Solve(ctx, w.rounds); err != nil {
@@ -90,7 +90,7 @@ func (w *window) schedules(ctx context.Context, st *instance.State, c *piece) ([
 
 // replace gives passages other schedules if that costs less, or no more where there
 // is chance in it.
-func (w *window) replace(s *instance.State, list []int, plans []pricing.PartPlan) {
+func (w *subMIP) replace(s *instance.Solution, list []int, plans []pricing.BlockPlan) {
 	was, kept := w.worth(s.Score()), make([][]int16, len(list))
 	for n, k := range list {
 		kept[n] = s.Sched[k]
@@ -126,33 +126,33 @@ const worthIt = 0.1
 
 // integers solves the integer program over the master's columns: a plan for
 // each unit, nil if none is found that costs at most `now`.
-func (w *window) integers(ctx context.Context, m *colgen.Master, now float64) ([]pricing.PartPlan, error) {
-	in := m.C.M
-	for j, limit := range m.Aim.Limits {
-		in.SetRow(m.C.Wish[j], math.Inf(-1), m.C.Side(j, limit))
+func (w *subMIP) integers(ctx context.Context, m *colgen.Master, now float64) ([]pricing.BlockPlan, error) {
+	in := m.Linking.M
+	for j, limit := range m.Objective.Limit {
+		in.SetRow(m.Linking.Wish[j], math.Inf(-1), m.Linking.Side(j, limit))
 	}
-	for _, v := range m.C.Strain {
-		in.SetCost(v, m.Aim.Want[model.Body])
+	for _, v := range m.Linking.Strain {
+		in.SetCost(v, m.Objective.Weight[model.Body])
 	}
-	choose := make([]mip.Row, len(m.Units))
+	choose := make([]mip.Row, len(m.Blocks))
 	for i := range choose {
 		choose[i] = in.Row("", 1, 1)
 	}
 	var vars []mip.Var
 	var of []int // column by variable
 	rng := rand.New(rand.NewPCG(w.salt, 0x7069656365))
-	for n := range m.Cols {
-		c := &m.Cols[n]
-		if m.Aim.Most(c.Plan.S) == 0 || !c.Keep && m.T.Schedule(&m.P.Passages[m.Units[c.Unit].First], c.Plan.Days[0], c.Plan.S)-m.Price[m.Row+c.Unit] > now-m.Bound+1e-6 {
+	for n := range m.Columns {
+		c := &m.Columns[n]
+		if m.Objective.Most(c.Plan.S) == 0 || !c.Keep && m.Duals.Schedule(&m.P.Passages[m.Blocks[c.Block].First], c.Plan.Days[0], c.Plan.S)-m.RowDuals[m.Row+c.Block] > now-m.Bound+1e-6 {
 			continue
 		}
-		v := in.Bool("", m.Aim.Cost(c.Plan.S)+w.chance*rng.Float64())
-		var e colgen.Entries
-		m.C.Schedule(&e, &m.P.Passages[m.Units[c.Unit].First], c.Plan.Days[0], c.Plan.S)
+		v := in.Bool("", m.Objective.Cost(c.Plan.S)+w.chance*rng.Float64())
+		var e colgen.Coefficients
+		m.Linking.Schedule(&e, &m.P.Passages[m.Blocks[c.Block].First], c.Plan.Days[0], c.Plan.S)
 		for i, r := range e.Rows {
 			in.AddTerm(mip.Row(r), v, e.Values[i])
 		}
-		in.AddTerm(choose[c.Unit], v, 1)
+		in.AddTerm(choose[c.Block], v, 1)
 		vars, of = append(vars, v), append(of, n)
 	}
 	start := make([]float64, in.Vars())
@@ -161,7 +161,7 @@ func (w *window) integers(ctx context.Context, m *colgen.Master, now float64) ([
 	}
 	for i, v := range vars {
 		start[v] = 0
-		if n := len(m.Units); of[i] >= n && of[i] < 2*n {
+		if n := len(m.Blocks); of[i] >= n && of[i] < 2*n {
 			start[v] = 1
 		}
 	}
@@ -176,10 +176,10 @@ func (w *window) integers(ctx context.Context, m *colgen.Master, now float64) ([
 	if err != nil || r.X == nil {
 		return nil, err
 	}
-	out := make([]pricing.PartPlan, len(m.Units))
+	out := make([]pricing.BlockPlan, len(m.Blocks))
 	for i, v := range vars {
 		if r.X[v] > 0.5 {
-			out[m.Cols[of[i]].Unit] = m.Cols[of[i]].Plan
+			out[m.Columns[of[i]].Block] = m.Columns[of[i]].Plan
 		}
 	}
 	for i := range out {

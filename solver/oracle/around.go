@@ -6,15 +6,15 @@ import "primaprova/solver/instance"
 // problem of their own in the room that is left, which of p's parts and
 // passages its own are, and the state of the others. p has to be cut to a bid.
 // A part of which something does not stand, or can't stay, is among the some.
-func Around(p *instance.Problem, free func(part int) bool) (rest *instance.State, inner *instance.Problem, back Origin) {
-	rest = instance.NewState(p)
+func Around(p *instance.Instance, free func(part int) bool) (rest *instance.Solution, inner *instance.Instance, back Origin) {
+	rest = instance.NewSolution(p)
 	moves := make([]bool, len(p.Parts))
 	for i := range p.Parts {
 		if moves[i] = free(i) || !stay(rest, i); moves[i] {
 			rest.LiftPart(i)
 		}
 	}
-	inner, back = CutTo(p, BidAll(p), func(i int) bool { return moves[i] })
+	inner, back = Restrict(p, DemandAll(p), func(i int) bool { return moves[i] })
 	inner.Room = make([]instance.DayRoom, p.Days)
 	for d := p.Today; d < p.Days; d++ {
 		r := p.Room[d]
@@ -25,7 +25,7 @@ func Around(p *instance.Problem, free func(part int) bool) (rest *instance.State
 }
 
 // stay places a part where it stands, and tells whether all of it does.
-func stay(s *instance.State, i int) bool {
+func stay(s *instance.Solution, i int) bool {
 	q := &s.P.Parts[i]
 	f, ok := s.P.StandingFrame(i)
 	if !ok || q.Listen > 0 && f.Listen == instance.None || q.Rec > 0 && f.Rec == instance.None || s.P.Parts[i].Pinned(f) || !s.TakesFrame(q, f) {
@@ -43,7 +43,7 @@ func stay(s *instance.State, i int) bool {
 }
 
 // Join places what another state has of the parts and passages of its own.
-func Join(s *instance.State, o *instance.State, back Origin) {
+func Join(s *instance.Solution, o *instance.Solution, back Origin) {
 	for i, of := range back.Parts {
 		s.SetFrame(of, o.Frames[i])
 	}

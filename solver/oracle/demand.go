@@ -7,17 +7,17 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Bid is what has to be placed: of a problem's parts some stages, of its
+// Demand is what has to be placed: of a problem's parts some stages, of its
 // passages the first few of the visits that lie ahead. Whatever is in it has
 // all that comes before it in it too.
-type Bid struct {
+type Demand struct {
 	Stages [][3]bool // by part: listening, read-through, recordings
 	Visits []int     // by passage
 }
 
-// BidAll asks for everything.
-func BidAll(p *instance.Problem) Bid {
-	c := Bid{make([][3]bool, len(p.Parts)), make([]int, len(p.Passages))}
+// DemandAll asks for everything.
+func DemandAll(p *instance.Instance) Demand {
+	c := Demand{make([][3]bool, len(p.Parts)), make([]int, len(p.Passages))}
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		c.Stages[i] = [3]bool{q.Listen > 0, q.Read > 0, q.Rec > 0}
@@ -28,10 +28,10 @@ func BidAll(p *instance.Problem) Bid {
 	return c
 }
 
-// BidOf asks for what is placed and for the sessions named, with all that
+// DemandOf asks for what is placed and for the sessions named, with all that
 // comes before them.
-func BidOf(p *instance.Problem, placed, asked map[string]bool) Bid {
-	c := Bid{make([][3]bool, len(p.Parts)), make([]int, len(p.Passages))}
+func DemandOf(p *instance.Instance, placed, asked map[string]bool) Demand {
+	c := Demand{make([][3]bool, len(p.Parts)), make([]int, len(p.Passages))}
 	in := func(id string) bool { return placed[id] || asked[id] }
 	for i := range p.Parts {
 		q := &p.Parts[i]
@@ -55,7 +55,7 @@ func BidOf(p *instance.Problem, placed, asked map[string]bool) Bid {
 }
 
 // Playing gives the minutes that a part has to play.
-func (c *Bid) Playing(p *instance.Problem, i int) int {
+func (c *Demand) Playing(p *instance.Instance, i int) int {
 	q, sum := &p.Parts[i], 0
 	if c.Stages[i][1] {
 		sum += q.Read
@@ -68,10 +68,10 @@ func (c *Bid) Playing(p *instance.Problem, i int) int {
 	return sum
 }
 
-// CutTo gives the problem of placing a bid and nothing else, for some of the
+// Restrict gives the problem of placing a bid and nothing else, for some of the
 // parts. All of it is worth the same, so that coverage is 0 exactly where all
 // is placed. back tells which part and passage of p each of its own is.
-func CutTo(p *instance.Problem, c Bid, keep func(part int) bool) (out *instance.Problem, back Origin) {
+func Restrict(p *instance.Instance, c Demand, keep func(part int) bool) (out *instance.Instance, back Origin) {
 	o := *p
 	o.Parts, o.Passages = nil, nil
 	for i := range p.Parts {
@@ -120,7 +120,7 @@ func CutTo(p *instance.Problem, c Bid, keep func(part int) bool) (out *instance.
 type Origin struct{ Parts, Passages []int }
 
 // Leave takes a part out of a bid.
-func (c *Bid) Leave(p *instance.Problem, i int) {
+func (c *Demand) Leave(p *instance.Instance, i int) {
 	c.Stages[i] = [3]bool{}
 	for k := p.Parts[i].First; k < p.Parts[i].Last; k++ {
 		c.Visits[k] = 0

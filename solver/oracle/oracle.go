@@ -15,16 +15,16 @@ import (
 type Verdict int
 
 const (
-	Untold  Verdict = iota // neither a plan nor a proof was found within the limits
-	Fits                   // a plan was found
-	FitsNot                // it was proven that there is none
+	Unknown    Verdict = iota // neither a plan nor a proof was found within the limits
+	Feasible                  // a plan was found
+	Infeasible                // it was proven that there is none
 )
 
-// Judge tells whether bids fit. It asks, the cheapest first: whether some
+// Oracle tells whether bids fit. It asks, the cheapest first: whether some
 // stretch of days is too crowded; whether the standing plan, or moves from it,
 // place everything; the written-out program without wishes, as an integer
 // program that has only to be feasible.
-type Judge struct {
+type Oracle struct {
 	Engine *highs.Library
 	Seed   uint64
 	Runs   int            // engine runs left
@@ -48,27 +48,27 @@ const (
 
 // Judge tells whether everything in a problem that was cut to a bid can be
 // placed, and gives a state that does it.
-func (j *Judge) Judge(ctx context.Context, p *instance.Problem, ordered bool) (Verdict, *instance.State, error) {
+func (j *Oracle) Judge(ctx context.Context, p *instance.Instance, ordered bool) (Verdict, *instance.Solution, error) {
 	if j.Over() {
-		return Untold, nil, nil
+		return Unknown, nil, nil
 	}
 	j.Asked++
-	if j.SpendDemand(p); TooCrowded(p, ordered) {
-		return FitsNot, nil, nil
+	if j.SpendDemand(p); Overloaded(p, ordered) {
+		return Infeasible, nil, nil
 	}
-	st, tries, ok := Soonest(p, j.Seed, ordered)
+	st, tries, ok := EarliestDue(p, j.Seed, ordered)
 	if j.SpendTurns(p, tries); ok {
 		if st != nil {
 			j.Days = dayByID(st)
 		}
-		return Fits, st, nil
+		return Feasible, st, nil
 	}
 	// A plan that keeps the order is one where it need not be kept, too.
 	if st := j.lucky(ctx, p); st != nil {
-		return Fits, st, nil
+		return Feasible, st, nil
 	}
 	if ctx.Err() != nil || j.Runs <= 0 || j.Over() || p.VisitDays() > JudgeSize {
-		return Untold, nil, nil
+		return Unknown, nil, nil
 	}
 	j.Runs--
 	j.Ran++
@@ -78,11 +78,11 @@ func (j *Judge) Judge(ctx context.Context, p *instance.Problem, ordered bool) (V
 // lucky looks for a plan with everything placed, nil where it finds none. It
 // begins with where the last plan that was looked for had things: that was made
 // for nearly the same bid.
-func (j *Judge) lucky(ctx context.Context, p *instance.Problem) *instance.State {
+func (j *Oracle) lucky(ctx context.Context, p *instance.Instance) *instance.Solution {
 	standAt(p, j.Days)
 	st := construct.FromStanding(p)
 	if st.Sum[model.Coverage] > 0 {
-		im := construct.NewImprover(st, j.Seed)
+		im := construct.NewAnnealer(st, j.Seed)
 		im.Free = p.Unplanned(st)
 		moves := min(max(judgeMoves*len(im.Free), leastMoves), mostMoves)
 		im.Run(ctx, model.Coverage, moves)
@@ -96,7 +96,7 @@ func (j *Judge) lucky(ctx context.Context, p *instance.Problem) *instance.State 
 }
 
 // standAt has sessions stand on other days than those of the standing plan.
-func standAt(p *instance.Problem, days map[string]int) {
+func standAt(p *instance.Instance, days map[string]int) {
 	at := func(id string, stand *int) {
 		if d, ok := days[id]; ok {
 			*stand = d
@@ -117,7 +117,7 @@ func standAt(p *instance.Problem, days map[string]int) {
 }
 
 // dayByID gives the day of each session that a state places.
-func dayByID(s *instance.State) map[string]int {
+func dayByID(s *instance.Solution) map[string]int {
 	out := map[string]int{}
 	for i := range s.P.Parts {
 		q, f := &s.P.Parts[i], s.Frames[i]
@@ -137,34 +137,34 @@ func dayByID(s *instance.State) map[string]int {
 }
 
 // prove asks the engine.
-func (j *Judge) prove(ctx context.Context, p *instance.Problem, ordered bool) (Verdict, *instance.State, error) {
+func (j *Oracle) prove(ctx context.Context, p *instance.Instance, ordered bool) (Verdict, *instance.Solution, error) {
 	w := compact.WriteDemand(p, ordered)
 	if w == nil {
-		return FitsNot, nil, nil
+		return Infeasible, nil, nil
 	}
 	r, err := j.Engine.Solve(ctx, w.M, j.options(ctx), nil)
 	if err != nil {
-		return Untold, nil, err
+		return Unknown, nil, err
 	}
 	j.spendEngine(p, r.LPIterations)
 	if r.Status == highs.Infeasible {
-		return FitsNot, nil, nil
+		return Infeasible, nil, nil
 	}
 	if r.X == nil {
-		return Untold, nil, nil
+		return Unknown, nil, nil
 	}
 	if by, _ := w.M.Violation(r.X); by > compact.PointTolerance {
-		return Untold, nil, nil
+		return Unknown, nil, nil
 	}
 	if !ordered {
-		return Fits, nil, nil
+		return Feasible, nil, nil
 	}
-	return Fits, w.State(r.X), nil
+	return Feasible, w.State(r.X), nil
 }
 
 // Solve asks the engine for the best point of a program, and tells whether
 // there is one that is proven best.
-func (j *Judge) Solve(ctx context.Context, w *compact.Written) ([]float64, bool) {
+func (j *Oracle) Solve(ctx context.Context, w *compact.Program) ([]float64, bool) {
 	if ctx.Err() != nil || j.Runs <= 0 || j.Over() {
 		return nil, false
 	}
@@ -181,7 +181,7 @@ func (j *Judge) Solve(ctx context.Context, w *compact.Written) ([]float64, bool)
 	return r.X, by <= compact.PointTolerance
 }
 
-func (j *Judge) options(ctx context.Context) highs.Options {
+func (j *Oracle) options(ctx context.Context) highs.Options {
 	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
 	if end, ok := ctx.Deadline(); ok { // of the player's own limit
 		o.TimeLimit = max(time.Until(end), time.Millisecond)

@@ -16,24 +16,24 @@ import (
 // nearly full it often finds what moves of passages don't. Several tries
 // differ in who goes first among those due at about the same time.
 
-// errand is a session of a bid on its way into the calendar.
-type errand struct {
-	span
+// job is a session of a bid on its way into the calendar.
+type job struct {
+	timeWindow
 	passage, visit int // of a visit
 	stage          int // of a stage; none for a visit
 	minutes        int
 }
 
-// turn is when an errand comes in, in one number, since turns are sorted often:
+// priority is when an errand comes in, in one number, since turns are sorted often:
 // its last day and the luck of a try in 64ths of a day, the longer first, and its
 // place in the list.
-type turn uint64
+type priority uint64
 
-func (e *errand) turn(at, luck int) turn {
-	return turn(64*e.Hi+luck)<<40 | turn(1<<16-1-min(e.minutes, 1<<16-1))<<24 | turn(at)
+func (e *job) priority(at, luck int) priority {
+	return priority(64*e.Hi+luck)<<40 | priority(1<<16-1-min(e.minutes, 1<<16-1))<<24 | priority(at)
 }
 
-func (t turn) at() int { return int(t & (1<<24 - 1)) }
+func (t priority) at() int { return int(t & (1<<24 - 1)) }
 
 // soonestTries is how many orders are tried, soonestSpread by how many days
 // sessions may trade places in them.
@@ -42,27 +42,27 @@ const (
 	soonestSpread = 5
 )
 
-// Soonest looks for days on which a whole bid can be placed. Where order is not
+// EarliestDue looks for days on which a whole bid can be placed. Where order is not
 // kept there is no state to show for it. It gives the number of orders that were tried, too.
-func Soonest(p *instance.Problem, seed uint64, ordered bool) (st *instance.State, tries int, ok bool) {
-	spans, ok := SpansOfAll(p, ordered)
+func EarliestDue(p *instance.Instance, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
+	spans, ok := TimeWindows(p, ordered)
 	if !ok {
 		return nil, 0, false
 	}
-	return fillInTurns(p, errandsOf(p, spans), seed, ordered)
+	return fillInTurns(p, jobsOf(p, spans), seed, ordered)
 }
 
 // sooner is by how many days sessions may come before the day on which they
 // stand, the least that will do first; then by any number.
 var sooner = []int{0, 1, 2, 4, 8, 16}
 
-// SoonestNear is soonest with what stands as near to its day as that goes.
-func SoonestNear(p *instance.Problem, seed uint64) (st *instance.State, tries int, ok bool) {
-	spans, ok := SpansOfAll(p, true)
+// EarliestDueNear is soonest with what stands as near to its day as that goes.
+func EarliestDueNear(p *instance.Instance, seed uint64) (st *instance.Solution, tries int, ok bool) {
+	spans, ok := TimeWindows(p, true)
 	if !ok {
 		return nil, 0, false
 	}
-	list := errandsOf(p, spans)
+	list := jobsOf(p, spans)
 	st, tries, ok = fillInTurns(p, slices.Clone(list), seed, true)
 	if !ok {
 		return nil, tries, false
@@ -84,7 +84,7 @@ func SoonestNear(p *instance.Problem, seed uint64) (st *instance.State, tries in
 }
 
 // standsOn gives the day on which an errand stands; none.
-func standsOn(p *instance.Problem, e *errand) int {
+func standsOn(p *instance.Instance, e *job) int {
 	if e.stage != instance.None {
 		return p.Parts[e.Part].Stand[e.stage]
 	}
@@ -92,16 +92,16 @@ func standsOn(p *instance.Problem, e *errand) int {
 }
 
 // fillInTurns fills the days in several orders until one goes.
-func fillInTurns(p *instance.Problem, list []errand, seed uint64, ordered bool) (st *instance.State, tries int, ok bool) {
+func fillInTurns(p *instance.Instance, list []job, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
 	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
-	turns := make([]turn, len(list))
+	turns := make([]priority, len(list))
 	for try := range soonestTries {
 		for i := range list {
 			luck := 0
 			if try > 0 {
 				luck = rng.IntN(64 * soonestSpread)
 			}
-			turns[i] = list[i].turn(i, luck)
+			turns[i] = list[i].priority(i, luck)
 		}
 		slices.Sort(turns)
 		if c := fillDays(p, list, turns, ordered); c != nil {
@@ -114,23 +114,23 @@ func fillInTurns(p *instance.Problem, list []errand, seed uint64, ordered bool) 
 	return nil, soonestTries, false
 }
 
-// errandsOf names the sessions that spans are of, in the order of spansOf.
-func errandsOf(p *instance.Problem, spans []span) []errand {
-	out := make([]errand, 0, len(spans))
-	add := func(e errand) {
-		e.span = spans[len(out)]
+// jobsOf names the sessions that spans are of, in the order of spansOf.
+func jobsOf(p *instance.Instance, spans []timeWindow) []job {
+	out := make([]job, 0, len(spans))
+	add := func(e job) {
+		e.timeWindow = spans[len(out)]
 		out = append(out, e)
 	}
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		for k := q.First; k < q.Last; k++ {
 			for j := range p.Passages[k].Visits {
-				add(errand{passage: k, visit: j, stage: instance.None, minutes: p.Passages[k].Visits[j].Minutes})
+				add(job{passage: k, visit: j, stage: instance.None, minutes: p.Passages[k].Visits[j].Minutes})
 			}
 		}
 		for n, m := range [3]int{q.Rec, q.Read, q.Listen} {
 			if m > 0 {
-				add(errand{stage: 2 - n, minutes: m})
+				add(job{stage: 2 - n, minutes: m})
 			}
 		}
 	}
@@ -139,7 +139,7 @@ func errandsOf(p *instance.Problem, spans []span) []errand {
 
 // calendar is days being filled.
 type calendar struct {
-	p      *instance.Problem
+	p      *instance.Instance
 	stages [][3]int  // by part: day; none
 	visits [][]int16 // by passage: days so far
 	firsts []int     // by part: first visits of the first round that are still out
@@ -148,7 +148,7 @@ type calendar struct {
 
 // fillDays places errands in their turns, day by day. Nil where one of them comes
 // too late.
-func fillDays(p *instance.Problem, list []errand, turns []turn, ordered bool) *calendar {
+func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) *calendar {
 	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]int16, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
 	for i := range p.Parts {
 		c.stages[i], c.round[i] = [3]int{instance.None, instance.None, instance.None}, instance.Before
@@ -195,7 +195,7 @@ func fillDays(p *instance.Problem, list []errand, turns []turn, ordered bool) *c
 }
 
 // takeRoom takes an errand off a day's room, if there is enough.
-func takeRoom(r *instance.DayRoom, e *errand) bool {
+func takeRoom(r *instance.DayRoom, e *job) bool {
 	if e.minutes > r.Held {
 		return false
 	}
@@ -219,7 +219,7 @@ func takeRoom(r *instance.DayRoom, e *errand) bool {
 
 // may tells whether the rules let an errand lie on a day, after all that lies
 // there or before.
-func (c *calendar) may(e *errand, d int, ordered bool) bool {
+func (c *calendar) may(e *job, d int, ordered bool) bool {
 	q := &c.p.Parts[e.Part]
 	read := c.stages[e.Part][1]
 	if e.stage != instance.None {
@@ -251,7 +251,7 @@ func (c *calendar) may(e *errand, d int, ordered bool) bool {
 }
 
 // put notes an errand on a day.
-func (c *calendar) put(e *errand, d int) {
+func (c *calendar) put(e *job, d int) {
 	if e.stage != instance.None {
 		c.stages[e.Part][e.stage] = d
 		return
@@ -264,8 +264,8 @@ func (c *calendar) put(e *errand, d int) {
 }
 
 // state gives what the calendar holds as a state.
-func (c *calendar) state() *instance.State {
-	st := instance.NewState(c.p)
+func (c *calendar) state() *instance.Solution {
+	st := instance.NewSolution(c.p)
 	for i := range c.p.Parts {
 		q := &c.p.Parts[i]
 		f := instance.Frame{Listen: int16(c.stages[i][0]), Read: int16(c.stages[i][1]), Rec: int16(c.stages[i][2]), Phi: int16(max(c.round[i], q.Lo-1))}

@@ -17,9 +17,9 @@ func TestSoonest(t *testing.T) {
 	for seed := range 400 {
 		c := tiny.TinySeason(tiny.DieOf(20_000+seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
-		cut, back := CutTo(p, BidAll(p), func(int) bool { return true })
+		cut, back := Restrict(p, DemandAll(p), func(int) bool { return true })
 		for _, ordered := range [2]bool{true, false} {
-			st, _, ok := Soonest(cut, 1, ordered)
+			st, _, ok := EarliestDue(cut, 1, ordered)
 			can := false
 			if w := compact.WriteDemand(cut, ordered); w != nil {
 				can = tiny.Solvable(t, library, w.M)
@@ -33,7 +33,7 @@ func TestSoonest(t *testing.T) {
 				free++
 			case ok:
 				found++
-				whole := instance.NewState(p)
+				whole := instance.NewSolution(p)
 				for i, of := range back.Parts {
 					whole.SetFrame(of, st.Frames[i])
 				}

@@ -5,29 +5,29 @@ import (
 	"primaprova/solver/instance"
 )
 
-// span is one session of a bid with the days it may lie on when everything
+// timeWindow is one session of a bid with the days it may lie on when everything
 // is placed.
-type span struct {
+type timeWindow struct {
 	Part, Lo, Hi int
 	Uses         [3]int // by model.Supply
 }
 
-// SpansOfAll gives every session its days, each part as if it were alone: as
+// TimeWindows gives every session its days, each part as if it were alone: as
 // model.Slots does for a season, here for a problem in which facts were
 // dropped. It is not ok where a session has no day. Where order is dropped
 // only gaps tie a passage's visits.
-func SpansOfAll(p *instance.Problem, ordered bool) (out []span, ok bool) {
+func TimeWindows(p *instance.Instance, ordered bool) (out []timeWindow, ok bool) {
 	for i := range p.Parts {
-		if out, ok = spansOf(p, i, ordered, out); !ok {
+		if out, ok = windowsOf(p, i, ordered, out); !ok {
 			return nil, false
 		}
 	}
 	return out, true
 }
 
-func spansOf(p *instance.Problem, i int, ordered bool, out []span) ([]span, bool) {
+func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]timeWindow, bool) {
 	q := &p.Parts[i]
-	var at [3]span
+	var at [3]timeWindow
 	lengths, los := [3]int{q.Listen, q.Read, q.Rec}, [3]int{q.WinLo, q.WinLo, q.RecLo}
 	round, thirds, read := instance.Before, p.Days, instance.Before
 	for n, m := range lengths {
@@ -51,10 +51,10 @@ func spansOf(p *instance.Problem, i int, ordered bool, out []span) ([]span, bool
 			read = s.Lo
 		}
 	}
-	chains := make([][]span, q.Last-q.First)
+	chains := make([][]timeWindow, q.Last-q.First)
 	for c := range chains {
 		v := &p.Passages[q.First+c]
-		chains[c] = make([]span, len(v.Visits))
+		chains[c] = make([]timeWindow, len(v.Visits))
 		if v.InRound && len(v.Visits) > 0 {
 			lo := v.Lo
 			if ordered {
@@ -79,7 +79,7 @@ func spansOf(p *instance.Problem, i int, ordered bool, out []span) ([]span, bool
 			if k == v.Third {
 				lo = max(lo, round+1)
 			}
-			chain[k] = span{Part: i, Lo: firstDay(p, lo, v.Hi, func(d int) bool { return visitFits(p, w, d) })}
+			chain[k] = timeWindow{Part: i, Lo: firstDay(p, lo, v.Hi, func(d int) bool { return visitFits(p, w, d) })}
 			chain[k].Uses = [3]int{model.PlayingTime: w.Minutes, model.VisitCount: 1}
 			if chain[k].Lo > v.Hi {
 				return nil, false
@@ -135,7 +135,7 @@ func spansOf(p *instance.Problem, i int, ordered bool, out []span) ([]span, bool
 // stageSupply is what each stage takes of a day.
 var stageSupply = [3]model.Supply{model.ListeningTime, model.PlayingTime, model.ListeningTime}
 
-func stageFits(p *instance.Problem, q *instance.Part, n, minutes, d int) bool {
+func stageFits(p *instance.Instance, q *instance.Part, n, minutes, d int) bool {
 	if !q.Allowed(n, d) {
 		return false
 	}
@@ -145,13 +145,13 @@ func stageFits(p *instance.Problem, q *instance.Part, n, minutes, d int) bool {
 	return p.Hears(d, minutes)
 }
 
-func visitFits(p *instance.Problem, v *instance.Visit, d int) bool {
+func visitFits(p *instance.Instance, v *instance.Visit, d int) bool {
 	return v.May(d) && p.Plays(d, v.Minutes) && p.Room[d].Visits > 0
 }
 
 // lastDays gives visit k of a passage its last day, up to a day, and those
 // before it theirs.
-func lastDays(p *instance.Problem, v *instance.Passage, chain []span, k, to int) {
+func lastDays(p *instance.Instance, v *instance.Passage, chain []timeWindow, k, to int) {
 	for ; k >= 0; k-- {
 		chain[k].Hi = lastDay(p, chain[k].Lo, to, func(d int) bool { return visitFits(p, &v.Visits[k], d) })
 		to = chain[k].Hi - v.Visits[k].Least
@@ -160,7 +160,7 @@ func lastDays(p *instance.Problem, v *instance.Passage, chain []span, k, to int)
 
 // firstDay gives the first day from lo on that will do; hi+1 or later where
 // none up to hi does.
-func firstDay(p *instance.Problem, lo, hi int, will func(d int) bool) int {
+func firstDay(p *instance.Instance, lo, hi int, will func(d int) bool) int {
 	d := max(lo, p.Today)
 	for d <= hi && !will(d) {
 		d++
@@ -169,7 +169,7 @@ func firstDay(p *instance.Problem, lo, hi int, will func(d int) bool) int {
 }
 
 // lastDay gives the last day up to hi that will do; lo−1 where none does.
-func lastDay(p *instance.Problem, lo, hi int, will func(d int) bool) int {
+func lastDay(p *instance.Instance, lo, hi int, will func(d int) bool) int {
 	d := hi
 	for d >= lo && !will(d) {
 		d--
@@ -177,26 +177,26 @@ func lastDay(p *instance.Problem, lo, hi int, will func(d int) bool) int {
 	return max(d, lo-1)
 }
 
-// crowded is a run of days in which more has to happen than they have room for.
-type crowded struct {
+// overload is a run of days in which more has to happen than they have room for.
+type overload struct {
 	Lo, Hi, Need, Has int
 	Supply            model.Supply
 }
 
-// TooCrowded tells whether something has no day, or some stretch of days is short.
-func TooCrowded(p *instance.Problem, ordered bool) bool {
-	spans, ok := SpansOfAll(p, ordered)
-	return !ok || MostCrowded(p, spans, nil).Need > 0
+// Overloaded tells whether something has no day, or some stretch of days is short.
+func Overloaded(p *instance.Instance, ordered bool) bool {
+	spans, ok := TimeWindows(p, ordered)
+	return !ok || MostOverloaded(p, spans, nil).Need > 0
 }
 
-// MostCrowded gives the stretch of days that is short by the greatest share of
+// MostOverloaded gives the stretch of days that is short by the greatest share of
 // what it has, need 0 where none is short (the demand test; see
 // model.Stretches). By minutes it would be the longest: a short one has fewer
 // reasons, and it is sooner found out which of them can be spared. Where parts are named
 // it is one in which some of their work has to happen.
-func MostCrowded(p *instance.Problem, spans []span, named map[int]bool) crowded {
-	var worst crowded
-	due := make([][]span, p.Days)
+func MostOverloaded(p *instance.Instance, spans []timeWindow, named map[int]bool) overload {
+	var worst overload
+	due := make([][]timeWindow, p.Days)
 	for _, s := range spans {
 		due[s.Hi] = append(due[s.Hi], s)
 	}
@@ -218,7 +218,7 @@ func MostCrowded(p *instance.Problem, spans []span, named map[int]bool) crowded 
 			for lo := hi; lo >= p.Today && some; lo-- {
 				need, has, our = need+work[lo], has+supplyOn(p, u, lo)/grain*grain, our || ours[lo]
 				if over := need - has; our && work[lo] > 0 && over > 0 && over*max(1, worst.Has) > (worst.Need-worst.Has)*max(1, has) {
-					worst = crowded{lo, hi, need, has, u}
+					worst = overload{lo, hi, need, has, u}
 				}
 			}
 		}
@@ -234,7 +234,7 @@ func gcd(a, b int) int {
 }
 
 // supplyOn gives what a day has of a supply.
-func supplyOn(p *instance.Problem, u model.Supply, d int) int {
+func supplyOn(p *instance.Instance, u model.Supply, d int) int {
 	r := &p.Room[d]
 	switch u {
 	case model.ListeningTime:

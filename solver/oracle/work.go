@@ -15,17 +15,17 @@ const (
 )
 
 // Over tells whether a judge has no work left: it tells nothing then.
-func (j *Judge) Over() bool { return j.Work <= 0 }
+func (j *Oracle) Over() bool { return j.Work <= 0 }
 
 // What the steps take.
-func (j *Judge) SpendBuild(p *instance.Problem)  { j.Work -= 500 + p.Size() }
-func (j *Judge) SpendDemand(p *instance.Problem) { j.Work -= 10 + p.Size()/3 }
-func (j *Judge) SpendTurns(p *instance.Problem, tries int) {
+func (j *Oracle) SpendBuild(p *instance.Instance)  { j.Work -= 500 + p.Size() }
+func (j *Oracle) SpendDemand(p *instance.Instance) { j.Work -= 10 + p.Size()/3 }
+func (j *Oracle) SpendTurns(p *instance.Instance, tries int) {
 	j.Work -= 10 + int64(tries)*(1+p.Size()/8)
 }
-func (j *Judge) spendMoves(p *instance.Problem, moves int) {
+func (j *Oracle) spendMoves(p *instance.Instance, moves int) {
 	j.Work -= int64(moves) * (20 + p.Size()/14)
 }
-func (j *Judge) spendEngine(p *instance.Problem, pivots int64) {
+func (j *Oracle) spendEngine(p *instance.Instance, pivots int64) {
 	j.Work -= 2000 + pivots*int64(20+p.VisitDays()/25)
 }

@@ -21,7 +21,7 @@ type run struct {
 // and again, until every run that is left costs more than the cheapest frame found.
 // (Best-first branch and bound: Land, Doig, Econometrica 28, 497-520, 1960; from
 // memory.)
-func (w *PricerWork) frame(p *instance.Problem, i int, t *Tariff, b instance.Box) instance.Frame {
+func (w *Worker) frame(p *instance.Instance, i int, t *Duals, b instance.Box) instance.Frame {
 	q, mu := &p.Parts[i], t.Weights()
 	empty := w.load(p, i, t)
 	reads, most := readsOf(q, mu, &w.Stages, b), instance.Inf

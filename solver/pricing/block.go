@@ -6,9 +6,9 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Unit is what one weight decides: passages[first:last] of a part, and the
+// Block is what one weight decides: passages[first:last] of a part, and the
 // part's frame if whole, in the frame given if not.
-type Unit struct {
+type Block struct {
 	Part, First, Last int
 	Whole             bool
 	Held              bool // whole, but with its read-through and first round as the frame has them
@@ -18,23 +18,23 @@ type Unit struct {
 }
 
 // Keeps tells whether a unit may take a plan in a frame.
-func (u *Unit) Keeps(f instance.Frame) bool {
+func (u *Block) Keeps(f instance.Frame) bool {
 	if u.Box != nil && !u.Box.Holds(f) {
 		return false
 	}
 	return !u.Held || f.Read == instance.None || f.Read == u.Frame.Read && f.Phi == u.Frame.Phi
 }
 
-// PartPlan is a whole part: its frame and, passage by passage, its schedules.
-type PartPlan struct {
-	RatedFrame
+// BlockPlan is a whole part: its frame and, passage by passage, its schedules.
+type BlockPlan struct {
+	PricedFrame
 	Days [][]int16
 	S    instance.Score // every wish but body
 }
 
 // WholeParts gives the units of the whole season.
-func WholeParts(p *instance.Problem) []Unit {
-	out := make([]Unit, len(p.Parts))
+func WholeParts(p *instance.Instance) []Block {
+	out := make([]Block, len(p.Parts))
 	for i := range out {
 		out[i] = WholePart(p, i)
 	}
@@ -42,14 +42,14 @@ func WholeParts(p *instance.Problem) []Unit {
 }
 
 // WholePart gives a part as a unit of a master, in any frame.
-func WholePart(p *instance.Problem, i int) Unit {
+func WholePart(p *instance.Instance, i int) Block {
 	q := &p.Parts[i]
-	return Unit{Part: i, First: q.First, Last: q.Last, Whole: true}
+	return Block{Part: i, First: q.First, Last: q.Last, Whole: true}
 }
 
 // PlanOf gives a unit as it stands.
-func PlanOf(s *instance.State, u *Unit) PartPlan {
-	pl := PartPlan{RatedFrame: RatedFrame{Frame: s.Frames[u.Part]}, Days: slices.Clone(s.Sched[u.First:u.Last])}
+func PlanOf(s *instance.Solution, u *Block) BlockPlan {
+	pl := BlockPlan{PricedFrame: PricedFrame{Frame: s.Frames[u.Part]}, Days: slices.Clone(s.Sched[u.First:u.Last])}
 	if u.Whole {
 		pl.S = s.P.StagesScore(&s.P.Parts[u.Part], pl.Frame)
 	}

@@ -18,7 +18,7 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 		roll := tiny.DieOf(seed)
 		p := tiny.TinySeason(roll, tiny.TinySize{Days: 12, Passages: 4, Visits: 3}).Problem()
 		w := NewPricer(p, 1).Workers[0]
-		x := Tariff{Minute: make([]float64, p.Days), Listen: make([]float64, p.Days), Visit: make([]float64, p.Days)}
+		x := Duals{Minute: make([]float64, p.Days), Listen: make([]float64, p.Days), Visit: make([]float64, p.Days)}
 		for d := range p.Days {
 			x.Minute[d], x.Listen[d], x.Visit[d] = float64(roll(9))/8-0.25, float64(roll(5))/8, float64(roll(5))
 		}
@@ -29,7 +29,7 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 		for i := range p.Parts {
 			q := &p.Parts[i]
 			b := q.AllFrames()
-			u := Unit{Part: i, First: q.First, Last: q.Last, Whole: true, Box: &b}
+			u := Block{Part: i, First: q.First, Last: q.Last, Whole: true, Box: &b}
 			for _, side := range []*[2]int16{&b.Read, &b.Phi} {
 				if n := int(side[1] - side[0]); n > 0 && roll.Once(2) {
 					side[0] += int16(roll(n))
@@ -55,7 +55,7 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 			}
 			for r := b.Read[0]; r <= b.Read[1]; r++ {
 				for phi := b.Phi[0]; phi <= b.Phi[1]; phi++ {
-					one := Unit{Part: i, First: q.First, Last: q.Last, Whole: true, Held: true, Frame: instance.Frame{Listen: instance.None, Read: r, Rec: instance.None, Phi: phi}}
+					one := Block{Part: i, First: q.First, Last: q.Last, Whole: true, Held: true, Frame: instance.Frame{Listen: instance.None, Read: r, Rec: instance.None, Phi: phi}}
 					w.rateStages(p, q, &x)
 					if stages, _ := w.Stages.Complete(q, r, phi, x.Weight[model.Coverage]); stages < instance.Inf {
 						want = min(want, w.Unit(p, &one, &x).Cost)

@@ -5,10 +5,10 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Tariff is the prices of a linear program: what a day charges for a minute of
+// Duals is the prices of a linear program: what a day charges for a minute of
 // playing, a minute of listening and a visit, and what each wish weighs. Every
 // price is 0 or more.
-type Tariff struct {
+type Duals struct {
 	Minute, Listen, Visit []float64 // by day
 	Weight                [5]float64
 	Constant              float64 // what the rows and their own variables add to the bound
@@ -20,12 +20,12 @@ type Tariff struct {
 const Forbidding = 1e6
 
 // Weights gives the weights of the wishes that a part decides alone.
-func (t *Tariff) Weights() instance.Weights {
+func (t *Duals) Weights() instance.Weights {
 	return instance.Weights{Coverage: t.Weight[model.Coverage], Ready: t.Weight[model.ReadyBy], Closeness: t.Weight[model.Closeness], Spacing: t.Weight[model.Spacing]}
 }
 
 // cost weighs a score; body is charged by the day.
-func (t *Tariff) cost(s instance.Score) float64 {
+func (t *Duals) cost(s instance.Score) float64 {
 	sum := 0.0
 	for j, v := range s {
 		if model.Wish(j) != model.Body {
@@ -36,7 +36,7 @@ func (t *Tariff) cost(s instance.Score) float64 {
 }
 
 // Schedule prices a passage's schedule.
-func (t *Tariff) Schedule(q *instance.Passage, days []int16, s instance.Score) float64 {
+func (t *Duals) Schedule(q *instance.Passage, days []int16, s instance.Score) float64 {
 	sum := t.cost(s)
 	for k, d := range days {
 		sum += t.Minute[d]*float64(q.Visits[k].Minutes) + t.Visit[d]
@@ -45,7 +45,7 @@ func (t *Tariff) Schedule(q *instance.Passage, days []int16, s instance.Score) f
 }
 
 // frame prices a part's stages.
-func (t *Tariff) frame(q *instance.Part, f instance.Frame, s instance.Score) float64 {
+func (t *Duals) frame(q *instance.Part, f instance.Frame, s instance.Score) float64 {
 	sum := t.cost(s)
 	if q.Read > 0 && f.Read >= 0 {
 		sum += t.Minute[f.Read] * float64(q.Read)

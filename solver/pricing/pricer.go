@@ -12,31 +12,31 @@ import (
 // Pricer finds cheapest parts and schedules at a tariff, on several goroutines.
 // What it answers never depends on how many.
 type Pricer struct {
-	p       *instance.Problem
+	p       *instance.Instance
 	Room    []instance.DayRoom // what single visits and stages must fit: the problem's, or what a dive leaves of it
-	Workers []*PricerWork
+	Workers []*Worker
 }
 
-type PricerWork struct {
+type Worker struct {
 	k      *Pricer
-	r      Recursion
-	each   []Recursion // of a part's passages
+	r      DP
+	each   []DP // of a part's passages
 	Sum    [][]float64
 	row    []float64
 	runs   []run
 	Stages StageCharges
 }
 
-func NewPricer(p *instance.Problem, workers int) *Pricer {
+func NewPricer(p *instance.Instance, workers int) *Pricer {
 	k := &Pricer{p: p, Room: p.Room}
 	for range max(1, workers) {
-		k.Workers = append(k.Workers, &PricerWork{k: k})
+		k.Workers = append(k.Workers, &Worker{k: k})
 	}
 	return k
 }
 
 // Each calls f for 0..n-1, each number on one of the goroutines.
-func (k *Pricer) Each(n int, f func(w *PricerWork, i int)) {
+func (k *Pricer) Each(n int, f func(w *Worker, i int)) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for _, w := range k.Workers {
@@ -54,7 +54,7 @@ func (k *Pricer) Each(n int, f func(w *PricerWork, i int)) {
 }
 
 // charge sets the recursion up for a passage at a tariff.
-func (w *PricerWork) charge(r *Recursion, p *instance.Problem, q *instance.Passage, t *Tariff) {
+func (w *Worker) charge(r *DP, p *instance.Instance, q *instance.Passage, t *Duals) {
 	c := r.Load(q, t.Weights())
 	for k := range q.Visits {
 		v := &q.Visits[k]
@@ -71,7 +71,7 @@ func (w *PricerWork) charge(r *Recursion, p *instance.Problem, q *instance.Passa
 }
 
 // stay forbids the days that the visits of a unit's passage don't come to.
-func (w *PricerWork) stay(u *Unit) {
+func (w *Worker) stay(u *Block) {
 	for k, row := range w.r.c {
 		for at := range row {
 			if !u.Frees(k, w.r.q.Lo+at) {
@@ -83,8 +83,8 @@ func (w *PricerWork) stay(u *Unit) {
 
 // Unit gives the cheapest plan of a unit at a tariff; of a whole part, over all
 // its frames. Its cost is the unit's term of the bound.
-func (w *PricerWork) Unit(p *instance.Problem, u *Unit, t *Tariff) PartPlan {
-	out := PartPlan{RatedFrame: RatedFrame{Frame: u.Frame}, Days: make([][]int16, u.Last-u.First)}
+func (w *Worker) Unit(p *instance.Instance, u *Block, t *Duals) BlockPlan {
+	out := BlockPlan{PricedFrame: PricedFrame{Frame: u.Frame}, Days: make([][]int16, u.Last-u.First)}
 	if u.Whole {
 		q := &p.Parts[u.Part]
 		switch {
@@ -122,7 +122,7 @@ func (w *PricerWork) Unit(p *instance.Problem, u *Unit, t *Tariff) PartPlan {
 }
 
 // heldFrame gives a held frame with the cheapest days of its other stages.
-func (w *PricerWork) heldFrame(p *instance.Problem, u *Unit, t *Tariff) instance.Frame {
+func (w *Worker) heldFrame(p *instance.Instance, u *Block, t *Duals) instance.Frame {
 	q := &p.Parts[u.Part]
 	w.rateStages(p, q, t)
 	_, f := w.Stages.Complete(q, u.Frame.Read, u.Frame.Phi, t.Weight[model.Coverage])
@@ -132,7 +132,7 @@ func (w *PricerWork) heldFrame(p *instance.Problem, u *Unit, t *Tariff) instance
 // Rate works out what a part's passages cost in each frame of a box (w.sum) and
 // its stages by day (w.stages) at a tariff, and gives what the passages cost
 // where no read-through is placed.
-func (w *PricerWork) Rate(p *instance.Problem, i int, t *Tariff, b instance.Box) float64 {
+func (w *Worker) Rate(p *instance.Instance, i int, t *Duals, b instance.Box) float64 {
 	q := &p.Parts[i]
 	empty := w.load(p, i, t)
 	w.Sum = Square(w.Sum, max(q.Hi-q.Lo+1, 0))
@@ -145,7 +145,7 @@ func (w *PricerWork) Rate(p *instance.Problem, i int, t *Tariff, b instance.Box)
 // load charges a part's passages (w.each) and stages (w.stages) at a tariff, so that
 // frames can be rated, and gives what the passages cost where no read-through is
 // placed.
-func (w *PricerWork) load(p *instance.Problem, i int, t *Tariff) float64 {
+func (w *Worker) load(p *instance.Instance, i int, t *Duals) float64 {
 	q := &p.Parts[i]
 	empty := 0.0
 	w.each = slices.Grow(w.each[:0], q.Last-q.First)[:q.Last-q.First]
@@ -160,7 +160,7 @@ func (w *PricerWork) load(p *instance.Problem, i int, t *Tariff) float64 {
 }
 
 // rateStages works out what a part's stages cost by day (w.stages).
-func (w *PricerWork) rateStages(p *instance.Problem, q *instance.Part, t *Tariff) {
+func (w *Worker) rateStages(p *instance.Instance, q *instance.Part, t *Duals) {
 	mu := t.Weights()
 	w.Stages.Reset(max(q.Hi-q.Lo+1, 0))
 	for d := max(q.WinLo, q.Lo); d <= q.WinHi; d++ {

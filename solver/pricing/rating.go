@@ -13,8 +13,8 @@ type StageCharges struct {
 	Listen, Read, Rec []float64
 }
 
-// RatedFrame is a frame with the cost of the part in it.
-type RatedFrame struct {
+// PricedFrame is a frame with the cost of the part in it.
+type PricedFrame struct {
 	instance.Frame
 	Cost float64
 }
@@ -35,10 +35,10 @@ func (c *StageCharges) Reset(n int) {
 // Keep forbids the days on which a state has no room for a part's stages. Where a bare
 // one has, in which others' listening and recordings are lifted, they cost that much
 // more: something has to give way.
-func (c *StageCharges) Keep(q *instance.Part, s, bare *instance.State, more float64) {
+func (c *StageCharges) Keep(q *instance.Part, s, bare *instance.Solution, more float64) {
 	for at := range c.Read {
 		d := q.Lo + at
-		yield := func(cost *float64, fits func(s *instance.State) bool) {
+		yield := func(cost *float64, fits func(s *instance.Solution) bool) {
 			switch {
 			case fits(s):
 			case fits(bare):
@@ -47,9 +47,9 @@ func (c *StageCharges) Keep(q *instance.Part, s, bare *instance.State, more floa
 				*cost = instance.Inf
 			}
 		}
-		yield(&c.Listen[at], func(s *instance.State) bool { return s.Listenable(d, q.Listen) })
-		yield(&c.Read[at], func(s *instance.State) bool { return s.Playable(d, q.Read) })
-		yield(&c.Rec[at], func(s *instance.State) bool { return s.Listenable(d, q.Rec) })
+		yield(&c.Listen[at], func(s *instance.Solution) bool { return s.Listenable(d, q.Listen) })
+		yield(&c.Read[at], func(s *instance.Solution) bool { return s.Playable(d, q.Read) })
+		yield(&c.Rec[at], func(s *instance.Solution) bool { return s.Listenable(d, q.Rec) })
 	}
 }
 
@@ -73,7 +73,7 @@ func Square(old [][]float64, n int) [][]float64 {
 // given the passages' costs by frame (recursion.frames) and their cost when no
 // read-through is placed (recursion.unread). Of the frames with the same read-through it keeps
 // the one with the cheapest end of the first round. Ties go to the earlier day.
-func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageCharges, empty float64, want int, b instance.Box) []RatedFrame {
+func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageCharges, empty float64, want int, b instance.Box) []PricedFrame {
 	out := readsOf(q, w, c, b)
 	for n, f := range out {
 		out[n] = bestPhi(q, sum, f, b)
@@ -81,7 +81,7 @@ func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageC
 	if !q.ReadDone {
 		out = append(out, unreadFrame(q, w, c, empty))
 	}
-	slices.SortStableFunc(out, func(a, b RatedFrame) int { return cmp.Compare(a.Cost, b.Cost) })
+	slices.SortStableFunc(out, func(a, b PricedFrame) int { return cmp.Compare(a.Cost, b.Cost) })
 	return out[:min(want, len(out))]
 }
 
@@ -89,9 +89,9 @@ func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageC
 // day ρ of the read-through, with what their stages cost: its charge, the cheapest
 // listening on a day ≤ ρ, and the cheapest return to the recordings on a day > ρ or its
 // worth.
-func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.Box) []RatedFrame {
+func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.Box) []PricedFrame {
 	n := len(c.Read)
-	var out []RatedFrame
+	var out []PricedFrame
 	rec := make([]float64, n+1) // cheapest return on a day with index ≥ i
 	recAt := make([]int16, n+1)
 	rec[n], recAt[n] = 0, instance.None
@@ -106,7 +106,7 @@ func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.B
 	}
 	if q.ReadDone {
 		late, at := c.late(q, w.Coverage)
-		return []RatedFrame{{instance.Frame{Listen: at, Read: instance.Before, Rec: recAt[0], Phi: 0}, late + rec[0]}}
+		return []PricedFrame{{instance.Frame{Listen: at, Read: instance.Before, Rec: recAt[0], Phi: 0}, late + rec[0]}}
 	}
 	listen, listenAt := instance.Inf, int16(instance.None)
 	for g := 1; g <= n; g++ {
@@ -118,7 +118,7 @@ func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.B
 			base += listen
 		}
 		if base < instance.Inf && b.Reads(q.Lo+g-1) {
-			out = append(out, RatedFrame{instance.Frame{Listen: listenAt, Read: int16(q.Lo + g - 1), Rec: recAt[g], Phi: 0}, base})
+			out = append(out, PricedFrame{instance.Frame{Listen: listenAt, Read: int16(q.Lo + g - 1), Rec: recAt[g], Phi: 0}, base})
 		}
 	}
 	return out
@@ -149,8 +149,8 @@ func columnOf(q *instance.Part, f instance.Frame) int {
 
 // unreadFrame gives the cheapest frame without a read-through, and its cost where the
 // passages cost so much.
-func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages float64) RatedFrame {
-	f := RatedFrame{instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}, passages + w.Coverage*float64(q.ReadV)}
+func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages float64) PricedFrame {
+	f := PricedFrame{instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}, passages + w.Coverage*float64(q.ReadV)}
 	if q.Rec > 0 {
 		f.Cost += w.Coverage * float64(q.RecV)
 	}
@@ -173,7 +173,7 @@ func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages
 }
 
 // bestPhi completes a frame with the cheapest end of its first round in a box.
-func bestPhi(q *instance.Part, sum [][]float64, f RatedFrame, b instance.Box) RatedFrame {
+func bestPhi(q *instance.Part, sum [][]float64, f PricedFrame, b instance.Box) PricedFrame {
 	// A first round that ends before the read-through has no first visits, but
 	// third visits may lie before it where the visits before them were done.
 	best, g := instance.Inf, columnOf(q, f.Frame)

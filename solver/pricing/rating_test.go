@@ -14,7 +14,7 @@ import (
 // TestBestFramesAreExhaustive: the cheapest frames in a box of a part, one for
 // each day of the read-through and one without, against every frame there is.
 func TestBestFramesAreExhaustive(t *testing.T) {
-	var r Recursion
+	var r DP
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 20 {
@@ -63,7 +63,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			}
 			got := BestFrames(&q, w, sum, &stages, empty, days+1, b)
 			want := everyFrame(&q, w, all, &stages, empty, b)
-			if !slices.IsSortedFunc(got, func(a, b RatedFrame) int { return cmp.Compare(a.Cost, b.Cost) }) {
+			if !slices.IsSortedFunc(got, func(a, b PricedFrame) int { return cmp.Compare(a.Cost, b.Cost) }) {
 				t.Fatalf("not the cheapest first: %v", got)
 			}
 			if len(got) != len(want) {

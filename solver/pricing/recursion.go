@@ -2,7 +2,7 @@ package pricing
 
 import "primaprova/solver/instance"
 
-// Recursion finds a passage's cheapest schedule. It is a workspace: one for
+// DP finds a passage's cheapest schedule. It is a workspace: one for
 // each goroutine.
 //
 // Let c(k,d) be the charge of visit k on day d, gap(k) and pref(k) the least
@@ -20,7 +20,7 @@ import "primaprova/solver/instance"
 //
 // The frame enters by two cuts: the first visit lies in (ρ, φ], the third
 // after φ.
-type Recursion struct {
+type DP struct {
 	q    *instance.Passage
 	W    instance.Weights
 	n    int         // days of the passage's window
@@ -35,7 +35,7 @@ type Recursion struct {
 
 // Load sets the passage up and gives its charges to be filled in: one row a
 // visit, one entry a day from q.lo to q.hi, +Inf where the visit may not lie.
-func (r *Recursion) Load(q *instance.Passage, w instance.Weights) [][]float64 {
+func (r *DP) Load(q *instance.Passage, w instance.Weights) [][]float64 {
 	r.q, r.W = q, w
 	r.n = max(0, q.Hi-q.Lo+1)
 	k := len(q.Visits)
@@ -62,7 +62,7 @@ func (r *Recursion) Load(q *instance.Passage, w instance.Weights) [][]float64 {
 }
 
 // end fills in what it costs to end with visit k, by its day.
-func (r *Recursion) end(k int) {
+func (r *DP) end(k int) {
 	worth, q := r.W.Coverage*float64(r.q.Worth(k+1)), r.q
 	for d := range r.ends[k] {
 		cost, day := worth, q.Lo+d
@@ -77,11 +77,11 @@ func (r *Recursion) end(k int) {
 }
 
 // empty gives the cost of placing nothing.
-func (r *Recursion) empty() float64 { return r.W.Coverage * float64(r.q.Worth(0)) }
+func (r *DP) empty() float64 { return r.W.Coverage * float64(r.q.Worth(0)) }
 
 // Unread gives the cost of the cheapest schedule where no read-through is
 // placed: first visits wait for one, visits after one that was done don't.
-func (r *Recursion) Unread() float64 {
+func (r *DP) Unread() float64 {
 	if r.q.Done == 0 {
 		return r.empty()
 	}
@@ -92,7 +92,7 @@ func (r *Recursion) Unread() float64 {
 // later fills r.next for visit k after the days of the window before `to`: the
 // inner minimum over visit k's days, all of them on day `from` of the window or
 // later. Three quarters of all pricing is spent here and in back.
-func (r *Recursion) later(k, from, to int) {
+func (r *DP) later(k, from, to int) {
 	v, mu := r.v[k], r.W.Spacing
 	n, next := len(v), r.next[:to]
 	gap, pref := r.q.Visits[k].Least, r.q.Visits[k].Preferred
@@ -122,7 +122,7 @@ func (r *Recursion) later(k, from, to int) {
 
 // back fills V for visit k on the days of the window before `to`, given r.next of
 // visit k+1 (ignored for the last).
-func (r *Recursion) back(k, to int) {
+func (r *DP) back(k, to int) {
 	v, c, ends := r.v[k][:to], r.c[k][:to], r.ends[k][:to]
 	if k == len(r.v)-1 {
 		for d := range v {
@@ -142,7 +142,7 @@ func (r *Recursion) back(k, to int) {
 
 // fill computes V for all visits in a frame whose first round ends on day phi
 // (of the season).
-func (r *Recursion) fill(phi int) {
+func (r *DP) fill(phi int) {
 	for k := len(r.v) - 1; k >= 0; k-- {
 		if k < len(r.v)-1 {
 			from := 0
@@ -157,7 +157,7 @@ func (r *Recursion) fill(phi int) {
 
 // firstDays gives the days of the window on which the next visit may lie in a
 // frame, as a half-open run.
-func (r *Recursion) firstDays(rho, phi int) (from, to int) {
+func (r *DP) firstDays(rho, phi int) (from, to int) {
 	q := r.q
 	from, to = 0, r.n
 	if q.Done > 0 {
@@ -178,7 +178,7 @@ func (r *Recursion) firstDays(rho, phi int) (from, to int) {
 
 // start gives what the next visit's distance from the last one done costs on
 // day d of the window.
-func (r *Recursion) start(d int) float64 {
+func (r *DP) start(d int) float64 {
 	q := r.q
 	if q.Done == 0 {
 		return 0
@@ -189,7 +189,7 @@ func (r *Recursion) start(d int) float64 {
 // Best gives the cheapest schedule in a frame and its cost; the slice is the
 // caller's to keep only until the next call. An empty schedule is always
 // possible. Ties go to the schedule that places more, then to earlier days.
-func (r *Recursion) Best(rho, phi int) (float64, []int16) {
+func (r *DP) Best(rho, phi int) (float64, []int16) {
 	r.fill(phi)
 	r.days = r.days[:0]
 	cost, at := r.empty(), instance.None
@@ -215,7 +215,7 @@ func (r *Recursion) Best(rho, phi int) (float64, []int16) {
 }
 
 // follow finds the best day of visit k after the visit before it on day d.
-func (r *Recursion) follow(k, d, phi int) (float64, int) {
+func (r *DP) follow(k, d, phi int) (float64, int) {
 	v := r.v[k]
 	gap, pref := r.q.Visits[k].Least, r.q.Visits[k].Preferred
 	from := d + gap

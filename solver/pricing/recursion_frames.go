@@ -6,7 +6,7 @@ import "primaprova/solver/instance"
 // frame of its part whose first round ends as a box has it: it ends on day φ = lo+f−1,
 // the read-through is on day ρ = lo+g−1; f = 0 is a first round that is over, g = 0 a
 // read-through done before. Sum is square. Begin comes first.
-func (r *Recursion) Frames(lo int, sum [][]float64, b instance.Box) {
+func (r *DP) Frames(lo int, sum [][]float64, b instance.Box) {
 	for f, row := range sum {
 		if phi := lo + f - 1; b.Ends(phi) {
 			r.addRound(lo, row, phi, phi)
@@ -15,7 +15,7 @@ func (r *Recursion) Frames(lo int, sum [][]float64, b instance.Box) {
 }
 
 // Begin computes V as it is where the third visit may lie on any day, and keeps it.
-func (r *Recursion) Begin() {
+func (r *DP) Begin() {
 	r.fill(instance.Before)
 	for k, v := range r.v {
 		copy(r.free[k], v)
@@ -30,7 +30,7 @@ func (r *Recursion) Begin() {
 // What does not depend on φ was computed once (begin): the visits from the third on,
 // and those before it where the third would come after φ anyhow. The rest takes about
 // n·(pref−gap+2) steps for each visit.
-func (r *Recursion) addRound(lo int, row []float64, after, until int) {
+func (r *DP) addRound(lo int, row []float64, after, until int) {
 	q, n := r.q, len(row)-1
 	if q.Third > 0 {
 		from := after + 1 - q.Lo
@@ -64,7 +64,7 @@ func (r *Recursion) addRound(lo int, row []float64, after, until int) {
 }
 
 // addAfter is addRound for a passage whose first visit is not one of the first round.
-func (r *Recursion) addAfter(lo int, row []float64, after int) {
+func (r *DP) addAfter(lo int, row []float64, after int) {
 	n := len(row) - 1
 	from, to := r.firstDays(instance.Before, after)
 	best := r.empty()

@@ -119,7 +119,7 @@ func (s *strange) unread() float64 {
 	return s.cheapest(instance.Before, instance.Before)
 }
 
-func (s *strange) load(r *Recursion) {
+func (s *strange) load(r *DP) {
 	for k, row := range r.Load(&s.q, s.w) {
 		copy(row, s.c[k])
 	}
@@ -128,7 +128,7 @@ func (s *strange) load(r *Recursion) {
 // TestRecursionIsExhaustive: the recursion's best schedule, in any frame, is
 // the best of all schedules, and is the schedule it gives.
 func TestRecursionIsExhaustive(t *testing.T) {
-	var r Recursion
+	var r DP
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 50 {
@@ -158,7 +158,7 @@ func TestRecursionIsExhaustive(t *testing.T) {
 // TestFramesAreExhaustive: the cost of a passage in every frame of its part is
 // what trying every schedule in every frame gives.
 func TestFramesAreExhaustive(t *testing.T) {
-	var r Recursion
+	var r DP
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 20 {

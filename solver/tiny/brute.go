@@ -14,7 +14,7 @@ import (
 // the best plan so far, comparing in the order of the wishes; apart from that
 // it knows no mathematics.
 type brute struct {
-	p         *instance.Problem
+	p         *instance.Instance
 	items     []bruteItem
 	Least     []instance.Score // of all items from i on, each alone, in the order of the wishes
 	eachLeast []instance.Score // the same, each wish by itself
@@ -46,7 +46,7 @@ type bruteRound struct {
 	first, third int // latest first visit, earliest third
 }
 
-func NewBrute(p *instance.Problem) *brute {
+func NewBrute(p *instance.Instance) *brute {
 	b := &brute{p: p, planned: slices.Clone(p.Fixed), listen: make([]int, p.Days), visits: make([]int, p.Days)}
 	for i := range b.Best {
 		b.Best[i] = math.MaxInt64
@@ -83,7 +83,7 @@ func compareScores(a, b instance.Score) int {
 }
 
 // everyStages lists the choices of days for a part's stages.
-func everyStages(p *instance.Problem, q *instance.Part) (out []bruteChoice) {
+func everyStages(p *instance.Instance, q *instance.Part) (out []bruteChoice) {
 	days := func(n, minutes, lo int) []int {
 		out := []int{instance.None}
 		for d := lo; d <= q.WinHi && minutes > 0; d++ {
@@ -122,7 +122,7 @@ func everyStages(p *instance.Problem, q *instance.Part) (out []bruteChoice) {
 // distance gives what it costs to plan on day d what stood on another: a day's
 // move costs 3 in the next seven days, 2 in the fortnight after them, then 1; that it
 // moves at all counts as three days more.
-func distance(p *instance.Problem, stand, d int) int64 {
+func distance(p *instance.Instance, stand, d int) int64 {
 	weight := int64(1)
 	switch {
 	case stand == instance.None || stand == d:
@@ -137,7 +137,7 @@ func distance(p *instance.Problem, stand, d int) int64 {
 
 // everySchedule lists the choices of days for a passage's visits that begin
 // with the days given.
-func everySchedule(p *instance.Problem, q *instance.Passage, days []int) []bruteChoice {
+func everySchedule(p *instance.Instance, q *instance.Passage, days []int) []bruteChoice {
 	k := len(days)
 	c := bruteChoice{days: slices.Clone(days)}
 	for n, v := range q.Visits {

@@ -11,7 +11,7 @@ import (
 // planned was done, and the rest is to be planned again.
 func (c *Tiny) happen(roll Die) {
 	s := c.Season
-	st := RandomState(instance.Build(s, nil, nil), roll)
+	st := RandomState(instance.New(s, nil, nil), roll)
 	c.Standing = st.Assemble(nil, nil)
 	if roll.Once(4) {
 		return // a standing plan without a record
@@ -68,8 +68,8 @@ func (c *Tiny) pin(roll Die) {
 
 // RandomState places what fits, in random frames on random days: a plan that
 // keeps the rules and wishes for nothing.
-func RandomState(p *instance.Problem, roll Die) *instance.State {
-	s := instance.NewState(p)
+func RandomState(p *instance.Instance, roll Die) *instance.Solution {
+	s := instance.NewSolution(p)
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		f := s.Frames[i]
@@ -106,7 +106,7 @@ func RandomState(p *instance.Problem, roll Die) *instance.State {
 	return s
 }
 
-func PlaceAtRandom(s *instance.State, i int, roll Die) {
+func PlaceAtRandom(s *instance.Solution, i int, roll Die) {
 	p, q := s.P, &s.P.Passages[i]
 	f := s.Frames[q.Part]
 	if f.Read == instance.None && q.Done == 0 || roll.Once(9) {

@@ -74,7 +74,7 @@ type Tiny struct {
 	Standing *model.Plan
 }
 
-func (c *Tiny) Problem() *instance.Problem { return instance.Build(c.Season, c.History, c.Standing) }
+func (c *Tiny) Problem() *instance.Instance { return instance.New(c.Season, c.History, c.Standing) }
 
 func TinySeason(roll Die, z TinySize) *Tiny {
 	c := &Tiny{Season: &model.Season{TimeZone: "Europe/Oslo", Limits: tinyLimits(roll), Habits: tinyHabits(roll, z)}}
