@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,9 +16,11 @@ func pinCommand(a *app) *cobra.Command {
 		Short: "keeps a session on a day",
 		Long: `Writes a pin into the season file: the session stays on the day, or is left out
 where it can't be there. Without DATE it is the day it is planned on now.
-SESSION is an id, as show --json gives it, like tide/slate/45-61/visit-2.
+SESSION is its number on today's sheet, its id (show --ids), or the end of it where
+that is one session's alone.
 
-    pin tide/slate/read-through 2027-01-20
+    pin 3 2027-01-20
+    pin slate/read-through 2027-01-20
     pin tide/slate/45-61/visit-2 --off    free again
 
 Only this pin changes in the file. The plan changes when it is made again.`,
@@ -49,7 +50,11 @@ func (a *app) pin(path string, args []string, off bool) error {
 	if err != nil {
 		return err
 	}
-	args[0] = sessionCalled(f, args[0])
+	p, err := planfile.Read(planPath(f.Path))
+	if err != nil {
+		p = nil // an id will do
+	}
+	args[0] = newView(a.say, f.Season, p, nil).idOf(args[0], a.today(f.Season))
 	var out *seasonfile.File
 	var d model.Date
 	if off {
@@ -79,26 +84,6 @@ func (a *app) pin(path string, args []string, off bool) error {
 	}
 	a.say.next("plan %s", quoted(f.Path))
 	return nil
-}
-
-// sessionCalled gives the id of the one session that a short name may be of, as
-// slate/45-61/visit-2 where one programme alone has the part; else the name.
-func sessionCalled(f *seasonfile.File, name string) string {
-	found := map[string]bool{}
-	for _, w := range f.Season.Wanted(nil) {
-		if w.ID == name {
-			return name
-		}
-		if strings.HasSuffix(w.ID, "/"+name) {
-			found[w.ID] = true
-		}
-	}
-	if len(found) == 1 {
-		for id := range found {
-			return id
-		}
-	}
-	return name
 }
 
 // pinDay gives the date of the arguments, or the one the session stands on.

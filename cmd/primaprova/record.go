@@ -38,8 +38,9 @@ file: season.yaml has season.record.jsonl. The next plan starts from there.
     record --undo                 the last entry does not hold
 
 WHAT is a number as show day and record list them, a range, all, or the id of a
-session. --on DATE speaks of another day than today. --lines FILE takes many at
-once, written as above, one a line (- for standard input): all of them or none.
+session (show --ids), or the end of it where that is one session's alone.
+--on DATE speaks of another day than today. --lines FILE takes many at once,
+written as above, one a line (- for standard input): all of them or none.
 
 Nothing is ever taken out of the record: --undo adds a line, too. What hurts is
 for a physician or physiotherapist to judge, not for a plan.`,

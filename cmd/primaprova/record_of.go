@@ -127,6 +127,7 @@ func (b *book) named(word string, on model.Date) ([]*model.Session, error) {
 // byID finds a session of the plan, wherever it stands, or one that the plan
 // leaves out and that was done all the same.
 func (b *book) byID(id string) (*model.Session, error) {
+	id = b.view.idOf(id, b.happened.today)
 	if b.plan != nil {
 		for i := range b.plan.Sessions {
 			if v := &b.plan.Sessions[i]; v.ID == id && v.Stage != model.WarmUpStage {
@@ -202,6 +203,7 @@ func (b *book) partCalled(name string) (*model.PartWork, error) {
 
 // passageCalled finds a passage by its name.
 func (b *book) passageCalled(name string) (string, error) {
+	name = b.view.idOf(name, b.happened.today)
 	if b.view.passages[name] != nil {
 		return name, nil
 	}

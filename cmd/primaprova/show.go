@@ -48,6 +48,7 @@ that a wide terminal would show; --json gives more than both.`,
 	asJSON := c.Flags().Bool("json", false, "write JSON")
 	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
 	asMarkdown := c.Flags().Bool("markdown", false, "write Markdown")
+	ids := c.Flags().Bool("ids", false, "list the sessions of a day, week, part or programme with the ids that pin, why and record take")
 	addSettings(c, append([]string{"width", "most", "formulas"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		what, path, name := a.showArgs(args)
@@ -97,6 +98,17 @@ that a wide terminal would show; --json gives more than both.`,
 			if date, err = inside(a.say, f.Season, date, *on != ""); err != nil {
 				return err
 			}
+		}
+		if *ids {
+			sessions, err := w.idsOf(what, date, name)
+			switch {
+			case err != nil:
+				return err
+			case *asJSON:
+				return a.say.json(sessions)
+			}
+			w.sayIDs(sessions)
+			return nil
 		}
 		if asked.Days() > 1 {
 			if _, err = inside(a.say, f.Season, asked.To, true); err != nil {

@@ -33,6 +33,9 @@ alone gave way.
     why tide/slate/45-61           for one passage
     why tide/slate/45-61/visit-3   for one session; of one that is planned, why it
                                    is on its day, and where else it could be
+    why 3                          for the one of this number on today's sheet
+
+The end of a name will do where it is one's alone: why slate.
 
 Then it offers what would help, each in its smallest form, solved, and with what
 it changes in each wish and leaves out: the part arriving earlier, to ask the
@@ -66,7 +69,7 @@ others by name. Without --take nothing is written.`,
 		if err != nil {
 			return err
 		}
-		y.asked = strings.Join(args, "")
+		y.asked = y.idOf(strings.Join(args, ""), y.h.today)
 		if c.Flags().Changed("take") {
 			if err := y.takes(*take); err != nil {
 				return err
