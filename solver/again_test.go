@@ -228,7 +228,7 @@ func TestSeasonsLivedThrough(t *testing.T) {
 // nothing new happens nothing moves, at once and as days go by; and moving is as
 // little as can be, by the written-out program.
 func TestSeasonsSolvedAgain(t *testing.T) {
-	ctx, lib := context.Background(), tiny.HighsLibrary(t)
+	ctx, lib := context.Background(), tiny.HiGHS(t)
 	solve := func(s *model.Season, o Options) (*model.Plan, error) {
 		o.Engine, o.Work = lib, 0.1
 		return Solve(ctx, s, o)

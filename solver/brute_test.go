@@ -25,7 +25,7 @@ type method struct {
 // methods are what TestBruteForce compares with trying everything: the
 // written-out program by each engine, from nothing, and what Solve does.
 func methods(t *testing.T) []method {
-	byHighs, byCPSAT := compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})
+	byHighs, byCPSAT := compact.ByHighs(tiny.HiGHS(t), highs.Options{}), compact.ByCPSAT(tiny.CPSAT(t), cpsat.Params{})
 	whole := func(engine compact.WholeEngine) func(*testing.T, *instance.Instance, Options) (*instance.Solution, instance.Score) {
 		return func(t *testing.T, p *instance.Instance, o Options) (*instance.Solution, instance.Score) {
 			st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), o.Tolerance)
@@ -52,7 +52,7 @@ func TestBruteForce(t *testing.T) {
 	all := methods(t)
 	full, forced := 0, 0
 	for seed := range tiny.BruteSeasons {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		b := tiny.NewBrute(p)
 		b.Try(0)
@@ -65,7 +65,7 @@ func TestBruteForce(t *testing.T) {
 			if seed%m.every != 0 {
 				continue
 			}
-			st, bound := m.solve(t, p, Options{Engine: tiny.HighsLibrary(t), Work: 0.1, History: c.History, Standing: c.Standing})
+			st, bound := m.solve(t, p, Options{Engine: tiny.HiGHS(t), Work: 0.1, History: c.History, Standing: c.Standing})
 			if got := st.Score(); got != b.Best {
 				t.Errorf("season %d: %s finds %v, the best is %v", seed, m.name, got, b.Best)
 			} else if bound != got {
@@ -89,10 +89,10 @@ func TestBruteForce(t *testing.T) {
 // TestAuditedBruteForce tries every plan there is, possible or not, with the
 // audit as the only judge: nothing the solver believes about a season enters.
 func TestAuditedBruteForce(t *testing.T) {
-	engine := compact.ByHighs(tiny.HighsLibrary(t), highs.Options{})
+	engine := compact.ByHighs(tiny.HiGHS(t), highs.Options{})
 	tried := 0
 	for seed := 0; tried < 30; seed++ {
-		c := tiny.TinySeason(tiny.DieOf(1000+seed), tiny.TinySize{Days: 6, Passages: 2, Visits: 2})
+		c := tiny.Draw(tiny.DieOf(1000+seed), tiny.Size{Days: 6, Passages: 2, Visits: 2})
 		wanted := c.Season.Wanted(c.History)
 		days := c.Season.Days()
 		if c.Season.HasHours() || math.Pow(float64(days+1), float64(len(wanted))) > 2e4 {
@@ -113,7 +113,7 @@ func TestAuditedBruteForce(t *testing.T) {
 
 // tryAll gives the measures of the best plan that passes the audit, with every
 // wanted session on every day or left out.
-func tryAll(c *tiny.Tiny, wanted []model.Wanted) model.Measures {
+func tryAll(c *tiny.Case, wanted []model.Wanted) model.Measures {
 	s, days := c.Season, c.Season.Days()
 	var best model.Measures
 	for i := range best {

@@ -14,10 +14,10 @@ import (
 // the best, and their bounds never lie above what the best plan shows to be
 // possible.
 func TestColumnsAgainstBruteForce(t *testing.T) {
-	library := tiny.HighsLibrary(t)
+	library := tiny.HiGHS(t)
 	best, proven, wishes := 0, 0, 0
 	for seed := range tiny.BruteSeasons {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		b := tiny.NewBrute(p)
 		b.Try(0)

@@ -45,7 +45,7 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	return s.Conclude(ctx, s.st)
 }
 
-// find keeps a state if it is the best one so far by the order of the wishes.
+// find keeps a solution if it is the best one so far by the order of the wishes.
 func (s *search) find(st *instance.Solution) {
 	now, best := st.Score(), s.found.Score()
 	if now.Better(best, s.Proven.Free(s.o.Tolerance, now.AtMost(best))) {
@@ -53,7 +53,7 @@ func (s *search) find(st *instance.Solution) {
 	}
 }
 
-// take works on from a state if it is better than the one so far: in the wishes before
+// take works on from a solution if it is better than the one so far: in the wishes before
 // body, or else as good there, and less of body and spacing together, where a
 // minute of body above the limit counts twice. What body saves is left to be spent;
 // what the wishes before it save is not. By the order of the wishes it may be worse:
@@ -101,7 +101,7 @@ func (s *search) whole(ctx context.Context, k *lns.Fractional, limit *instance.S
 	return better, nil
 }
 
-// aimAt sets the limits to the least that the plan so far or a state costs in
+// aimAt sets the limits to the least that the plan so far or a solution costs in
 // the wishes before body, and to a little more body than such plans take at
 // least, where that is found out.
 func (s *search) aimAt(ctx context.Context, st *instance.Solution, limit *instance.Score) {

@@ -66,7 +66,7 @@ func demand(jobs []tiny.Job, from, to int) (sum int) {
 // 1967; from memory). Each unit of work is a passage of one visit here, so that
 // several of a job can lie on a day.
 func TestDemand(t *testing.T) {
-	library, fit, unfit := tiny.HighsLibrary(t), 0, 0
+	library, fit, unfit := tiny.HiGHS(t), 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		days := roll.Between(3, 8)

@@ -1,9 +1,8 @@
 // Package solver turns a season into an integer program and fills the calendar.
-// Here stands everything that chooses days: one function per rule and per wish
-// of the program, the pricing recursion, bounds, and solving again. What a rule
-// is and whether a plan keeps it is model's to say: every plan passes model's
-// audit before anyone sees it. The engines' packages below know no music, and
-// nothing here reads or writes a file.
+// It and the packages below it hold everything that chooses days. What a rule is and
+// whether a plan keeps it is model's to say: every plan passes model's audit before
+// anyone sees it. The engines' packages know no music, and nothing here reads or
+// writes a file. solver itself is the driver: which part is asked when.
 //
 // # The program
 //
@@ -31,72 +30,97 @@
 // (model.Wish says what each counts). Only body couples parts; it is convex and
 // piecewise linear in the days' loads (model.Strain).
 //
-// written*.go states this in full, as a definition to check against and as MPS
-// for other solvers. The rest of the package solves it in another form.
+// compact states this in full, as a definition to check against and as MPS for
+// other solvers. The rest solves it in another form.
 //
 // # The method
 //
-// One column is a whole part: a frame and a schedule for each passage. Few rows
-// couple columns (coupling): a day's minutes, listening and visits, the strain,
-// a row for each wish that must not rise.
+// A block is a whole part: a frame and a schedule for each passage. Few rows link
+// blocks (colgen.Linking): a day's minutes, listening and visits, the strain, a row
+// for each wish that must not rise. So the season is solved by column generation
+// with dual bounds, and large neighbourhood search; the wishes in their order, each
+// minimised while those before it are held (the ε-constraint method).
 //
-//   - greedy: parts by first rehearsal, each passage where it costs least beside
-//     what is there: a plan within milliseconds. A standing plan takes its place
-//     when solving again (standing).
-//   - pricing: with prices on minutes and visits a passage's best schedule is a
-//     recursion over visits and days (recursion), at once for all frames of its part
-//     whose first round ends on a day or within a run of days; the runs are halved
-//     until the best frame is known (pricing_frame, frame).
-//   - master: the linear program over the part plans found so far, for one wish
-//     at a time, the wishes before it held by rows. Σ over parts of the cheapest
-//     plan, over all frames, plus the rows' constants is a bound on the whole
-//     program at any prices (tariff); master and pricing close on it.
-//   - moves: a few passages, or a part's frame, are taken out and put back where
-//     they cost least, kept by annealing (improve, nudge). They run beside the
-//     master, one wish after the other (search).
-//   - frames: beside the moves a master weighs body against spacing and mixes frames
-//     (mixture); one part after the other is held to one, in a master of those close
-//     to it (settle); then frames walk while passages are spread over schedules as
-//     the linear program spreads them, so that whole schedules don't hide what a
-//     frame is worth (spread, walk, step); others' listening and recordings give way
-//     to a frame that is tried (giveWay). Where a walk ends most frames are thrown about in a copy, which walks
-//     anew, and what came out better there is grafted onto the plan, a few
-//     programmes at a time (stir, graft): each stretch of the season once, and a few
-//     times more where that brings most, unless the frames had their share of work.
-//   - dive: what is spread is made whole step by step; windows that count one wish
-//     before all win back what that squeezed out or made late (repair); only where
-//     that fails do moves bring it under the limits (dive, deepen).
-//   - what is lacking: over a standing plan, and after a dive, the frames around a
-//     part that lacks visits or has them late walk, their passages spread, and what
-//     comes of that is made whole (lack).
-//   - windows: some sixty passages free, the rest fixed, an integer program over
-//     their priced columns; then all visits of some weeks, which stay in these weeks
-//     while those before and after stay on their days (piece). Body weighs against
-//     spacing, so that what one window saves another may spend, and is brought near
-//     its limit, the tolerance above what such a plan takes at least (window,
-//     windows). They roll over stretches of the season side by side (roll). After two
-//     times through it what is still out or late is repaired once more, since days are
-//     emptier then.
-//   - proofs: beside all that, from when frames are looked for, a bound of body, from
-//     which its limit follows, then one of body and spacing together as windows trade
-//     them, which says of a plan what its spacing is not below at its body (proofs).
-//     Between the two what is still out or late is bounded once more, under what the
-//     plan has come to in what counts before it.
-//     What mixed frames hide of them is branched over: a tree over boxes of frames
-//     (branch, box) for each cluster of programmes; clusters see each other through
-//     prices alone (division, cluster), so that what their trees prove adds up (forest).
-//   - a small season's written-out program is solved outright at the end.
-//   - hours: in seasons that give any, each day's sessions are laid out by a
-//     constraint program of its own (day), by the wishes of model.DayCost.
+//	x := greedy, or the standing plan with what still fits        // construct
+//	side by side:                                                 // lns, spreads of large new seasons
+//	    f := fix one frame for each part in a restricted master   //   sequential rounding
+//	    search frames near f by their reduced costs               //   local search, others ejected
+//	    perturb f, search again, recombine with what it was       //   iterated local search
+//	for each wish in order:                                       // wish by wish
+//	    side by side:
+//	        anneal x towards the wish, those before it held       // construct
+//	        bound it by the master's duals                        // bound
+//	    over a standing plan: fill in, repair                     // lns
+//	if the season is small: solve the compact program; done       // compact
+//	side by side:
+//	    branch on frames in subproblems: bounds of body, then of body and spacing together
+//	    dive: fractional passages of f made whole, a few at a time, the rest priced again
+//	    fill in what lacks visits, repair what is late
+//	    repeat: over passages, then over strips of days:          // lns.Sweep
+//	        free a neighbourhood, fix the rest, solve the sub-MIP over its columns
+//	        take it if better; weigh body more while above its limit
+//	x := best plan found by the order of the wishes with their tolerances
+//	assemble, audit, give hours (hours), audit again
 //
-// The wishes are never folded into one number on the way to a verdict: a move,
-// a frame or a window may be proposed by weights, but limits on the wishes before
-// the goal decide, and of all plans found the order (score.better). A limit is what
-// is reached, or what is proven to be the least and the tolerance on top of it. What
-// is proven holds under limits, and is said of no plan above them (bounds): a plan
-// below what is proven of it is an internal error.
+// The data's way, each arrow an import, none going up:
 //
-// Same season, same settings, same seed: same plan. Budgets count moves, rounds
-// and iterations; nothing looks at a clock, and what runs side by side is
-// joined before either's result is used.
+//	solver ──► lns ─────► construct ──► pricing ──► instance ──► run
+//	   │         └──────► colgen ───────► ▲             ▲
+//	   ├─────► bound ───────► ▲                         │
+//	   ├─────► compact ──► construct, instance          │
+//	   └─────► hours (days of a finished plan)          │
+//	conflict ──► oracle ──► construct, compact ─────────┘
+//	   └───────► colgen (prices of days)
+//
+// Nothing is folded into one number on the way to a verdict: a move, a frame or a
+// sub-MIP may be proposed by weights (instance.WeightedSum), but limits on the wishes
+// before the goal decide, and of all plans found the order (Score.Better). A limit is
+// what is reached, or what is proven to be the least and the tolerance on top of it.
+// What is proven holds under limits, and is said of no plan above them (Bounds): a
+// plan below what is proven of it is an internal error.
+//
+// Same season, same settings, same seed: same plan. Budgets count moves, rounds and
+// iterations; nothing looks at a clock, and what runs side by side is joined before
+// either's result is used, or kept in the order in which it was begun (lns.queue).
+//
+// # Glossary
+//
+// The field's word, what it is here, and where to read about it. Looked up, but for those
+// marked (m), which are from memory.
+//
+//	column generation, restricted   colgen.Master, with the blocks' plans found so far as columns;
+//	master, convexity row           one row for each block. Lübbecke, Desrosiers, Selected Topics in Column
+//	                                Generation, Operations Research (revision of October 2004)
+//	reduced cost, pricing           what a plan costs at the duals (pricing.Duals), less its block's own dual. As above
+//	Lagrangian (dual) bound         the duals' constant and each block's cheapest plan, summed. As above
+//	labelling, dynamic program      pricing.DP, over visits and days, for all frames. Desaulniers, Desrosiers,
+//	                                Solomon (eds.), Column Generation, Springer 2005 (m)
+//	Lagrangian decomposition        bound.decomposition: clusters of parts, each with a copy of the others' minutes,
+//	(cost splitting), block         priced. Letocart, Touati-Moungla, Nagih, hal-00595996 (2011)
+//	branch and bound, pseudo-costs, bound.tree over boxes of frames; candidates tried first, then by what they brought.
+//	reliability                     Achterberg, Koch, Martin, Operations Research Letters 33, 42-54 (2005)
+//	ε-constraint, weighted sum      instance.Constrained, WeightedSum. Haimes, Lasdon, Wismer, IEEE Trans. SMC 1 (1971) (m)
+//	cheapest insertion, greedy      construct.Inserter, Greedy: common practice, no source
+//	simulated annealing             construct.Annealer. Kirkpatrick, Gelatt, Vecchi, Science 220, 671-680 (1983)
+//	diving heuristic                lns.diveIn: fix the heaviest columns, price again. Sadykov, Vanderbeck, Pessoa,
+//	                                Tahiri, Uchoa, INFORMS Journal on Computing 31, 251-267 (2019)
+//	large neighbourhood search,     lns: destroy = what a neighbourhood frees, repair = its sub-MIP (fix-and-optimise).
+//	destroy and repair, sub-MIP     Pisinger, Røpke, in Handbook of Metaheuristics, 399-420 (Springer 2010)
+//	iterated local search,          lns.perturb kicks frames, frameSearch leads back; only what is better stays.
+//	perturbation, kick              Lourenço, Martin, Stützle, in Handbook of Metaheuristics, 321-353 (Kluwer 2003)
+//	recombination, path relinking   lns.recombine: programmes' frames of one plan taken into another where that costs
+//	                                less. Resende, Ribeiro, Glover, Martí, in Handbook of Metaheuristics (Springer 2010)
+//	ejection                        lns.eject: others' listening and recordings give way to a frame. Glover (ejection
+//	                                chains), Discrete Applied Mathematics 65 (1996) (m)
+//	fractional solution             lns.Fractional: frames whole, passages spread over weighed schedules
+//	compact formulation             compact.Program, against the columns' extended one. Lübbecke, Desrosiers, as above
+//	demand test, earliest due date  oracle: what must lie in a stretch against its room; Jackson's rule. Their files
+//	irreducible infeasible subset,  conflict.Reason, by a deletion filter over facts. Guieu, Chinneck,
+//	minimal unsatisfiable subset    INFORMS Journal on Computing 11, 63-77 (1999)
+//	minimal correction set          conflict.Offer: a correction with a plan, not only dropped facts. Marques-Silva,
+//	                                Heras and others, On Computing Minimal Correction Subsets
+//
+// Words of the model (visit, passage, frame, room, wish) are the player's, and stand in DEVELOPERS.md.
+// In comments a plan walks where its frames are searched, is spread where it is fractional, and a window is
+// the sub-MIP of a neighbourhood; a strip is one of days.
 package solver

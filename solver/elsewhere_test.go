@@ -14,7 +14,7 @@ import (
 func TestAround(t *testing.T) {
 	free, forbidden, dear := 0, 0, 0
 	for seed := range 60 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		forgetStanding(p) // closeness: moving is no cost here
 		st := bestState(t, p)
@@ -53,7 +53,7 @@ func TestAround(t *testing.T) {
 }
 
 // doneAlready tells whether the record calls a session done.
-func doneAlready(c *tiny.Tiny, s *model.Session) bool {
+func doneAlready(c *tiny.Case, s *model.Session) bool {
 	for _, w := range c.Season.Wanted(c.History) {
 		if w.ID == s.ID {
 			return false
@@ -62,7 +62,7 @@ func doneAlready(c *tiny.Tiny, s *model.Session) bool {
 	return true
 }
 
-// forgetStanding takes the standing plan out of a problem.
+// forgetStanding takes the standing plan out of an instance.
 func forgetStanding(p *instance.Instance) {
 	for i := range p.Parts {
 		p.Parts[i].Stand = [3]int{instance.None, instance.None, instance.None}

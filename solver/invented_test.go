@@ -17,7 +17,7 @@ func TestSmallSeasonProven(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := Solve(context.Background(), f.Season, Options{Engine: tiny.HighsLibrary(t)})
+	plan, err := Solve(context.Background(), f.Season, Options{Engine: tiny.HiGHS(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +30,7 @@ func TestInventedSeason(t *testing.T) {
 	z := invent.Demo(2)
 	z.Weeks, z.Programmes = 14, 4
 	s := invent.Season(z)
-	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,7 +19,7 @@ func TestDemoDays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, l := f.Season, tiny.CpsatLibrary(t)
+	s, l := f.Season, tiny.CPSAT(t)
 	s.To = s.From + 90 // a third of it is enough here; bench has it whole
 	s.Programmes = slices.DeleteFunc(s.Programmes, func(p model.Programme) bool {
 		return slices.ContainsFunc(p.Services, func(v model.Service) bool { return v.Date > s.To })
@@ -69,7 +69,7 @@ func TestSolveLaysDaysOut(t *testing.T) {
 	s, ctx := f.Season, context.Background()
 	s.Hours.Every = []model.Span{{From: 570, To: 750}, {From: 840, To: 1020}}
 	solve := func(o Options) *model.Plan {
-		o.Engine, o.Work = tiny.HighsLibrary(t), 0.1
+		o.Engine, o.Work = tiny.HiGHS(t), 0.1
 		p, err := Solve(ctx, s, o)
 		if err != nil {
 			t.Fatal(err)
@@ -77,7 +77,7 @@ func TestSolveLaysDaysOut(t *testing.T) {
 		return p
 	}
 	fitted := solve(Options{})
-	laid := solve(Options{Days: tiny.CpsatLibrary(t), Standing: fitted})
+	laid := solve(Options{Days: tiny.CPSAT(t), Standing: fitted})
 	if reflect.DeepEqual(laid.Sessions, fitted.Sessions) || laid.Provenance.Engine != fitted.Provenance.Engine+hours.Clocked {
 		t.Errorf("no hours of its own: %s", laid.Provenance.Engine)
 	}
@@ -90,7 +90,7 @@ func TestSolveLaysDaysOut(t *testing.T) {
 			t.Errorf("%s moved to %v", v.ID, v.Date)
 		}
 	}
-	if again := solve(Options{Days: tiny.CpsatLibrary(t), Standing: laid}); !reflect.DeepEqual(again, laid) {
+	if again := solve(Options{Days: tiny.CPSAT(t), Standing: laid}); !reflect.DeepEqual(again, laid) {
 		t.Error("nothing happened, and the plan changed")
 	}
 }

@@ -18,7 +18,7 @@ func TestPartComesLate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := Options{Engine: tiny.HighsLibrary(t), Work: 0.03}
+	o := Options{Engine: tiny.HiGHS(t), Work: 0.03}
 	standing, err := Solve(context.Background(), f.Season, o)
 	if err != nil {
 		t.Fatal(err)

@@ -26,8 +26,8 @@ import (
 // by CBC, from its own binary, on the file that is written for other solvers.
 func TestOtherSolversAgree(t *testing.T) {
 	engines := map[string]compact.WholeEngine{
-		"HiGHS":  compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}),
-		"CP-SAT": compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{}),
+		"HiGHS":  compact.ByHighs(tiny.HiGHS(t), highs.Options{}),
+		"CP-SAT": compact.ByCPSAT(tiny.CPSAT(t), cpsat.Params{}),
 	}
 	var files []string
 	var scores []instance.Score
@@ -95,7 +95,7 @@ func TestOtherSolversAgree(t *testing.T) {
 // is none gives an error.
 func TestSolveWritten(t *testing.T) {
 	s := tiny.FewWeeks()[2].Season
-	o := Options{Engine: tiny.HighsLibrary(t)}
+	o := Options{Engine: tiny.HiGHS(t)}
 	plan, err := compact.SolveWritten(t.Context(), s, o, compact.ByHighs(o.Engine, highs.Options{}))
 	if err != nil {
 		t.Fatal(err)

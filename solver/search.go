@@ -34,7 +34,7 @@ type search struct {
 // movesOf is how many moves a passage gets at each wish, at Options.Work 1.
 var movesOf = [5]int{model.Coverage: 50, model.ReadyBy: 50, model.Closeness: 200, model.Body: 300, model.Spacing: 20}
 
-// newSearch begins with a state.
+// newSearch begins with a solution.
 func newSearch(p *instance.Instance, o *Options, st *instance.Solution) *search {
 	s := &search{p: p, o: o, st: st, told: func(string, float64) {}}
 	s.Prover = &bound.Prover{P: p, O: o}
@@ -54,7 +54,7 @@ func (s *search) attempts(goal model.Wish) int {
 }
 
 // run works through the wishes. An ended context ends it early, with the best
-// state so far in s.st.
+// solution so far in s.st.
 func (s *search) run(ctx context.Context) error {
 	small := !s.apart && s.p.VisitDays() <= wholeSize
 	s.spreads = !small && s.o.Standing == nil
@@ -161,7 +161,7 @@ const (
 	wholeWork = 150_000
 )
 
-// writtenOut solves the written-out program from the state as it stands, which
+// writtenOut solves the written-out program from the solution as it stands, which
 // proves the best plan of a small season outright.
 func (s *search) writtenOut(ctx context.Context) error {
 	if ctx.Err() != nil {

@@ -31,7 +31,7 @@ func TestSameSeasonSamePlan(t *testing.T) {
 		var first *model.Plan
 		for _, procs := range []int{2, 1, 2} {
 			before := runtime.GOMAXPROCS(procs)
-			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.05})
+			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.05})
 			runtime.GOMAXPROCS(before)
 			if err != nil {
 				t.Fatal(err)
@@ -51,7 +51,7 @@ func TestStoppedEarly(t *testing.T) {
 	s := tiny.Middling(4)
 	for _, after := range []time.Duration{time.Millisecond, 50 * time.Millisecond, 400 * time.Millisecond, 1500 * time.Millisecond} {
 		ctx, cancel := context.WithTimeout(context.Background(), after)
-		plan, err := Solve(ctx, s, Options{Engine: tiny.HighsLibrary(t), Work: 50})
+		plan, err := Solve(ctx, s, Options{Engine: tiny.HiGHS(t), Work: 50})
 		cancel()
 		if err != nil {
 			t.Fatalf("after %v: %v", after, err)
@@ -62,7 +62,7 @@ func TestStoppedEarly(t *testing.T) {
 	}
 	ended, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Solve(ended, s, Options{Engine: tiny.HighsLibrary(t)}); !errors.Is(err, ErrStopped) {
+	if _, err := Solve(ended, s, Options{Engine: tiny.HiGHS(t)}); !errors.Is(err, ErrStopped) {
 		t.Errorf("stopped beforehand: %v", err)
 	}
 }
@@ -87,7 +87,7 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 	if size := instance.New(s, nil, nil).VisitDays(); size <= wholeSize {
 		t.Fatalf("%d visit-days are not large", size)
 	}
-	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.03, Tolerance: model.DefaultTolerance})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.03, Tolerance: model.DefaultTolerance})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,7 +130,7 @@ func TestFalseBoundIsAnError(t *testing.T) {
 // leaves every session where it stands.
 func TestNothingChanged(t *testing.T) {
 	s := tiny.Middling(5)
-	o := Options{Engine: tiny.HighsLibrary(t), Work: 0.05}
+	o := Options{Engine: tiny.HiGHS(t), Work: 0.05}
 	standing, err := Solve(context.Background(), s, o)
 	if err != nil {
 		t.Fatal(err)

@@ -24,7 +24,7 @@ type (
 // ErrStopped says that the context ended before there was any plan.
 var ErrStopped = errors.New("stopped before there was a plan")
 
-// begin gives the state to begin with.
+// begin gives the solution to begin with.
 func begin(p *instance.Instance, standing *model.Plan) *instance.Solution {
 	if standing == nil {
 		return construct.Greedy(p)

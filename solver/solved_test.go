@@ -13,10 +13,10 @@ import (
 )
 
 // solved gives the best plan of a season, by both engines.
-func solved(c *tiny.Tiny, t testing.TB) *instance.Solution {
+func solved(c *tiny.Case, t testing.TB) *instance.Solution {
 	t.Helper()
 	var first *instance.Solution
-	for _, engine := range []compact.WholeEngine{compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), compact.ByCPSAT(tiny.CpsatLibrary(t), cpsat.Params{})} {
+	for _, engine := range []compact.WholeEngine{compact.ByHighs(tiny.HiGHS(t), highs.Options{}), compact.ByCPSAT(tiny.CPSAT(t), cpsat.Params{})} {
 		p := c.Problem()
 		st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
@@ -33,10 +33,10 @@ func solved(c *tiny.Tiny, t testing.TB) *instance.Solution {
 	return first
 }
 
-// bestState is the best state of a season small enough to be solved outright.
+// bestState is the best solution of a season small enough to be solved outright.
 func bestState(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

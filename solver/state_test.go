@@ -12,12 +12,12 @@ import (
 )
 
 // TestStateAgreesWithTheModel: whatever is placed, the audit finds nothing, and
-// the model measures what the state says.
+// the model measures what the solution says.
 func TestStateAgreesWithTheModel(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 10 {
-			c := tiny.TinySeason(roll, tiny.TinySize{Days: 14, Passages: 4, Visits: 4})
+			c := tiny.Draw(roll, tiny.Size{Days: 14, Passages: 4, Visits: 4})
 			p := c.Problem()
 			s := tiny.RandomState(p, roll)
 			agrees(t, c, s)
@@ -37,7 +37,7 @@ func TestStateAgreesWithTheModel(t *testing.T) {
 	})
 }
 
-func agrees(t *rapid.T, c *tiny.Tiny, s *instance.Solution) {
+func agrees(t *rapid.T, c *tiny.Case, s *instance.Solution) {
 	plan := s.Assemble(c.History, c.Standing)
 	for _, b := range c.Season.Audit(plan, c.History) {
 		t.Errorf("%v", b)
@@ -53,7 +53,7 @@ func TestExtraIsTheRise(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 10 {
-			p := tiny.TinySeason(roll, tiny.TinySize{Days: 20, Passages: 4, Visits: 4}).Problem()
+			p := tiny.Draw(roll, tiny.Size{Days: 20, Passages: 4, Visits: 4}).Problem()
 			s := tiny.RandomState(p, roll)
 			for range 4 {
 				d, minutes := roll(p.Days), roll.Between(1, 30)
@@ -67,14 +67,14 @@ func TestExtraIsTheRise(t *testing.T) {
 	})
 }
 
-// TestProgramAgreesWithState: a state is a point of the written-out program, at
-// which the five wishes have the state's values; and the point gives the state
+// TestProgramAgreesWithState: a solution is a point of the written-out program, at
+// which the five wishes have the solution's values; and the point gives the solution
 // back.
 func TestProgramAgreesWithState(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		roll := tiny.Drawn(t)
 		for range 10 {
-			p := tiny.TinySeason(roll, tiny.TinySize{Days: 14, Passages: 4, Visits: 4}).Problem()
+			p := tiny.Draw(roll, tiny.Size{Days: 14, Passages: 4, Visits: 4}).Problem()
 			s := tiny.RandomState(p, roll)
 			w := compact.Write(p)
 			if err := w.M.Err(); err != nil {

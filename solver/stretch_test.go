@@ -43,7 +43,7 @@ func TestStretchOfPeriodicTasks(t *testing.T) {
 func TestShortStretchesProve(t *testing.T) {
 	whole, short := 0, 0
 	for seed := range 400 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		h := &c.Season.Habits
 		h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{1}, 1, 1, 1
 		least, proven := int64(0), false
@@ -81,7 +81,7 @@ func TestReasonOfPeriodicTasks(t *testing.T) {
 	if len(ids["a/w"]) != 1 {
 		t.Fatalf("%d units are left out", len(ids["a/w"]))
 	}
-	q, err := conflict.Inquire(c.Season, Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
+	q, err := conflict.Inquire(c.Season, Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,7 @@ func tolerated(p *instance.Instance, t model.Tolerance) instance.Score {
 func TestToleranceAgainstBruteForce(t *testing.T) {
 	all, spent := methods(t), 0
 	for seed := range 240 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		rng := rand.New(rand.NewPCG(uint64(seed), 1))
 		var tolerance model.Tolerance
@@ -46,7 +46,7 @@ func TestToleranceAgainstBruteForce(t *testing.T) {
 			if seed%m.every != 0 {
 				continue
 			}
-			o := Options{Engine: tiny.HighsLibrary(t), Tolerance: tolerance, Work: 0.1, History: c.History, Standing: c.Standing}
+			o := Options{Engine: tiny.HiGHS(t), Tolerance: tolerance, Work: 0.1, History: c.History, Standing: c.Standing}
 			st, least := m.solve(t, p, o)
 			if got := st.Score(); got != want {
 				t.Errorf("season %d, %v: %s finds %v, the best is %v, %v in strict order", seed, tolerance, m.name, got, want, strict)
@@ -76,7 +76,7 @@ func TestToleranceOnBothSidesOfTheSize(t *testing.T) {
 		}
 		var was model.Measures
 		for n, tolerance := range []model.Tolerance{{}, {model.Body: 10}} {
-			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
+			plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Tolerance: tolerance, Seed: 1, Work: 0.3})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -57,7 +57,7 @@ type decided struct {
 // decide solves a season and wants the proof that nothing better covers it.
 func decide(t testing.TB, s *model.Season) decided {
 	t.Helper()
-	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.3})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,7 +210,7 @@ func TestTriageByExchange(t *testing.T) {
 		if first, err := Greedy(s, Options{}); err != nil || len(first.Unplaced) == 0 {
 			continue
 		}
-		plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.2})
+		plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -284,7 +284,7 @@ func TestTriageOfALongCrunch(t *testing.T) {
 		}
 	}
 	s := invent.Season(size)
-	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HighsLibrary(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,7 +26,7 @@ func TestWindowsPlaceWhatIsOut(t *testing.T) {
 	if out[model.Coverage] <= had {
 		t.Fatal("nothing is out")
 	}
-	s := newSearch(p, &Options{Engine: tiny.HighsLibrary(t), Seed: 1, Work: 0.05}, st)
+	s := newSearch(p, &Options{Engine: tiny.HiGHS(t), Seed: 1, Work: 0.05}, st)
 	s.found = st
 	defer s.Forget()
 	if err := s.windows(context.Background(), out); err != nil {

@@ -25,7 +25,7 @@ type proofs struct {
 }
 
 // prepare begins the proofs under limits, of which body's is found out, from a
-// state. They take over the search's master.
+// solution. They take over the search's master.
 func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit instance.Score) *proofs {
 	g := &Prover{P: s.P, O: s.O, m: s.m, Proven: slices.Clone(s.Proven)}
 	s.m, from = nil, from.Clone()
@@ -64,7 +64,7 @@ func (s *Prover) Foresee(ctx context.Context, from *instance.Solution) {
 
 // Under gives the proofs under limits on what comes before body: those that run,
 // if they have these limits and come to something, else new ones in their place,
-// from a state.
+// from a solution.
 func (s *Prover) Under(ctx context.Context, from *instance.Solution, limit instance.Score) *proofs {
 	if v := s.ahead; v != nil {
 		<-v.Aimed
@@ -77,7 +77,7 @@ func (s *Prover) Under(ctx context.Context, from *instance.Solution, limit insta
 	return s.ahead
 }
 
-// reach gives a new master the plans that come under limits, where the state it
+// reach gives a new master the plans that come under limits, where the solution it
 // begins with does not: without them its programs would have no answer.
 func (s *Prover) reach(ctx context.Context, from *instance.Solution, limit instance.Score) error {
 	for goal := model.Coverage; goal <= model.ReadyBy && !limit.Allows(from.Score(), model.Body); goal++ {

@@ -19,7 +19,7 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 	ctx, proven := context.Background(), 0
 	for seed := range uint64(3) {
 		p := instance.New(tiny.Middling(seed), nil, nil)
-		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.05}}, construct.Greedy(p)
+		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HiGHS(t), Work: 0.05}}, construct.Greedy(p)
 		construct.NewAnnealer(st, 1).Run(ctx, model.Coverage, 2000)
 		now := st.Score()
 
@@ -65,7 +65,7 @@ func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {
 		z := invent.Grown(12, 1, true, seed)
 		z.Passages, z.Tightness = 8, 1.2
 		p := instance.New(invent.Season(z), nil, nil)
-		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Work: 0.5}}, construct.Greedy(p)
+		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HiGHS(t), Work: 0.5}}, construct.Greedy(p)
 		im := construct.NewAnnealer(st, 1)
 		for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
 			if err := s.Prove(ctx, goal, st, st.Score(), 60); err != nil {

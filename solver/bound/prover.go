@@ -1,3 +1,5 @@
+// Package bound proves what wishes cost at least: by the master's duals, and by branch and bound over
+// frames in subproblems of a Lagrangian decomposition. It betters no plan.
 package bound
 
 import (
@@ -31,7 +33,7 @@ func (s *Prover) Least(goal model.Wish, now instance.Score) bool {
 	return now[goal] <= s.Proven.Least(goal, now)
 }
 
-// Prove bounds one wish from a state, those before it held at limits, as far as so
+// Prove bounds one wish from a solution, those before it held at limits, as far as so
 // many rounds go.
 func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) error {
 	least, err := s.bounded(ctx, goal, from, limit, rounds)
@@ -40,7 +42,7 @@ func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Solu
 }
 
 // bounded gives a bound of one wish under limits on those before it; 0 where none
-// is found in so many rounds. The state's parts are among what it begins with.
+// is found in so many rounds. The solution's parts are among what it begins with.
 func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) (int64, error) {
 	if s.O.Standing != nil {
 		rounds = (rounds + 1) / 2

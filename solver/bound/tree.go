@@ -21,7 +21,7 @@ type tree struct {
 	m           *colgen.Master
 	aim         instance.Objective
 	open        nodes
-	pseudoCosts [][instance.Axes]pseudoCosts // by unit
+	pseudoCosts [][instance.Axes]pseudoCosts // by block
 	nodes       int
 	stuck       bool // the engine gave up on a node
 }
@@ -34,7 +34,7 @@ type node struct {
 	candidates []candidate
 }
 
-// candidate cuts a unit's box after a day, by its read-through or by the end of its
+// candidate cuts a block's box after a day, by its read-through or by the end of its
 // first round. share is the weight of the frames until that day.
 type candidate struct {
 	unit  int
@@ -43,7 +43,7 @@ type candidate struct {
 	share float64
 }
 
-// pseudoCosts are what the splits of a unit along an axis brought to their two sides,
+// pseudoCosts are what the splits of a block along an axis brought to their two sides,
 // for each share of weight moved, over so many splits.
 type pseudoCosts struct {
 	sum [2]float64
@@ -63,7 +63,7 @@ const (
 	nearEnough = 0.05
 )
 
-// newTree prices the root over a master, whose units it holds to boxes from now
+// newTree prices the root over a master, whose blocks it holds to boxes from now
 // on.
 func newTree(ctx context.Context, m *colgen.Master, a instance.Objective) (*tree, error) {
 	t := &tree{m: m, aim: a, pseudoCosts: make([][instance.Axes]pseudoCosts, len(m.Blocks)), nodes: 1}

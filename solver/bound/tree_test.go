@@ -30,7 +30,7 @@ func lightly() instance.Objective {
 // for body and spacing together.
 func solvedMaster(t *testing.T, p *instance.Instance) *colgen.Master {
 	t.Helper()
-	m, err := colgen.NewMaster(tiny.HighsLibrary(t), pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
+	m, err := colgen.NewMaster(tiny.HiGHS(t), pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +95,7 @@ func choices(p *instance.Instance) int {
 func TestTreeAgainstEveryFrame(t *testing.T) {
 	trees, branched, raised := 0, 0, 0
 	for seed := 0; trees < 200; seed++ {
-		p := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 9, Passages: 4, Visits: 3}).Problem()
+		p := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 9, Passages: 4, Visits: 3}).Problem()
 		if n := choices(p); n < 2 || n > 500 {
 			continue
 		}
@@ -131,7 +131,7 @@ func TestClustersAgainstOneTree(t *testing.T) {
 		if seed < invented {
 			p = instance.New(invent.Season(invent.Size{Weeks: 5, Programmes: 2, Parts: 2, Passages: 3, Lead: 21, Tightness: 0.8, Irregular: true, Seed: uint64(seed)}), nil, nil)
 		} else {
-			p = tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 9, Passages: 4, Visits: 3}).Problem()
+			p = tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 9, Passages: 4, Visits: 3}).Problem()
 		}
 		of, n := p.ByProgramme()
 		if n < 2 {
@@ -178,11 +178,11 @@ func TestClustersAgainstOneTree(t *testing.T) {
 func TestExchangeAgainstTheBest(t *testing.T) {
 	proven := 0
 	for seed := range 60 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		best := outright(t, p)
 		exchange := func() tradeOff {
-			s := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1}}
+			s := &Prover{P: p, O: &run.Options{Engine: tiny.HiGHS(t), Seed: 1}}
 			defer s.Close()
 			if err := s.Prove(context.Background(), model.Spacing, best, best.Score(), 100); err != nil {
 				t.Fatal(err)
@@ -213,10 +213,10 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 	proven := map[model.Wish]int{}
 	goals := []model.Wish{model.Coverage, model.ReadyBy, model.Body}
 	for seed := range 60 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		best := outright(t, p)
-		s := &Prover{P: p, O: &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1}}
+		s := &Prover{P: p, O: &run.Options{Engine: tiny.HiGHS(t), Seed: 1}}
 		for _, goal := range goals {
 			if err := s.further(context.Background(), best, goal, best.Score()); err != nil {
 				t.Fatal(err)
@@ -241,7 +241,7 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 // outright is the best plan of a season small enough to be solved outright.
 func outright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

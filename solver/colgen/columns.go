@@ -8,7 +8,7 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// Column is the weight of a unit's plan.
+// Column is the weight of a block's plan.
 type Column struct {
 	Block int
 	Plan  pricing.BlockPlan
@@ -16,7 +16,7 @@ type Column struct {
 	Keep  bool // never taken out: with it the program stays feasible
 }
 
-// AddState adds the units as they stand in a state.
+// AddState adds the blocks as they stand in a solution.
 func (m *Master) AddState(st *instance.Solution) error {
 	var batch highs.Columns
 	for u := range m.Blocks {
@@ -53,7 +53,7 @@ func (m *Master) Push(batch *highs.Columns, c Column) {
 	batch.Add(m.Objective.Cost(c.Plan.S), 0, m.Objective.Most(c.Plan.S), rows, values)
 }
 
-// plenty is how many columns a unit has on average before any is taken out: among
+// plenty is how many columns a block has on average before any is taken out: among
 // few, where many corners cost the same, taking out might go round in circles.
 const plenty = 10
 
@@ -78,7 +78,7 @@ func (m *Master) prune() error {
 	return m.LP.DeleteCols(out)
 }
 
-// PriceOut prices every unit once and adds what helps. It tells how many columns
+// PriceOut prices every block once and adds what helps. It tells how many columns
 // came in; none means that the linear program is solved.
 func (m *Master) PriceOut() (added int, err error) {
 	if m.rounds%4 == 3 && len(m.Columns) > max(200, m.Plenty*len(m.Blocks)) {
@@ -106,7 +106,7 @@ func (m *Master) PriceOut() (added int, err error) {
 	return added, m.LP.AddCols(&batch)
 }
 
-// takes tells whether a column keeps to its unit's frame as it is now.
+// takes tells whether a column keeps to its block's frame as it is now.
 func (m *Master) takes(c *Column) bool {
 	u := &m.Blocks[c.Block]
 	if u.Whole {
@@ -115,7 +115,7 @@ func (m *Master) takes(c *Column) bool {
 	return m.P.InFrame(&m.P.Passages[u.First], u.Frame, c.Plan.Days[0])
 }
 
-// Reframe puts the units of a master in other frames, beside what is taken with them.
+// Reframe puts the blocks of a master in other frames, beside what is taken with them.
 func (m *Master) Reframe(frames []instance.Frame, t instance.Usage) error {
 	for n := range m.Blocks {
 		m.Blocks[n].Frame = frames[m.Blocks[n].Part]
@@ -129,5 +129,5 @@ func (m *Master) Reframe(frames []instance.Frame, t instance.Usage) error {
 	if err := m.LP.ChangeSides(rows, lo, hi); err != nil {
 		return err
 	}
-	return m.Minimise(m.Objective) // limits on wishes are in none of the coupling's own rows
+	return m.Minimise(m.Objective) // limits on wishes are in none of these rows
 }

@@ -1,3 +1,5 @@
+// Package colgen is column generation: the rows that link parts (Linking), the restricted master over
+// the plans found so far (Master), its duals, and the bound that they prove.
 package colgen
 
 import (
@@ -7,10 +9,10 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// Master is the linear program over the plans found so far. Each unit - a whole
+// Master is the linear program over the plans found so far. Each block - a whole
 // part with its frame, or one passage in a frame that is settled - has a weight
-// for each of its plans, together 1, beside the coupling rows. Plans that would
-// better it are found by the pricer, one for each unit and round; when there
+// for each of its plans, together 1, beside the linking rows. Plans that would
+// better it are found by the pricer, one for each block and round; when there
 // are none, its value is the best bound that prices alone can prove.
 //
 // It is solved by the primal simplex method from the last corner, without
@@ -28,22 +30,22 @@ type Master struct {
 	Pricer    *pricing.Pricer
 	Blocks    []pricing.Block
 	Objective instance.Objective
-	Fixed     []int // by unit: the column it is fixed to; none
-	Base      int   // columns of the coupling
-	Row       int   // row of the first unit
+	Fixed     []int // by block: the column it is fixed to; none
+	Base      int   // columns of the linking rows
+	Row       int   // row of the first block
 	Columns   []Column
-	Weights   []float64 // weights of the columns in the last run, those of the coupling first
+	Weights   []float64 // weights of the columns in the last run, those of the linking rows first
 	RowDuals  []float64 // row duals of the last run
 	Duals     pricing.Duals
 	Value     float64 // of the last run
 	Bound     float64 // best bound proven for the aim so far
 	rounds    int
 	Work      int64 // of all runs: iterations, and one for the run, times rows, since an iteration takes the longer the more there are
-	Plenty    int   // columns a unit has on average before any is taken out
+	Plenty    int   // columns a block has on average before any is taken out
 }
 
-// NewMaster starts from nothing placed in any unit, beside what rest holds
-// placed; rest must hold nothing of the units.
+// NewMaster starts from nothing placed in any block, beside what rest holds
+// placed; rest must hold nothing of the blocks.
 func NewMaster(engine *highs.Library, pr *pricing.Pricer, units []pricing.Block, rest *instance.Solution) (*Master, error) {
 	return newMasterBeside(engine, pr, units, rest, rest.Usage())
 }
@@ -96,7 +98,7 @@ func NewMasterOver(engine *highs.Library, pr *pricing.Pricer, units []pricing.Bl
 	return m, nil
 }
 
-// begin states the rows, and adds the units as they stand.
+// begin states the rows, and adds the blocks as they stand.
 func (m *Master) begin(rest *instance.Solution) error {
 	lp := m.LP
 	if err := lp.PassModel(m.Linking.M); err != nil {

@@ -19,10 +19,10 @@ import (
 // the value of the linear program once no column betters it, and is the
 // optimum where that linear program's weights come out whole.
 func TestMasterAgainstProgram(t *testing.T) {
-	library := tiny.HighsLibrary(t)
+	library := tiny.HiGHS(t)
 	seasons := tiny.FewWeeks()
 	for seed := range 40 {
-		c := tiny.TinySeason(tiny.DieOf(seed), tiny.TinySize{Days: 12, Passages: 4, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 12, Passages: 4, Visits: 3})
 		seasons = append(seasons, c)
 	}
 	programs, whole := 0, 0

@@ -13,7 +13,7 @@ type WeighedFrame struct {
 	Weight float64
 }
 
-// Frames gives a unit's frames in the last run with their weights, the heaviest
+// Frames gives a block's frames in the last run with their weights, the heaviest
 // first. Of the columns with the same read-through and first round, the heaviest
 // says where the other stages lie.
 func (m *Master) Frames(i int) []WeighedFrame {

@@ -2,7 +2,7 @@ package compact
 
 import "primaprova/solver/instance"
 
-// WriteDemand states the rules of a problem as an integer program in which
+// WriteDemand states the rules of an instance as an integer program in which
 // everything has to be placed. Nil where something has no day at all.
 func WriteDemand(p *instance.Instance, ordered bool) *Program {
 	w := WriteRules(p, ordered)

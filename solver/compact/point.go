@@ -6,7 +6,7 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Start gives a state as a point of the program. Variables that are as small
+// Start gives a solution as a point of the program. Variables that are as small
 // as their rows let them be are computed after the others.
 func (w *Program) Start(s *instance.Solution) []float64 {
 	x := make([]float64, w.M.Vars())
@@ -65,7 +65,7 @@ func (t *track) day(x []float64) int {
 }
 
 // State reads a point back. Only the days of the work are looked at: the
-// state's own sums say what they are worth.
+// solution's own sums say what they are worth.
 func (w *Program) State(x []float64) *instance.Solution {
 	s := instance.NewSolution(w.P)
 	for i := range w.P.Parts {

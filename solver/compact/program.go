@@ -1,3 +1,5 @@
+// Package compact is the whole season as one integer program, written out: the definition that the rest
+// is tested against, what small seasons are solved by, and MPS for other solvers.
 package compact
 
 import (
@@ -70,7 +72,7 @@ type track struct {
 	by []mip.Var // by[d-lo]: 1 if it lies on day d or before; none before the first possible day
 }
 
-// Write states a problem as one integer program.
+// Write states an instance as one integer program.
 func Write(p *instance.Instance) *Program {
 	w := WriteRules(p, true)
 	w.coverage()

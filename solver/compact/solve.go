@@ -77,8 +77,8 @@ func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
 const nearlyOne = 0.999
 
 // Solve solves the written-out program wish by wish, in their order and with
-// their tolerances, from a state that keeps the rules. What is proven meets the
-// state's score where the engine was given the time, but for what is spent. Where
+// their tolerances, from a solution that keeps the rules. What is proven meets the
+// solution's score where the engine was given the time, but for what is spent. Where
 // something is, as little of it as will do.
 func Solve(p *instance.Instance, ctx context.Context, engine WholeEngine, from *instance.Solution, t model.Tolerance) (best *instance.Solution, proven instance.Bounds, err error) {
 	w := Write(p)

@@ -29,13 +29,13 @@ func (w *Program) coverage() {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
 		if q.Listen > 0 {
-			left(q.ListenV, &w.listen[i])
+			left(q.ListenWorth, &w.listen[i])
 		}
 		if q.Read > 0 {
-			left(q.ReadV, &w.read[i])
+			left(q.ReadWorth, &w.read[i])
 		}
 		if q.Rec > 0 {
-			left(q.RecV, &w.rec[i])
+			left(q.RecWorth, &w.rec[i])
 		}
 	}
 	for i := range w.P.Passages {

@@ -10,7 +10,7 @@ import (
 // aloneWork is what it may take to tell which facts of a reason help when changed alone.
 const aloneWork = 2_000_000
 
-// changedAlone tells of each fact of a reason whether some plan places the bid where
+// changedAlone tells of each fact of a reason whether some plan places the demand where
 // that fact alone is dropped and everything else of the season stands. A reason leaves
 // out what it does without, so without one of its facts there may still be another
 // reason.

@@ -19,15 +19,15 @@ import (
 // other facts of the season standing; and no fact of a reason is one that can change
 // nothing for the parts it is about.
 func TestChangedAlone(t *testing.T) {
-	library := tiny.CpsatLibrary(t)
+	library := tiny.CPSAT(t)
 	answers := map[Answer]int{}
 	for seed := range 200 {
-		c, plan := shortSeason(t, seed, tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c, plan := shortSeason(t, seed, tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		parts, ids := tiny.LeftOf(plan)
 		if len(parts) == 0 {
 			continue
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
+		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,7 +116,7 @@ func TestWhyCountsWork(t *testing.T) {
 	parts, ids := tiny.LeftOf(plan)
 	asked := ids[slices.MaxFunc(parts, func(a, b string) int { return len(ids[a]) - len(ids[b]) })]
 	ask := func(work float64) (*Reason, []Offer) {
-		q, err := Inquire(s, run.Options{Engine: tiny.HighsLibrary(t), Standing: plan, Work: work})
+		q, err := Inquire(s, run.Options{Engine: tiny.HiGHS(t), Standing: plan, Work: work})
 		if err != nil {
 			t.Fatal(err)
 		}

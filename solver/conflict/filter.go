@@ -11,7 +11,7 @@ import (
 )
 
 // The filter that makes a reason of a question: facts are tried away while the
-// rest still lets no plan place the bid.
+// rest still lets no plan place the demand.
 //
 // Where some days are too crowded already that is first done by the demand test
 // alone, which takes no solving: rules of the craft go first, then the work of
@@ -117,7 +117,7 @@ func (k *question) bar(ctx context.Context, start, barred []bool, more []int) (s
 // tryAway tries facts away, kind by kind, and gives those of which it could not be
 // told; where only the demand test is asked these are all that stay. What is
 // asked about comes last: without it what is placed can be placed, but not so
-// where everything is bid for.
+// where everything is asked for.
 func (k *question) tryAway(ctx context.Context, order []FactKind, quick bool) (untold []int, err error) {
 	var asked []int
 	for _, kind := range order {
@@ -303,8 +303,8 @@ func (k *question) concerns(f *Fact) bool {
 	return false
 }
 
-// without gives the problem in which only the facts that are in hold, cut to
-// the bid of the parts whose work is in.
+// without gives the instance in which only the facts that are in hold, cut to
+// the demand of the parts whose work is in.
 func (k *question) without() (p *instance.Instance, ordered bool) {
 	var dropped []Fact
 	work := make([]bool, len(k.p.Parts))

@@ -25,7 +25,7 @@ import (
 // near those asked about are (around), soonest due first and as near to their
 // standing days as that goes (soonest), the others stay where they stand.
 //
-// Smallest means proven: the next smaller change was shown not to do (judge).
+// Smallest means proven: the next smaller change was shown not to do (oracle).
 // Where the limits ended that proof the offer says so and stands all the same.
 
 // OfferKind says what would change.
@@ -221,11 +221,11 @@ func worthOf(s *model.Season, h *model.History) (sum int) {
 // worth leaving it out for.
 const promised = 1_000_000
 
-// raiseWorth raises the worth of a bid.
+// raiseWorth raises the worth of a demand.
 func raiseWorth(p *instance.Instance, c oracle.Demand) {
 	for i := range p.Parts {
 		q := &p.Parts[i]
-		for n, v := range [3]*int{&q.ListenV, &q.ReadV, &q.RecV} {
+		for n, v := range [3]*int{&q.ListenWorth, &q.ReadWorth, &q.RecWorth} {
 			if c.Stages[i][n] {
 				*v += promised
 			}
@@ -289,7 +289,7 @@ func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (ou
 	return out, nil
 }
 
-// beside gives the same search with a judge of its own.
+// beside gives the same search with an oracle of its own.
 func (l *looking) beside() *looking {
 	own, q := *l, *l.Inquiry
 	q.judge.Runs, q.judge.Work, q.judge.Days = DefaultRuns, q.o.Share(oracle.OfferWork), nil
@@ -341,7 +341,7 @@ func (q *Inquiry) looking(r *Reason, most model.Minutes) *looking {
 	return l
 }
 
-// goal is the bid of what is placed and what is asked about.
+// goal is the demand of what is placed and what is asked about.
 func (l *looking) goal(p *instance.Instance) oracle.Demand {
 	return oracle.DemandOf(p, l.placed, l.asked)
 }

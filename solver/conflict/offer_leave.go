@@ -46,7 +46,7 @@ func (l *looking) without(names []string) change {
 // candidate is a passage that may be left out whole.
 type candidate struct {
 	name  string
-	index int // in the problem
+	index int // in the instance
 	worth int
 }
 

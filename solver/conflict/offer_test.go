@@ -15,12 +15,12 @@ import (
 )
 
 // offersOf gives the offers for the part of which most is left out.
-func offersOf(t testing.TB, c *tiny.Tiny, plan *model.Plan, most model.Minutes) (asked []string, q *Inquiry, out []Offer) {
+func offersOf(t testing.TB, c *tiny.Case, plan *model.Plan, most model.Minutes) (asked []string, q *Inquiry, out []Offer) {
 	parts, ids := tiny.LeftOf(plan)
 	if len(parts) == 0 {
 		return nil, nil, nil
 	}
-	q, err := Inquire(c.Season, run.Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
+	q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +42,7 @@ func TestOffersKeepWhatTheyPromise(t *testing.T) {
 	seen, inPart := map[OfferKind]int{}, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		seed := rapid.IntRange(0, 1<<20).Draw(rt, "seed")
-		c, plan := shortSeason(t, seed, tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c, plan := shortSeason(t, seed, tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		most := c.Season.Limits.Playing.Every + 15
 		asked, q, offers := offersOf(t, c, plan, most)
 		for _, o := range offers {
@@ -77,7 +77,7 @@ func TestOffersKeepWhatTheyPromise(t *testing.T) {
 func TestSmallestOffers(t *testing.T) {
 	seen, inPart := map[OfferKind]int{}, 0
 	for seed := range 150 {
-		c, plan := shortSeason(t, 9000+seed, tiny.TinySize{Days: 9, Passages: 3, Visits: 3})
+		c, plan := shortSeason(t, 9000+seed, tiny.Size{Days: 9, Passages: 3, Visits: 3})
 		most := c.Season.Limits.Playing.Every + 15
 		asked, q, offers := offersOf(t, c, plan, most)
 		if q == nil {

@@ -34,7 +34,7 @@ func (l *looking) crunch(ctx context.Context) (*colgen.Master, error) {
 	p.Room = inner.Room
 	for i, of := range back.Parts {
 		from := &l.p.Parts[of]
-		p.Parts[i].ListenV, p.Parts[i].ReadV, p.Parts[i].RecV = from.ListenV, from.ReadV, from.RecV
+		p.Parts[i].ListenWorth, p.Parts[i].ReadWorth, p.Parts[i].RecWorth = from.ListenWorth, from.ReadWorth, from.RecWorth
 	}
 	for i, of := range back.Passages {
 		copy(p.Passages[i].Visits, l.p.Passages[of].Visits) // cut has all worth the same

@@ -1,3 +1,5 @@
+// Package conflict says why sessions are left out, as a minimal set of the season's facts that lets no
+// plan place them, and what would help: the smallest changes of each kind (corrections), each with a plan.
 package conflict
 
 import (
@@ -14,9 +16,9 @@ import (
 
 // Reasons. A plan places some sessions and leaves others out. What the plan
 // places can be placed; with some of the others it cannot. So ask for both:
-// the bid is what is placed and what is asked about, and the season's facts
+// the demand is what is placed and what is asked about, and the season's facts
 // (fact.go) let no plan place all of it. A reason is a set of facts that does
-// so already, of which none can be spared: without any one of them the bid
+// so already, of which none can be spared: without any one of them the demand
 // of the parts whose work is in the set could be placed.
 //
 // It is found by deletion (Chinneck and Dravnieks, ORSA J. Computing 3,
@@ -87,7 +89,7 @@ func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
 	return q, nil
 }
 
-// question is one bid with the facts that may stand in its way.
+// question is one demand with the facts that may stand in its way.
 type question struct {
 	*Inquiry
 	c     oracle.Demand
@@ -105,7 +107,7 @@ type question struct {
 // then is told.
 //
 // Where days are not too crowded for that alone, a plan may still have left
-// room that nothing fits. Then everything the parts want is the bid, if it
+// room that nothing fits. Then everything the parts want is the demand, if it
 // has a stretch of days that is too crowded and needs the parts asked about;
 // else the engine is asked.
 func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
@@ -183,7 +185,7 @@ func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, fin
 	return err
 }
 
-// beside gives the problem of placing neighbours in the room that all other parts
+// beside gives the instance of placing neighbours in the room that all other parts
 // leave as they stand.
 func (k *question) beside(n neighbours) *instance.Instance {
 	all, back := oracle.Restrict(k.p, k.c, func(int) bool { return true })
@@ -223,14 +225,14 @@ func asks(p *instance.Instance, i int, ids map[string]bool) bool {
 	return false
 }
 
-// alone tells whether the bids of the parts asked about can't be placed even if
+// alone tells whether the demands of the parts asked about can't be placed even if
 // all other parts asked for nothing.
 func (k *question) alone() bool {
 	p, _ := oracle.Restrict(k.p, k.c, func(i int) bool { return k.asked[i] })
 	return oracle.Overloaded(p, true)
 }
 
-// crowd finds parts whose bids can't all be placed because some days are too
+// crowd finds parts whose demands can't all be placed because some days are too
 // crowded, those asked about among them; and the days.
 func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
 	p := k.p
@@ -271,7 +273,7 @@ func (k *question) hasAsked() bool {
 // neighbours are parts around those asked about.
 type neighbours struct {
 	scope   map[int]bool
-	problem *instance.Instance // of placing their bids
+	problem *instance.Instance // of placing their demands
 	size    int                // visit-days
 	all     bool               // no day of theirs is any other part's
 }

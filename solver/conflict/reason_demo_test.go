@@ -55,7 +55,7 @@ func TestImpossibleWeeks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Inquire(s, run.Options{Engine: tiny.HighsLibrary(t), Standing: plan})
+	q, err := Inquire(s, run.Options{Engine: tiny.HiGHS(t), Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +103,7 @@ func TestOffersOnAWholeSeason(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Inquire(s, run.Options{Engine: tiny.HighsLibrary(t), Standing: plan})
+	q, err := Inquire(s, run.Options{Engine: tiny.HiGHS(t), Standing: plan})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -118,7 +118,7 @@ func TestRulesOfDaysAreNamed(t *testing.T) {
 			continue
 		}
 		_, ids := tiny.LeftOf(plan)
-		q, err := Inquire(with, run.Options{Engine: tiny.HighsLibrary(t), History: h, Standing: plan})
+		q, err := Inquire(with, run.Options{Engine: tiny.HiGHS(t), History: h, Standing: plan})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -20,8 +20,8 @@ import (
 
 // shortSeason is a tiny season in which everything is worth something, with its
 // best plan.
-func shortSeason(t testing.TB, seed int, z tiny.TinySize) (*tiny.Tiny, *model.Plan) {
-	c := tiny.TinySeason(tiny.DieOf(seed), z)
+func shortSeason(t testing.TB, seed int, z tiny.Size) (*tiny.Case, *model.Plan) {
+	c := tiny.Draw(tiny.DieOf(seed), z)
 	ruleOf(c, tiny.DieOf(seed+1_000_000))
 	h := &c.Season.Habits
 	h.VisitValues, h.ListenValue, h.ReadValue, h.RecordValue = []int{3, 2, 1}, 4, 6, 1
@@ -32,7 +32,7 @@ func shortSeason(t testing.TB, seed int, z tiny.TinySize) (*tiny.Tiny, *model.Pl
 
 // ruleOf gives a tiny season rules for days around services, after time off and
 // after pain, and things that take of its hours.
-func ruleOf(c *tiny.Tiny, roll tiny.Die) {
+func ruleOf(c *tiny.Case, roll tiny.Die) {
 	s := c.Season
 	l := &s.Limits
 	some := func() model.Date { return s.From + model.Date(roll(s.Days())) }
@@ -77,15 +77,15 @@ func ruleOf(c *tiny.Tiny, roll tiny.Die) {
 // let no plan place what was asked for, and without any one of them some plan
 // does; by CP-SAT, which had no part in finding them.
 func TestReasonsAreSmallest(t *testing.T) {
-	library := tiny.CpsatLibrary(t)
+	library := tiny.CPSAT(t)
 	forced, larger, kinds := 0, 0, map[FactKind]int{}
 	for seed := range 400 {
-		c, plan := shortSeason(t, seed, tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c, plan := shortSeason(t, seed, tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		parts, ids := tiny.LeftOf(plan)
 		if len(parts) == 0 {
 			continue
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
+		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +123,7 @@ func TestReasonsAreSmallest(t *testing.T) {
 	}
 }
 
-// placeable tells by CP-SAT whether the bid of a reason can be placed with
+// placeable tells by CP-SAT whether the demand of a reason can be placed with
 // only its facts, but for one.
 func placeable(t *testing.T, l *cpsat.Library, q *Inquiry, r *Reason, but *Fact) bool {
 	k := questionOf(q, r, but)
@@ -178,13 +178,13 @@ func questionOf(q *Inquiry, r *Reason, but *Fact) *question {
 func TestReasonsByAudit(t *testing.T) {
 	tried := 0
 	for seed := 0; tried < 40 && seed < 3000; seed++ {
-		c, plan := shortSeason(t, 5000+seed, tiny.TinySize{Days: 6, Passages: 2, Visits: 2})
+		c, plan := shortSeason(t, 5000+seed, tiny.Size{Days: 6, Passages: 2, Visits: 2})
 		parts, ids := tiny.LeftOf(plan)
 		if len(parts) == 0 || c.Season.HasHours() || len(c.Season.Pins) > 0 ||
 			math.Pow(float64(c.Season.Days()), float64(len(c.Season.Wanted(c.History)))) > 2e4 {
 			continue // hours are kept by a sum that is on the safe side
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HighsLibrary(t), History: c.History, Standing: plan})
+		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -211,9 +211,9 @@ func TestReasonsByAudit(t *testing.T) {
 	}
 }
 
-// placedByTrying puts the sessions of a bid on all days and asks the audit
+// placedByTrying puts the sessions of a demand on all days and asks the audit
 // whether a plan breaks no rule but those that rest on facts which are out.
-func placedByTrying(c *tiny.Tiny, q *Inquiry, r *Reason, but int) bool {
+func placedByTrying(c *tiny.Case, q *Inquiry, r *Reason, but int) bool {
 	has := func(kind FactKind, match func(*Fact) bool) bool {
 		for i := range r.Facts {
 			if f := &r.Facts[i]; i != but && f.Kind == kind && (match == nil || match(f)) {
@@ -352,7 +352,7 @@ func placedByTrying(c *tiny.Tiny, q *Inquiry, r *Reason, but int) bool {
 }
 
 // bidden gives the sessions that a reason's work facts ask for.
-func bidden(c *tiny.Tiny, q *Inquiry, r *Reason, has func(FactKind, func(*Fact) bool) bool) (out []model.Wanted) {
+func bidden(c *tiny.Case, q *Inquiry, r *Reason, has func(FactKind, func(*Fact) bool) bool) (out []model.Wanted) {
 	byID := map[string]model.Wanted{}
 	for _, w := range c.Season.Wanted(c.History) {
 		byID[w.ID] = w
@@ -391,7 +391,7 @@ func partOf(id string, work map[string]*model.PartWork) string {
 // solvedOutright is the best plan of a season small enough to be solved outright.
 func solvedOutright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HighsLibrary(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

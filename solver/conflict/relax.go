@@ -7,10 +7,10 @@ import (
 	"primaprova/solver/instance"
 )
 
-// relax gives the problem without some facts, in their order, on a copy: p
+// relax gives the instance without some facts, in their order, on a copy: p
 // stays as it is. Work is a matter of cut, and that order is kept or not a
 // matter of writing the program out; of it only the days of the return to the
-// recordings are seen to here. What a problem without a fact allows, one with
+// recordings are seen to here. What an instance without a fact allows, one with
 // it need not; the other way round never.
 func relax(p *instance.Instance, h *model.History, dropped []Fact) *instance.Instance {
 	o := *p

@@ -10,19 +10,19 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Annealer betters a state by taking a few passages out and putting them back
+// Annealer betters a solution by taking a few passages out and putting them back
 // where they now cost least, again and again. It works at one wish, its goal,
 // and never lets a wish before it rise above where it stood. A move that costs
 // more is kept with a chance that falls as the work goes on (simulated
 // annealing: Kirkpatrick, Gelatt, Vecchi, Science 220, 671-680, 1983); in the
-// end the best state in the order of the wishes stays. It counts moves, never
+// end the best solution in the order of the wishes stays. It counts moves, never
 // seconds, so that the same seed gives the same plan on any machine.
 type Annealer struct {
 	Inserter
 	rng        *rand.Rand
 	goal       model.Wish
 	limit      instance.Score // what the wishes before the goal may cost
-	soft       bool           // the state began above a limit
+	soft       bool           // the solution began above a limit
 	heat       float64        // cost that a move may add, in units of the goal
 	Free       []int          // passages that may move without cost, where most may not; empty: all alike
 	lifted     []int
@@ -32,19 +32,19 @@ type Annealer struct {
 	keptDays   [][][]int16
 }
 
-// NewAnnealer works on the state given; it changes it in place.
+// NewAnnealer works on the solution given; it changes it in place.
 func NewAnnealer(s *instance.Solution, seed uint64) *Annealer {
 	return &Annealer{Inserter: Inserter{S: s, By: instance.InOrder}, rng: rand.New(rand.NewPCG(seed, 0x696d70726f7665))}
 }
 
 // Run works at one wish with so many moves, fewer if the context ends or the
-// goal is met. The state is in the end the best one found for the goal of those
+// goal is met. The solution is in the end the best one found for the goal of those
 // that cost no more in the wishes before it.
 func (m *Annealer) Run(ctx context.Context, goal model.Wish, moves int) {
 	m.Towards(ctx, goal, m.S.Score(), moves)
 }
 
-// Towards is run with limits of its own: the state may stand above them at
+// Towards is run with limits of its own: the solution may stand above them at
 // first, and is brought below them on the way.
 func (m *Annealer) Towards(ctx context.Context, goal model.Wish, limit instance.Score, moves int) {
 	if len(m.S.P.Passages) == 0 {
@@ -92,7 +92,7 @@ func (m *Annealer) Towards(ctx context.Context, goal model.Wish, limit instance.
 // weigh sets what the wishes before the goal cost: a little more whenever there
 // is too much of one, a little less otherwise. For body that takes the place of
 // a hard limit, which would leave hardly a move open, since nearly every one
-// shifts minutes; for the others only while the state stands above a limit.
+// shifts minutes; for the others only while the solution stands above a limit.
 func (m *Annealer) weigh(now instance.Score) {
 	set := func(j model.Wish, w *float64, least, most float64) {
 		if now[j] > m.limit[j] {

@@ -1,3 +1,5 @@
+// Package construct makes whole plans without an engine: cheapest insertion, greedily or from a standing
+// plan, and simulated annealing over small moves.
 package construct
 
 import (
@@ -15,11 +17,11 @@ type Inserter struct {
 	sum    [][]float64
 	stages pricing.StageCharges
 	noise  func() float64 // factor on the body charge; nil for none
-	T      *pricing.Duals // prices to charge by, in place of what the state's days cost; nil for none
+	T      *pricing.Duals // prices to charge by, in place of what the solution's days cost; nil for none
 }
 
 // charges fills in what each visit of a passage costs by day in the present
-// state, +Inf where the day is full.
+// solution, +Inf where the day is full.
 // A passage's visits lie on different days; what two of them do together to
 // one pair of days or one week is only seen once they are placed, so the
 // charge proposes and the score decides.

@@ -27,7 +27,7 @@ var schedules = [5]schedule{
 	model.Spacing:   {model.Spacing, instance.Charge{Weights: instance.Weights{Coverage: 1e6, Ready: 1e4, Closeness: 1e2, Spacing: 1}, Body: 3}, 1.5, 0.1, 2, 25},
 }
 
-// mending is the stage that brings a state under limits on the wishes before
+// mending is the stage that brings a solution under limits on the wishes before
 // spacing. It stays cold: what a dive reached is far better than what moves
 // come to rest at when they begin hot.
 var mending = schedule{model.Spacing, instance.Charge{Weights: instance.Weights{Coverage: 1e6, Ready: 1e4, Closeness: 1e2, Spacing: 1}, Body: 3}, 0.3, 0.02, 2, 25}

@@ -12,7 +12,7 @@ import (
 // has a start of its own, since one stood, or not; with mixed parts the order
 // stays that of hard places.
 func TestOnePartAfterTheOther(t *testing.T) {
-	l := tiny.CpsatLibrary(t)
+	l := tiny.CPSAT(t)
 	for _, stood := range []map[string]model.Clock{nil, {model.WarmUpID(theDay): 540}} {
 		for wish, want := range map[model.PartChanges]int{model.FewChanges: 1, model.OneWorkAtATime: 1, model.MixedParts: 2} {
 			s := &model.Season{From: theDay, To: theDay, Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}

@@ -11,7 +11,7 @@ import (
 // again: the day is laid out without an engine. Where nobody chose them they are
 // looked at, and some get better.
 func TestFirstFitThatWasChosenStays(t *testing.T) {
-	l := tiny.CpsatLibrary(t)
+	l := tiny.CPSAT(t)
 	kept, better := 0, 0
 	for seed := range 60 {
 		s, sessions := anyDay(tiny.DieOf(seed), 6, 240)

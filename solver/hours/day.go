@@ -1,3 +1,5 @@
+// Package hours gives the sessions of each day their hours, by a constraint program of its own for each
+// day and the wishes of model.DayCost.
 package hours
 
 import (

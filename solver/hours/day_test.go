@@ -146,7 +146,7 @@ func judged(t *testing.T, s *model.Season, sessions []*model.Session) {
 // is never worse than what was there, and has every visit whole and on the grid
 // when it is the solver's.
 func TestAnyDayLaidOut(t *testing.T) {
-	l := tiny.CpsatLibrary(t)
+	l := tiny.CPSAT(t)
 	laid, better, proven, again := 0, 0, 0, 0
 	for seed := range 2000 {
 		roll := tiny.DieOf(seed)
@@ -270,7 +270,7 @@ func pauses(s *model.Season, sessions []*model.Session) bool {
 // On small days the solver finds what trying everything finds, from nothing and
 // over a layout that stood.
 func TestSmallDaysLikeExhaustiveSearch(t *testing.T) {
-	l := tiny.CpsatLibrary(t)
+	l := tiny.CPSAT(t)
 	found, none, over := 0, 0, 0
 	for seed := range 400 {
 		roll := tiny.DieOf(1_000_000 + seed)

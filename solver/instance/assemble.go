@@ -2,7 +2,7 @@ package instance
 
 import "primaprova/model"
 
-// Assemble turns a state into a plan: sessions from the days chosen, the past
+// Assemble turns a solution into a plan: sessions from the days chosen, the past
 // from the model, warm-ups, hours and sums too.
 func (s *Solution) Assemble(h *model.History, standing *model.Plan) *model.Plan {
 	p := s.P

@@ -19,7 +19,7 @@ func (s *Solution) TakesFrame(q *Part, f Frame) bool {
 	return listen && read && rec && s.Fits(q, f)
 }
 
-// StagesIn gives the state in which all parts are in the frames given and nothing else
+// StagesIn gives the solution in which all parts are in the frames given and nothing else
 // is placed; nil where the days have no room for that.
 func (p *Instance) StagesIn(frames []Frame) *Solution {
 	s := NewSolution(p)
@@ -32,9 +32,9 @@ func (p *Instance) StagesIn(frames []Frame) *Solution {
 	return s
 }
 
-// NearestFrame gives a frame as near to f as the days take beside the state, part i
+// NearestFrame gives a frame as near to f as the days take beside the solution, part i
 // being lifted, read through at most so many days from f; the part's own frame in the
-// state, nothing placed, where they take none.
+// solution, nothing placed, where they take none.
 func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 	q := &s.P.Parts[i]
 	days := func(at int16, length, lo, hi int) []int16 {

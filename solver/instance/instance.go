@@ -1,3 +1,6 @@
+// Package instance is a season in numbers, and plans of it: what is asked (Instance), a plan being
+// built (Solution), what it costs in each wish (Score), what is minimised (Objective), and what was
+// proven (Bounds). Nothing here chooses a day.
 package instance
 
 import (
@@ -38,19 +41,19 @@ const Before = -2
 // Part is one part in numbers. Stage lengths are 0 for what is not wanted any
 // more (done, or never asked for).
 type Part struct {
-	Work                 *model.PartWork
-	Lo, Hi               int   // days on which anything of the part may lie, hi the last
-	WinLo, WinHi         int   // days of listening, read-through and recordings
-	RecLo                int   // first day of the return to the recordings
-	Listen, Read, Rec    int   // minutes; 0: not wanted
-	ListenV, ReadV, RecV int   // worth when left out
-	Meets                []int // parts whose days meet this one's, itself included
-	Nearest              []int // itself, and of the others those that share the most days with it
-	ReadDone             bool
-	First, Last          int    // passages[first:last]
-	Stand                [3]int // standing day of listening, read-through, recordings; none
-	Pin                  [3]int // pinned day; none
-	Refused              [3]int // day on which it may not lie, since it was not done there; none
+	Work                             *model.PartWork
+	Lo, Hi                           int   // days on which anything of the part may lie, hi the last
+	WinLo, WinHi                     int   // days of listening, read-through and recordings
+	RecLo                            int   // first day of the return to the recordings
+	Listen, Read, Rec                int   // minutes; 0: not wanted
+	ListenWorth, ReadWorth, RecWorth int   // worth when left out
+	Meets                            []int // parts whose days meet this one's, itself included
+	Nearest                          []int // itself, and of the others those that share the most days with it
+	ReadDone                         bool
+	First, Last                      int    // passages[first:last]
+	Stand                            [3]int // standing day of listening, read-through, recordings; none
+	Pin                              [3]int // pinned day; none
+	Refused                          [3]int // day on which it may not lie, since it was not done there; none
 }
 
 // Passage is one passage in numbers: the visits that lie ahead.
@@ -80,7 +83,7 @@ func (v *Visit) May(d int) bool {
 	return (v.Pin == None || v.Pin == d) && (v.Barred == nil || !v.Barred[d])
 }
 
-// New states a season as a problem. The history and the standing plan may be
+// New states a season as an instance. The history and the standing plan may be
 // nil.
 func New(s *model.Season, h *model.History, standing *model.Plan) *Instance {
 	p := &Instance{Season: s, Days: s.Days(), Strain: s.Strain()}
@@ -212,9 +215,9 @@ func (p *Instance) addPart(w *model.PartWork, at, pins map[string]int, refused m
 		q.RecLo = max(q.RecLo, int(w.Read-from)+1) // the read-through may have been today
 	}
 	q.Lo, q.Hi = q.WinLo, q.WinHi
-	q.ListenV = h.StageWorth(model.ListeningStage, w.Part.Listening)
-	q.ReadV = h.StageWorth(model.ReadStage, w.Part.ReadThrough)
-	q.RecV = h.StageWorth(model.RecordingsStage, w.Part.Recordings)
+	q.ListenWorth = h.StageWorth(model.ListeningStage, w.Part.Listening)
+	q.ReadWorth = h.StageWorth(model.ReadStage, w.Part.ReadThrough)
+	q.RecWorth = h.StageWorth(model.RecordingsStage, w.Part.Recordings)
 	for i, st := range Stages {
 		id := model.StageID(w.Name, st)
 		q.Stand[i], q.Pin[i], q.Refused[i] = dayOf(at, id), dayOf(pins, id), None

@@ -117,7 +117,7 @@ func (p *Instance) VisitDays() int {
 	return sum
 }
 
-// Size counts the sessions of a problem.
+// Size counts the sessions of an instance.
 func (p *Instance) Size() int64 {
 	n := 3 * len(p.Parts)
 	for i := range p.Passages {

@@ -62,7 +62,7 @@ func (p *Instance) StagesScore(q *Part, f Frame) Score {
 	var s Score
 	days := [3]int16{f.Listen, f.Read, f.Rec}
 	lengths := [3]int{q.Listen, q.Read, q.Rec}
-	values := [3]int{q.ListenV, q.ReadV, q.RecV}
+	values := [3]int{q.ListenWorth, q.ReadWorth, q.RecWorth}
 	for i, d := range days {
 		switch {
 		case lengths[i] == 0:

@@ -19,7 +19,7 @@ type Solution struct {
 	Sum     Score
 }
 
-// NewSolution gives the state in which nothing ahead is placed.
+// NewSolution gives the solution in which nothing ahead is placed.
 func NewSolution(p *Instance) *Solution {
 	s := &Solution{P: p, Frames: make([]Frame, len(p.Parts)), Sched: make([][]int16, len(p.Passages)),
 		Planned: slices.Clone(p.Fixed), Listen: make([]int, p.Days), Visits: make([]int, p.Days),
@@ -42,7 +42,7 @@ func NewSolution(p *Instance) *Solution {
 	return s
 }
 
-// Clone copies the state.
+// Clone copies the solution.
 func (s *Solution) Clone() *Solution {
 	c := *s
 	c.Frames, c.Planned, c.Listen, c.Visits = slices.Clone(s.Frames), slices.Clone(s.Planned), slices.Clone(s.Listen), slices.Clone(s.Visits)
@@ -50,7 +50,7 @@ func (s *Solution) Clone() *Solution {
 	return &c
 }
 
-// Score measures the state in every wish.
+// Score measures the solution in every wish.
 func (s *Solution) Score() Score { return s.Sum }
 
 // Play adds minutes of planned playing to a day (takes off, if negative).

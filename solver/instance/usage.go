@@ -12,7 +12,7 @@ import (
 // be.
 type Usage struct{ Playing, Listening, Visits []float64 }
 
-// Usage gives what a state takes of the days.
+// Usage gives what a solution takes of the days.
 func (s *Solution) Usage() Usage {
 	t := Usage{make([]float64, s.P.Days), make([]float64, s.P.Days), make([]float64, s.P.Days)}
 	for d := range s.Planned {

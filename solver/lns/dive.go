@@ -12,7 +12,7 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// heaviestColumns gives each unit's column of the greatest weight in the last run, and
+// heaviestColumns gives each block's column of the greatest weight in the last run, and
 // that weight.
 func heaviestColumns(m *colgen.Master) ([]int, []float64) {
 	heavy, weight := make([]int, len(m.Blocks)), make([]float64, len(m.Blocks))
@@ -27,7 +27,7 @@ func heaviestColumns(m *colgen.Master) ([]int, []float64) {
 	return heavy, weight
 }
 
-// diveRate is how a dive goes down: which share of the units left it places at a time,
+// diveRate is how a dive goes down: which share of the blocks left it places at a time,
 // and how often it prices the others then. Around a few parts a slow one costs
 // little, and leaves less out.
 type diveRate struct {
@@ -40,11 +40,11 @@ var (
 	slow = diveRate{0.05, 4}
 )
 
-// diveIn places the units of the master in a state that holds the rest: those
+// diveIn places the blocks of the master in a solution that holds the rest: those
 // first whose heaviest plan weighs most. It solves and prices the others again
-// around them, and goes on until every unit has its plan. What the last ones
+// around them, and goes on until every block has its plan. What the last ones
 // are squeezed out of is won back by moves and windows. The master is left with
-// its units fixed.
+// its blocks fixed.
 func diveIn(m *colgen.Master, ctx context.Context, s *instance.Solution, by diveRate) error {
 	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.Duals}
 	for {
@@ -93,7 +93,7 @@ func leaveRoom(m *colgen.Master, s *instance.Solution) {
 	}
 }
 
-// placeBlock places a unit that is lifted as a plan has it: its frame if it is a
+// placeBlock places a block that is lifted as a plan has it: its frame if it is a
 // whole part, and each passage where the days still take it, each of the
 // others where it costs least.
 func placeBlock(in *construct.Inserter, u *pricing.Block, pl *pricing.BlockPlan) {

@@ -35,10 +35,10 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 	return nil
 }
 
-// fillOnce works around those that lack most, side by side from the state given:
+// fillOnce works around those that lack most, side by side from the solution given:
 // where many lack something there is too little room for all, and no one frame to
 // blame. Where only one does, and from the second round on, it begins from frames
-// thrown about. The best of what comes out stays if it is better. It tells how many
+// kicked about. The best of what comes out stays if it is better. It tells how many
 // passages were freed around the one with most.
 func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal model.Wish, round int) (freed int, err error) {
 	lack := make([]int64, len(nb.P.Parts))
@@ -74,10 +74,10 @@ type filling struct {
 	freed int
 }
 
-// filled gives a state in which a part that lacks something has more. The frames of
+// filled gives a solution in which a part that lacks something has more. The frames of
 // all parts that meet it walk to where least is lacking, the passages around them
 // spread, and only then is what is spread made whole: that is what takes long. From
-// any start but 0 they are thrown about before, differently from each.
+// any start but 0 they are kicked about before, differently from each.
 func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal model.Wish, start int) (f filling, err error) {
 	w := newFrameSearch(NewFractional(nb.O.Engine, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
 	if start > 0 {

@@ -9,13 +9,13 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// settleSize is how many parts at least are settled together; settleTries and
+// fixSize is how many parts at least are settled together; settleTries and
 // settleRounds are how many frames a part is held to in trial, and how often each is
 // priced.
 const (
-	settleSize   = 30
-	settleTries  = 5
-	settleRounds = 10
+	fixSize   = 30
+	fixTries  = 5
+	fixRounds = 10
 )
 
 // fixFrames holds the parts listed to one frame each, and spreads their passages.
@@ -25,7 +25,7 @@ const (
 // first whose heaviest frame weighs most, among the parts that are close to it; all
 // others stay as they are mixed (mixture).
 func (nb *Search) fixFrames(ctx context.Context, k *Fractional, from *instance.Solution, list []int) error {
-	tries, rounds := nb.O.Scaled(settleTries), nb.O.Scaled(settleRounds)
+	tries, rounds := nb.O.Scaled(fixTries), nb.O.Scaled(fixRounds)
 	x := k.mix(nb.P.AndAfter(list))
 	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.WeightedSum(instance.Trade))
 	if err != nil {
@@ -80,7 +80,7 @@ func (x *frameMixture) hold(ctx context.Context, pr *pricing.Pricer, part int, b
 	return nil
 }
 
-// holdUnit holds a unit to the cheapest of the frames given.
+// holdUnit holds a block to the cheapest of the frames given.
 func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.WeighedFrame, rounds int) error {
 	before, best := m.Value, instance.Inf
 	var at instance.Frame

@@ -14,7 +14,7 @@ import (
 
 // Fractional is a plan in which frames are whole and passages are not: each is
 // spread over a few schedules, as a linear program weighs them. It is what
-// frames are judged by (walk), and what a dive makes whole.
+// frames are judged by (frameSearch), and what a dive makes whole.
 type Fractional struct {
 	p      *instance.Instance
 	engine *highs.Library
@@ -24,7 +24,7 @@ type Fractional struct {
 	most   int64                      // work after which its frames rest; 0: they never have to
 }
 
-// NewFractional starts from a state, every passage whole.
+// NewFractional starts from a solution, every passage whole.
 func NewFractional(engine *highs.Library, st *instance.Solution) *Fractional {
 	k := &Fractional{p: st.P, engine: engine, frames: slices.Clone(st.Frames), shares: make([][]colgen.WeighedSchedule, len(st.P.Passages))}
 	for i, days := range st.Sched {
@@ -79,8 +79,8 @@ func (k *Fractional) settle(i int, days []int16) {
 }
 
 // beside gives the days as all but the passages listed take them, with the parts
-// in the frames given: as a state, rounded to whole minutes and visits that the
-// days have room for, and as it is. The state is nil where the frames' stages find
+// in the frames given: as a solution, rounded to whole minutes and visits that the
+// days have room for, and as it is. The solution is nil where the frames' stages find
 // no room.
 func (k *Fractional) beside(list []int, frames []instance.Frame) (*instance.Solution, instance.Usage) {
 	s := k.p.StagesIn(frames)

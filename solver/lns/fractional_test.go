@@ -16,7 +16,7 @@ import (
 	"primaprova/solver/tiny"
 )
 
-// searching betters plans of a problem in which nothing is proven.
+// searching betters plans of an instance in which nothing is proven.
 func searching(p *instance.Instance, o *run.Options) *Search {
 	return &Search{P: p, O: o, Met: func(model.Wish, instance.Score) bool { return false }}
 }
@@ -45,7 +45,7 @@ func TestSomeSpreadBesideTheRest(t *testing.T) {
 		p := instance.New(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := construct.Greedy(p)
 		a := instance.WeightedSum(instance.Trade)
-		k := NewFractional(tiny.HighsLibrary(t), from)
+		k := NewFractional(tiny.HiGHS(t), from)
 		solved := func(list []int) *colgen.Master {
 			rest, taken := k.beside(list, k.frames)
 			m, err := k.master(pricing.NewPricer(p, 1), list, rest, taken, a)
@@ -98,7 +98,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 	for seed := range uint64(3) {
 		p := instance.New(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := construct.Greedy(p)
-		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+		s := searching(p, &run.Options{Engine: tiny.HiGHS(t), Seed: 1})
 		m, err := colgen.NewMaster(s.O.Engine, pricing.NewPricer(p, 1), pricing.WholeParts(p), instance.NewSolution(p))
 		if err != nil {
 			t.Fatal(err)

@@ -53,7 +53,7 @@ func (k *frameSearch) stale(i int) bool {
 const (
 	reach      = 4
 	tries      = 4
-	walkRounds = 8
+	moveRounds = 8
 	worthwhile = 0.5
 )
 

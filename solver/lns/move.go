@@ -69,7 +69,7 @@ func (k *Fractional) with(i int, f instance.Frame) []instance.Frame {
 	return out
 }
 
-// spreadOver spreads the passages listed, the units of a master, over schedules that
+// spreadOver spreads the passages listed, the blocks of a master, over schedules that
 // keep to the frames given, in which it has their parts; nil as soon as it is known
 // that it won't come below most.
 func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, list []int, most float64) (*frameMove, error) {
@@ -77,7 +77,7 @@ func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, 
 	for i, f := range frames {
 		stages += m.Objective.Cost(m.P.StagesScore(&m.P.Parts[i], f))
 	}
-	for range walkRounds {
+	for range moveRounds {
 		if err := m.Run(ctx); err != nil {
 			return nil, err
 		}

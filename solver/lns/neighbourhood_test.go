@@ -49,7 +49,7 @@ func TestStripLeavesWhatLiesOutside(t *testing.T) {
 	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
 	from := construct.Greedy(p)
 	a := instance.WeightedSum(instance.Trade)
-	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
+	s := searching(p, &run.Options{Engine: tiny.HiGHS(t)})
 	w := subMIP{engine: s.O.Engine, pricer: pricing.NewPricer(p, 1), aim: a, rounds: 10, gap: 1, work: 300}
 	moved := 0
 	for _, c := range dayNeighbourhoods(from, 14, 0, nil)[:12] {

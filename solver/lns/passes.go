@@ -21,7 +21,7 @@ var WindowPasses = [...]struct {
 	chance float64
 }{{0, 2500, 0}, {21, 2500, 0}, {28, 5000, 0}, {21, 5000, 0}, {21, 2500, 0.02}}
 
-// Sweep goes through the season once. What is done of it is told, and each state that
+// Sweep goes through the season once. What is done of it is told, and each solution that
 // comes of it given to be taken, or not; limits may fall then.
 func (nb *Search) Sweep(ctx context.Context, st *instance.Solution, a *instance.Objective, limit *instance.Score, pass int, told func(done float64), take func(*instance.Solution, *instance.Score) bool) error {
 	by := WindowPasses[min(pass, len(WindowPasses)-1)]

@@ -7,36 +7,36 @@ import (
 	"primaprova/solver/instance"
 )
 
-// stirsMore is how many times more than there are stretches a season is stirred; stirLeast
+// perturbMore is how many times more than there are stretches a season is perturbed; stirLeast
 // is what that has to have brought a part of a stretch each time, on average, for another;
-// stirred is the share of the parts that are thrown about then, stirReach by how many days
+// stirred is the share of the parts that are kicked about then, stirReach by how many days
 // at most, and stirWalks is how often the walk goes through the parts after that. Fewer
-// parts thrown further brought less, and so did more walking each time, for the same work.
+// parts kicked further brought less, and so did more walking each time, for the same work.
 // Going on has to be worth it on average only: the second time brings the demo next to
 // nothing, the third and fourth 16 days of spacing. What the first time brings says little:
 // one season got 1.5 days by it and 42 by the three after it. So stirHope is added to what
 // the times together brought a part.
 const (
-	stirsMore = 3
-	stirLeast = 0.04
-	stirHope  = 0.05
-	stirred   = 0.6
-	stirReach = 3
-	stirWalks = 2
+	perturbMore     = 3
+	perturbLeast    = 0.04
+	perturbHope     = 0.05
+	kicked          = 0.6
+	kickReach       = 3
+	perturbSearches = 2
 )
 
-// stretch is the parts of a season that are stirred together, and what that has brought.
+// stretch is the parts of a season that are perturbed together, and what that has brought.
 type stretch struct {
 	parts  []int
-	most   int64 // work that walking and stirring may take
+	most   int64 // work that walking and perturbing may take
 	walked int64 // of it by walking
-	spent  int64 // of it by stirring
+	spent  int64 // of it by perturbing
 	times  int
 	saved  float64
 }
 
-// left is the work that stirring may still take; 0 where that is less than walking took,
-// since stirring takes as much at least.
+// left is the work that perturbing may still take; 0 where that is less than walking took,
+// since perturbing takes as much at least.
 func (z *stretch) left() int64 {
 	if left := z.most - z.walked - z.spent; left >= z.walked {
 		return left
@@ -44,26 +44,26 @@ func (z *stretch) left() int64 {
 	return 0
 }
 
-// promise is what stirring it once more is likely to bring a part: what it has brought each
+// promise is what perturbing it once more is likely to bring a part: what it has brought each
 // time so far, with a little hope, and no end of it before the first time.
 func (z *stretch) promise() float64 {
 	if z.times == 0 {
 		return instance.Inf
 	}
-	return (z.saved/float64(len(z.parts)) + stirHope) / float64(z.times)
+	return (z.saved/float64(len(z.parts)) + perturbHope) / float64(z.times)
 }
 
-// perturbAll stirs each stretch of a season once, and a few times more those where that has
+// perturbAll perturbs each stretch of a season once, and a few times more those where that has
 // brought most, as long as they have work left.
 func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []stretch) error {
-	for range nb.O.Scaled(len(stretches) + stirsMore) {
+	for range nb.O.Scaled(len(stretches) + perturbMore) {
 		var z *stretch
 		for i := range stretches {
 			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise() > z.promise()) {
 				z = y
 			}
 		}
-		if z == nil || z.promise() < stirLeast {
+		if z == nil || z.promise() < perturbLeast {
 			break
 		}
 		begun := k.work
@@ -80,14 +80,14 @@ func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []str
 }
 
 // perturb leads out of where a walk ends. In a copy of the plan most frames of the parts
-// listed are thrown a few days about and walk anew; as a whole that comes out better in
+// listed are kicked a few days about and walk anew; as a whole that comes out better in
 // one place and worse in another. Stretch by stretch the better one is taken; it
 // gives what that saves.
 func (nb *Search) perturb(ctx context.Context, k *Fractional, list []int, seed int) (saved float64, err error) {
 	w := newFrameSearch(k.clone(), instance.WeightedSum(instance.Trade), seed)
 	w.parts = slices.Sorted(slices.Values(list))
 	w.kick(list)
-	if err := w.runs(ctx, nb.O.Scaled(stirWalks)); err != nil {
+	if err := w.runs(ctx, nb.O.Scaled(perturbSearches)); err != nil {
 		return 0, err
 	}
 	k.work = w.work
@@ -101,10 +101,10 @@ func (k *frameSearch) kick(parts []int) {
 	if st == nil {
 		return
 	}
-	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*stirReach+1)) - stirReach }
+	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*kickReach+1)) - kickReach }
 	for _, i := range parts {
 		f := k.frames[i]
-		if f.Read < 0 || k.rng.Float64() >= stirred {
+		if f.Read < 0 || k.rng.Float64() >= kicked {
 			continue
 		}
 		q := &k.p.Parts[i]

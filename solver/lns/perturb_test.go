@@ -16,7 +16,7 @@ import (
 // spreadGreedily gives the season's greedy frames with their passages spread.
 func spreadGreedily(t *testing.T, p *instance.Instance) *Fractional {
 	t.Helper()
-	k := NewFractional(tiny.HighsLibrary(t), construct.Greedy(p))
+	k := NewFractional(tiny.HiGHS(t), construct.Greedy(p))
 	list := p.ByRehearsal()
 	m, err := k.among(pricing.NewPricer(p, 1), k, k.frames, list, instance.WeightedSum(instance.Trade))
 	if err != nil {
@@ -33,13 +33,13 @@ func spreadGreedily(t *testing.T, p *instance.Instance) *Fractional {
 	return k
 }
 
-// Of a plan with some programmes spoiled, what was spoiled is grafted back, and
+// Of a plan with some programmes spoiled, what was spoiled is taken back by recombining, and
 // nothing else is taken over; what is better stays.
 func TestGraft(t *testing.T) {
 	for seed := range uint64(3) {
 		p := instance.New(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		good := spreadGreedily(t, p)
-		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+		s := searching(p, &run.Options{Engine: tiny.HiGHS(t), Seed: 1})
 		if err := s.SearchFrames(context.Background(), good, 3); err != nil {
 			t.Fatal(err)
 		}
@@ -78,7 +78,7 @@ func TestStir(t *testing.T) {
 	for seed := range uint64(3) {
 		p := instance.New(invent.Season(invent.Grown(8, 2, true, seed)), nil, nil)
 		k := spreadGreedily(t, p)
-		s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+		s := searching(p, &run.Options{Engine: tiny.HiGHS(t), Seed: 1})
 		before := worth(k, t, instance.WeightedSum(instance.Trade))
 		for n := range 3 {
 			if _, err := s.perturb(context.Background(), k, p.ByDeadline(), n); err != nil {
@@ -100,15 +100,15 @@ func TestStir(t *testing.T) {
 	}
 }
 
-// Each stretch is stirred once, and some once more as long as that brings something; one
+// Each stretch is perturbed once, and some once more as long as that brings something; one
 // that has no work left, not at all.
 func TestStretchesAreStirred(t *testing.T) {
 	p := instance.New(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
 	k := spreadGreedily(t, p)
-	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+	s := searching(p, &run.Options{Engine: tiny.HiGHS(t), Seed: 1})
 	order := p.ByDeadline()
 	half := len(order) / 2
-	stretches := []stretch{{parts: order[:half], most: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half), walked: s.walkMost(half)}, {parts: order[half:], most: s.walkMost(half)}}
+	stretches := []stretch{{parts: order[:half], most: s.frameMost(half)}, {parts: order[half:], most: s.frameMost(half), walked: s.frameMost(half)}, {parts: order[half:], most: s.frameMost(half)}}
 	if err := s.perturbAll(context.Background(), k, stretches); err != nil {
 		t.Fatal(err)
 	}
@@ -120,21 +120,21 @@ func TestStretchesAreStirred(t *testing.T) {
 			t.Errorf("stretch %d: %+v", i, z)
 		}
 	}
-	if !again || times > len(stretches)+stirsMore {
+	if !again || times > len(stretches)+perturbMore {
 		t.Errorf("stirred %d times", times)
 	}
 }
 
-// A stretch that stirring brings nothing is stirred a second time, and no third.
+// A stretch that perturbing brings nothing is perturbed a second time, and no third.
 func TestStirringEnds(t *testing.T) {
 	z := stretch{parts: make([]int, 40)}
 	for times, goesOn := range []bool{true, true, false} {
 		z.times = times
-		if (z.promise() >= stirLeast) != goesOn {
+		if (z.promise() >= perturbLeast) != goesOn {
 			t.Errorf("stirred %d times for nothing it promises %v", times, z.promise())
 		}
 	}
-	if z.saved = 4; z.promise() < stirLeast {
+	if z.saved = 4; z.promise() < perturbLeast {
 		t.Errorf("a tenth of a day a part saved by two times promises %v", z.promise())
 	}
 }
@@ -142,7 +142,7 @@ func TestStirringEnds(t *testing.T) {
 // Frames rest once the work they get is done, and not before.
 func TestFramesRest(t *testing.T) {
 	p := instance.New(invent.Season(invent.Grown(8, 2, true, 1)), nil, nil)
-	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t), Seed: 1})
+	s := searching(p, &run.Options{Engine: tiny.HiGHS(t), Seed: 1})
 	free := spreadGreedily(t, p)
 	held := free.clone()
 	held.work, held.most = 1, 1

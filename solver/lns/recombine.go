@@ -10,9 +10,9 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// graftMost is how many programmes that follow each other are grafted at once at
+// recombineMost is how many programmes that follow each other are recombined at once at
 // most.
-const graftMost = 4
+const recombineMost = 4
 
 // recombine takes over the frames of another spread plan of the same season wherever
 // that costs less: those of one programme, of two that follow each other, and so on.
@@ -23,7 +23,7 @@ func (k *Fractional) recombine(ctx context.Context, from *Fractional, a instance
 	pr := pricing.NewPricer(k.p, 2)
 	programmes := k.p.Programmes()
 	tried := map[string]bool{}
-	for size := 1; size <= graftMost; size++ {
+	for size := 1; size <= recombineMost; size++ {
 		for first := range max(0, len(programmes)-size+1) {
 			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
 			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {

@@ -1,3 +1,6 @@
+// Package lns betters plans a stretch at a time: frames are searched, perturbed and recombined while
+// passages are fractional; a dive makes them whole; then sub-MIPs fix all but a neighbourhood and
+// optimise that. It proves nothing.
 package lns
 
 import (

@@ -25,13 +25,13 @@ type subMIP struct {
 	rounds int     // of pricing
 	gap    float64 // how near to the best its plan has to be
 	work   int64   // iterations of the integer program's linear programs at most,
-	each   int64   // and for each unit of the aim that the linear program promises; 0: no matter what it promises
+	each   int64   // and for each unit of the objective that the linear program promises; 0: no matter what it promises
 	chance float64 // how much a schedule's cost is changed by, at most, where that tells apart what costs the same
 	salt   uint64  // for that
 	wide   bool    // the engine looks for plans by programs inside the program, too
 }
 
-// worth gives what a state costs in a window's aim.
+// worth gives what a solution costs in a window's aim.
 func (w *subMIP) worth(s instance.Score) float64 {
 	return w.aim.Cost(s) + w.aim.Weight[model.Body]*float64(s[model.Body])/100
 }
@@ -125,7 +125,7 @@ var plainly = map[string]any{"mip_heuristic_run_rens": false, "mip_heuristic_run
 const worthIt = 0.1
 
 // integers solves the integer program over the master's columns: a plan for
-// each unit, nil if none is found that costs at most `now`.
+// each block, nil if none is found that costs at most `now`.
 func (w *subMIP) integers(ctx context.Context, m *colgen.Master, now float64) ([]pricing.BlockPlan, error) {
 	in := m.Linking.M
 	for j, limit := range m.Objective.Limit {

@@ -3,8 +3,8 @@ package oracle
 import "primaprova/solver/instance"
 
 // Around leaves all parts where they stand but some, and gives these as a
-// problem of their own in the room that is left, which of p's parts and
-// passages its own are, and the state of the others. p has to be cut to a bid.
+// instance of their own in the room that is left, which of p's parts and
+// passages its own are, and the solution of the others. p has to be cut to a demand.
 // A part of which something does not stand, or can't stay, is among the some.
 func Around(p *instance.Instance, free func(part int) bool) (rest *instance.Solution, inner *instance.Instance, back Origin) {
 	rest = instance.NewSolution(p)
@@ -42,7 +42,7 @@ func stay(s *instance.Solution, i int) bool {
 	return true
 }
 
-// Join places what another state has of the parts and passages of its own.
+// Join places what another solution has of the parts and passages of its own.
 func Join(s *instance.Solution, o *instance.Solution, back Origin) {
 	for i, of := range back.Parts {
 		s.SetFrame(of, o.Frames[i])

@@ -7,7 +7,7 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Demand is what has to be placed: of a problem's parts some stages, of its
+// Demand is what has to be placed: of an instance's parts some stages, of its
 // passages the first few of the visits that lie ahead. Whatever is in it has
 // all that comes before it in it too.
 type Demand struct {
@@ -68,7 +68,7 @@ func (c *Demand) Playing(p *instance.Instance, i int) int {
 	return sum
 }
 
-// Restrict gives the problem of placing a bid and nothing else, for some of the
+// Restrict gives the instance of placing a demand and nothing else, for some of the
 // parts. All of it is worth the same, so that coverage is 0 exactly where all
 // is placed. back tells which part and passage of p each of its own is.
 func Restrict(p *instance.Instance, c Demand, keep func(part int) bool) (out *instance.Instance, back Origin) {
@@ -88,7 +88,7 @@ func Restrict(p *instance.Instance, c Demand, keep func(part int) bool) (out *in
 		if !c.Stages[i][2] {
 			q.Rec = 0
 		}
-		q.ListenV, q.ReadV, q.RecV, q.Meets = 1, 1, 1, nil
+		q.ListenWorth, q.ReadWorth, q.RecWorth, q.Meets = 1, 1, 1, nil
 		q.First = len(o.Passages)
 		for k := p.Parts[i].First; k < p.Parts[i].Last; k++ {
 			if c.Visits[k] == 0 {
@@ -116,10 +116,10 @@ func Restrict(p *instance.Instance, c Demand, keep func(part int) bool) (out *in
 	return &o, back
 }
 
-// Origin gives the parts and passages of the problem that another was cut from.
+// Origin gives the parts and passages of the instance that another was cut from.
 type Origin struct{ Parts, Passages []int }
 
-// Leave takes a part out of a bid.
+// Leave takes a part out of a demand.
 func (c *Demand) Leave(p *instance.Instance, i int) {
 	c.Stages[i] = [3]bool{}
 	for k := p.Parts[i].First; k < p.Parts[i].Last; k++ {

@@ -1,3 +1,6 @@
+// Package oracle tells whether a demand - sessions of a season - can be placed: feasible, infeasible, or
+// unknown within a counted amount of work. It asks the demand test, earliest due date first, moves, and
+// the engine, the cheapest first.
 package oracle
 
 import (
@@ -11,7 +14,7 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Verdict says whether a bid can be placed whole.
+// Verdict says whether a demand can be placed whole.
 type Verdict int
 
 const (
@@ -20,7 +23,7 @@ const (
 	Infeasible                // it was proven that there is none
 )
 
-// Oracle tells whether bids fit. It asks, the cheapest first: whether some
+// Oracle tells whether demands fit. It asks, the cheapest first: whether some
 // stretch of days is too crowded; whether the standing plan, or moves from it,
 // place everything; the written-out program without wishes, as an integer
 // program that has only to be feasible.
@@ -29,7 +32,7 @@ type Oracle struct {
 	Seed   uint64
 	Runs   int            // engine runs left
 	Work   int64          // left, see judge_work.go
-	Asked  int            // bids judged
+	Asked  int            // demands judged
 	Days   map[string]int // where the last plan looked for had sessions, by id: the next one begins there
 	Ran    int            // engine runs made
 }
@@ -46,8 +49,8 @@ const (
 	JudgeSize  = 4_000
 )
 
-// Judge tells whether everything in a problem that was cut to a bid can be
-// placed, and gives a state that does it.
+// Judge tells whether everything in an instance that was cut to a demand can be
+// placed, and gives a solution that does it.
 func (j *Oracle) Judge(ctx context.Context, p *instance.Instance, ordered bool) (Verdict, *instance.Solution, error) {
 	if j.Over() {
 		return Unknown, nil, nil
@@ -77,7 +80,7 @@ func (j *Oracle) Judge(ctx context.Context, p *instance.Instance, ordered bool) 
 
 // lucky looks for a plan with everything placed, nil where it finds none. It
 // begins with where the last plan that was looked for had things: that was made
-// for nearly the same bid.
+// for nearly the same demand.
 func (j *Oracle) lucky(ctx context.Context, p *instance.Instance) *instance.Solution {
 	standAt(p, j.Days)
 	st := construct.FromStanding(p)
@@ -116,7 +119,7 @@ func standAt(p *instance.Instance, days map[string]int) {
 	}
 }
 
-// dayByID gives the day of each session that a state places.
+// dayByID gives the day of each session that a solution places.
 func dayByID(s *instance.Solution) map[string]int {
 	out := map[string]int{}
 	for i := range s.P.Parts {

@@ -14,7 +14,7 @@ const (
 	OfferWork  = 1_500_000
 )
 
-// Over tells whether a judge has no work left: it tells nothing then.
+// Over tells whether an oracle has no work left: it tells nothing then.
 func (j *Oracle) Over() bool { return j.Work <= 0 }
 
 // What the steps take.

@@ -13,11 +13,11 @@ type run struct {
 	least       float64
 }
 
-// frame gives the cheapest frame in a box of a part at a tariff.
+// frame gives the cheapest frame in a box of a part at given duals.
 //
 // Rating all frames of a part takes n² steps where it has n days, and most are far from
 // the cheapest. So what a part costs at least is worked out for runs of days on which
-// its first round may end (recursion.addRound): the run that costs least is halved, again
+// its first round may end (DP.addRound): the run that costs least is halved, again
 // and again, until every run that is left costs more than the cheapest frame found.
 // (Best-first branch and bound: Land, Doig, Econometrica 28, 497-520, 1960; from
 // memory.)

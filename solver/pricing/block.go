@@ -17,7 +17,7 @@ type Block struct {
 	Frees             func(k, d int) bool // a passage, whose visit k may lie on day d; nil: on any
 }
 
-// Keeps tells whether a unit may take a plan in a frame.
+// Keeps tells whether a block may take a plan in a frame.
 func (u *Block) Keeps(f instance.Frame) bool {
 	if u.Box != nil && !u.Box.Holds(f) {
 		return false
@@ -32,7 +32,7 @@ type BlockPlan struct {
 	S    instance.Score // every wish but body
 }
 
-// WholeParts gives the units of the whole season.
+// WholeParts gives the blocks of the whole season.
 func WholeParts(p *instance.Instance) []Block {
 	out := make([]Block, len(p.Parts))
 	for i := range out {
@@ -41,13 +41,13 @@ func WholeParts(p *instance.Instance) []Block {
 	return out
 }
 
-// WholePart gives a part as a unit of a master, in any frame.
+// WholePart gives a part as a block of a master, in any frame.
 func WholePart(p *instance.Instance, i int) Block {
 	q := &p.Parts[i]
 	return Block{Part: i, First: q.First, Last: q.Last, Whole: true}
 }
 
-// PlanOf gives a unit as it stands.
+// PlanOf gives a block as it stands.
 func PlanOf(s *instance.Solution, u *Block) BlockPlan {
 	pl := BlockPlan{PricedFrame: PricedFrame{Frame: s.Frames[u.Part]}, Days: slices.Clone(s.Sched[u.First:u.Last])}
 	if u.Whole {

@@ -16,7 +16,7 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 	read, unread := 0, 0
 	for seed := range 60 {
 		roll := tiny.DieOf(seed)
-		p := tiny.TinySeason(roll, tiny.TinySize{Days: 12, Passages: 4, Visits: 3}).Problem()
+		p := tiny.Draw(roll, tiny.Size{Days: 12, Passages: 4, Visits: 3}).Problem()
 		w := NewPricer(p, 1).Workers[0]
 		x := Duals{Minute: make([]float64, p.Days), Listen: make([]float64, p.Days), Visit: make([]float64, p.Days)}
 		for d := range p.Days {

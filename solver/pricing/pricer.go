@@ -1,3 +1,5 @@
+// Package pricing finds what a block - a part, or a passage of it - costs at least at given duals: a
+// dynamic program over visits and days (DP), over all frames of a part at once. It knows no linear program.
 package pricing
 
 import (
@@ -9,11 +11,11 @@ import (
 	"primaprova/solver/instance"
 )
 
-// Pricer finds cheapest parts and schedules at a tariff, on several goroutines.
+// Pricer finds cheapest parts and schedules at given duals, on several goroutines.
 // What it answers never depends on how many.
 type Pricer struct {
 	p       *instance.Instance
-	Room    []instance.DayRoom // what single visits and stages must fit: the problem's, or what a dive leaves of it
+	Room    []instance.DayRoom // what single visits and stages must fit: the instance's, or what a dive leaves of it
 	Workers []*Worker
 }
 
@@ -53,7 +55,7 @@ func (k *Pricer) Each(n int, f func(w *Worker, i int)) {
 	wg.Wait()
 }
 
-// charge sets the recursion up for a passage at a tariff.
+// charge sets the dynamic program up for a passage at given duals.
 func (w *Worker) charge(r *DP, p *instance.Instance, q *instance.Passage, t *Duals) {
 	c := r.Load(q, t.Weights())
 	for k := range q.Visits {
@@ -70,7 +72,7 @@ func (w *Worker) charge(r *DP, p *instance.Instance, q *instance.Passage, t *Dua
 	}
 }
 
-// stay forbids the days that the visits of a unit's passage don't come to.
+// stay forbids the days that the visits of a block's passage don't come to.
 func (w *Worker) stay(u *Block) {
 	for k, row := range w.r.c {
 		for at := range row {
@@ -81,8 +83,8 @@ func (w *Worker) stay(u *Block) {
 	}
 }
 
-// Unit gives the cheapest plan of a unit at a tariff; of a whole part, over all
-// its frames. Its cost is the unit's term of the bound.
+// Unit gives the cheapest plan of a block at given duals; of a whole part, over all
+// its frames. Its cost is the block's term of the bound.
 func (w *Worker) Unit(p *instance.Instance, u *Block, t *Duals) BlockPlan {
 	out := BlockPlan{PricedFrame: PricedFrame{Frame: u.Frame}, Days: make([][]int16, u.Last-u.First)}
 	if u.Whole {
@@ -130,7 +132,7 @@ func (w *Worker) heldFrame(p *instance.Instance, u *Block, t *Duals) instance.Fr
 }
 
 // Rate works out what a part's passages cost in each frame of a box (w.sum) and
-// its stages by day (w.stages) at a tariff, and gives what the passages cost
+// its stages by day (w.stages) at given duals, and gives what the passages cost
 // where no read-through is placed.
 func (w *Worker) Rate(p *instance.Instance, i int, t *Duals, b instance.Box) float64 {
 	q := &p.Parts[i]
@@ -142,7 +144,7 @@ func (w *Worker) Rate(p *instance.Instance, i int, t *Duals, b instance.Box) flo
 	return empty
 }
 
-// load charges a part's passages (w.each) and stages (w.stages) at a tariff, so that
+// load charges a part's passages (w.each) and stages (w.stages) at given duals, so that
 // frames can be rated, and gives what the passages cost where no read-through is
 // placed.
 func (w *Worker) load(p *instance.Instance, i int, t *Duals) float64 {

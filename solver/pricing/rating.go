@@ -32,7 +32,7 @@ func (c *StageCharges) Reset(n int) {
 	}
 }
 
-// Keep forbids the days on which a state has no room for a part's stages. Where a bare
+// Keep forbids the days on which a solution has no room for a part's stages. Where a bare
 // one has, in which others' listening and recordings are lifted, they cost that much
 // more: something has to give way.
 func (c *StageCharges) Keep(q *instance.Part, s, bare *instance.Solution, more float64) {
@@ -70,8 +70,8 @@ func Square(old [][]float64, n int) [][]float64 {
 }
 
 // BestFrames gives the `want` cheapest frames of a box, the cheapest first,
-// given the passages' costs by frame (recursion.frames) and their cost when no
-// read-through is placed (recursion.unread). Of the frames with the same read-through it keeps
+// given the passages' costs by frame (DP.Frames) and their cost when no
+// read-through is placed (DP.Unread). Of the frames with the same read-through it keeps
 // the one with the cheapest end of the first round. Ties go to the earlier day.
 func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageCharges, empty float64, want int, b instance.Box) []PricedFrame {
 	out := readsOf(q, w, c, b)
@@ -96,7 +96,7 @@ func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.B
 	recAt := make([]int16, n+1)
 	rec[n], recAt[n] = 0, instance.None
 	if q.Rec > 0 {
-		rec[n] = w.Coverage * float64(q.RecV)
+		rec[n] = w.Coverage * float64(q.RecWorth)
 	}
 	for i := n - 1; i >= 0; i-- {
 		rec[i], recAt[i] = rec[i+1], recAt[i+1]
@@ -130,7 +130,7 @@ func (c *StageCharges) late(q *instance.Part, coverage float64) (cost float64, d
 	if q.Listen == 0 {
 		return 0, instance.None
 	}
-	cost, day = coverage*float64(q.ListenV), instance.None
+	cost, day = coverage*float64(q.ListenWorth), instance.None
 	for at, charge := range c.Listen {
 		if charge < cost || day == instance.None && charge <= cost {
 			cost, day = charge, int16(q.Lo+at)
@@ -139,7 +139,7 @@ func (c *StageCharges) late(q *instance.Part, coverage float64) (cost float64, d
 	return cost, day
 }
 
-// columnOf gives the place of a frame's read-through among what recursion.frames adds to.
+// columnOf gives the place of a frame's read-through among what DP.Frames adds to.
 func columnOf(q *instance.Part, f instance.Frame) int {
 	if f.Read == instance.Before {
 		return 0
@@ -150,9 +150,9 @@ func columnOf(q *instance.Part, f instance.Frame) int {
 // unreadFrame gives the cheapest frame without a read-through, and its cost where the
 // passages cost so much.
 func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages float64) PricedFrame {
-	f := PricedFrame{instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}, passages + w.Coverage*float64(q.ReadV)}
+	f := PricedFrame{instance.Frame{Listen: instance.None, Read: instance.None, Rec: instance.None, Phi: instance.None}, passages + w.Coverage*float64(q.ReadWorth)}
 	if q.Rec > 0 {
-		f.Cost += w.Coverage * float64(q.RecV)
+		f.Cost += w.Coverage * float64(q.RecWorth)
 	}
 	if q.Listen == 0 {
 		return f
@@ -163,7 +163,7 @@ func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages
 			listen, at = cost, int16(q.Lo+i)
 		}
 	}
-	if left := w.Coverage * float64(q.ListenV); left < listen {
+	if left := w.Coverage * float64(q.ListenWorth); left < listen {
 		f.Cost += left
 	} else {
 		f.Cost += listen
@@ -205,7 +205,7 @@ func (c *StageCharges) Complete(q *instance.Part, r, phi int16, coverage float64
 		}
 	}
 	if q.Rec > 0 {
-		left := coverage * float64(q.RecV)
+		left := coverage * float64(q.RecWorth)
 		if from := max(at+1, q.RecLo-q.Lo); r != instance.None && from <= q.WinHi-q.Lo { // not without a read-through
 			if d := from + cheapest(c.Rec[from:q.WinHi-q.Lo+1]); c.Rec[d] <= left {
 				left, f.Rec = c.Rec[d], int16(q.Lo+d)

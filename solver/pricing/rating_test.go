@@ -26,7 +26,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			if q.ReadDone {
 				q.Read = 0
 			}
-			q.ListenV, q.ReadV, q.RecV = roll(5), roll(9), roll(4)
+			q.ListenWorth, q.ReadWorth, q.RecWorth = roll(5), roll(9), roll(4)
 			w := instance.Weights{Coverage: float64(roll(4)), Ready: float64(roll(4)), Closeness: 1, Spacing: float64(roll(4))}
 			var stages StageCharges
 			stages.Reset(days)
@@ -125,10 +125,10 @@ func frameCost(q *instance.Part, w instance.Weights, all []*strange, c *StageCha
 		}
 		return charges[int(d)-q.Lo]
 	}
-	cost := at(c.Listen, q.Listen, q.ListenV, f.Listen) + at(c.Rec, q.Rec, q.RecV, f.Rec)
+	cost := at(c.Listen, q.Listen, q.ListenWorth, f.Listen) + at(c.Rec, q.Rec, q.RecWorth, f.Rec)
 	if !q.ReadDone {
 		if f.Read == instance.None {
-			cost += w.Coverage * float64(q.ReadV)
+			cost += w.Coverage * float64(q.ReadWorth)
 		} else {
 			cost += c.Read[int(f.Read)-q.Lo]
 		}

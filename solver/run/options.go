@@ -1,3 +1,4 @@
+// Package run is what a planning is told: its options, and its share of the ordinary work.
 package run
 
 import (

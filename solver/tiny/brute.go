@@ -9,7 +9,7 @@ import (
 	"primaprova/solver/instance"
 )
 
-// brute tries every plan of a problem: every choice of days for a part's stages
+// brute tries every plan of an instance: every choice of days for a part's stages
 // and for each passage's visits. It passes over what cannot be better than
 // the best plan so far, comparing in the order of the wishes; apart from that
 // it knows no mathematics.
@@ -107,7 +107,7 @@ func everyStages(p *instance.Instance, q *instance.Part) (out []bruteChoice) {
 					switch {
 					case [3]int{q.Listen, q.Read, q.Rec}[n] == 0:
 					case d == instance.None:
-						c.worth[model.Coverage] += int64([3]int{q.ListenV, q.ReadV, q.RecV}[n])
+						c.worth[model.Coverage] += int64([3]int{q.ListenWorth, q.ReadWorth, q.RecWorth}[n])
 					default:
 						c.worth[model.Closeness] += distance(p, q.Stand[n], d)
 					}

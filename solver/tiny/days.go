@@ -9,7 +9,7 @@ import (
 
 // happen lets a few days pass: a plan made at random stands, most of what it
 // planned was done, and the rest is to be planned again.
-func (c *Tiny) happen(roll Die) {
+func (c *Case) happen(roll Die) {
 	s := c.Season
 	st := RandomState(instance.New(s, nil, nil), roll)
 	c.Standing = st.Assemble(nil, nil)
@@ -53,7 +53,7 @@ func (c *Tiny) happen(roll Die) {
 }
 
 // pin pins a session or two to any days, possible ones or not.
-func (c *Tiny) pin(roll Die) {
+func (c *Case) pin(roll Die) {
 	wanted := c.Season.Wanted(c.History)
 	for range roll(3) {
 		if len(wanted) == 0 || !roll.Once(2) {

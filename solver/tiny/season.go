@@ -1,3 +1,5 @@
+// Package tiny is for tests of the solver: seasons small enough for every plan of them to be tried,
+// drawn by a die, the trying itself, and the engines.
 package tiny
 
 import (
@@ -16,8 +18,8 @@ import (
 	"primaprova/solver/ortools"
 )
 
-// HighsLibrary loads HiGHS from where make test puts it.
-func HighsLibrary(t testing.TB) *highs.Library {
+// HiGHS loads HiGHS from where make test puts it.
+func HiGHS(t testing.TB) *highs.Library {
 	t.Helper()
 	path, err := ortools.Locate(context.Background(), ortools.HiGHS, "")
 	if err != nil {
@@ -30,8 +32,8 @@ func HighsLibrary(t testing.TB) *highs.Library {
 	return l
 }
 
-// CpsatLibrary loads CP-SAT likewise.
-func CpsatLibrary(t testing.TB) *cpsat.Library {
+// CPSAT loads CP-SAT likewise.
+func CPSAT(t testing.TB) *cpsat.Library {
 	t.Helper()
 	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
 	if err != nil {
@@ -62,22 +64,22 @@ func (d Die) Once(in int) bool                     { return d(in) == in-1 }
 func (d Die) Steps(lo, hi int) int                 { return 5 * d.Between(lo, hi) }
 func (d Die) Minutes(lo, hi int) (m model.Minutes) { return model.Minutes(d.Steps(lo, hi)) }
 
-// TinySize says how large a tiny season may be.
-type TinySize struct{ Days, Passages, Visits int }
+// Size says how large a tiny season may be.
+type Size struct{ Days, Passages, Visits int }
 
-// Tiny is a season small enough to try everything, with a record and a standing
+// Case is a season small enough to try everything, with a record and a standing
 // plan in some: rest days, days off, services, hours, pins, own due dates,
 // passages found later, dropped or to be learned again.
-type Tiny struct {
+type Case struct {
 	Season   *model.Season
 	History  *model.History
 	Standing *model.Plan
 }
 
-func (c *Tiny) Problem() *instance.Instance { return instance.New(c.Season, c.History, c.Standing) }
+func (c *Case) Problem() *instance.Instance { return instance.New(c.Season, c.History, c.Standing) }
 
-func TinySeason(roll Die, z TinySize) *Tiny {
-	c := &Tiny{Season: &model.Season{TimeZone: "Europe/Oslo", Limits: tinyLimits(roll), Habits: tinyHabits(roll, z)}}
+func Draw(roll Die, z Size) *Case {
+	c := &Case{Season: &model.Season{TimeZone: "Europe/Oslo", Limits: tinyLimits(roll), Habits: tinyHabits(roll, z)}}
 	s := c.Season
 	s.From = model.NewDate(2027, time.January, 11) + model.Date(roll(3)) // a Monday, or not
 	n := roll.Between(max(4, z.Days-3), z.Days)
@@ -123,7 +125,7 @@ func TinySeason(roll Die, z TinySize) *Tiny {
 // the written-out program, the audit and the trying of every plan in one way only,
 // as caps of days (model.Season.RoomOn); so this, with those caps, is all that
 // there is to try.
-func (c *Tiny) ease(roll Die) {
+func (c *Case) ease(roll Die) {
 	if !roll.Once(5) {
 		return
 	}
@@ -152,7 +154,7 @@ func tinyLimits(roll Die) model.Limits {
 	return l
 }
 
-func tinyHabits(roll Die, z TinySize) model.Habits {
+func tinyHabits(roll Die, z Size) model.Habits {
 	h := model.DefaultHabits()
 	h.Visits = [4]int{0, min(z.Visits, 1+roll(3)), min(z.Visits, 2+roll(2)), z.Visits}
 	h.First = [4]model.Minutes{0, roll.Minutes(1, 2), 10, 15}
@@ -164,7 +166,7 @@ func tinyHabits(roll Die, z TinySize) model.Habits {
 	return h
 }
 
-func tinyPart(roll Die, s *model.Season, passages int, z TinySize) model.Part {
+func tinyPart(roll Die, s *model.Season, passages int, z Size) model.Part {
 	q := model.Part{ID: "w", Arrives: s.From + model.Date(roll(3)), Listening: roll.Minutes(0, 2), ReadThrough: roll.Minutes(1, 2), Recordings: roll.Minutes(0, 1)}
 	for i := range passages {
 		v := model.Passage{ID: string(rune('k' + i)), Hard: roll.Between(1, 3), Exposed: roll.Once(3)}

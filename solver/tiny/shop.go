@@ -12,7 +12,7 @@ import (
 type Job struct{ Release, Due, Length int }
 
 // Shop is a season of jobs, each visit left out costing 1.
-func Shop(days int, jobs ...Job) *Tiny {
+func Shop(days int, jobs ...Job) *Case {
 	from := model.NewDate(2027, 1, 11)
 	s := &model.Season{TimeZone: "Europe/Oslo", From: from, To: from + model.Date(days-1), Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}
 	s.Limits.Playing.Every, s.Limits.WarmUp, s.Limits.Heavy = 5, 0, 100
@@ -27,13 +27,13 @@ func Shop(days int, jobs ...Job) *Tiny {
 	}
 	first := model.Service{Kind: model.Rehearsal, Date: s.To + 1, Start: 600, Lasts: 60}
 	s.Programmes = []model.Programme{{ID: "a", Services: []model.Service{first}, Parts: []model.Part{part}}}
-	return &Tiny{Season: s, History: &model.History{Today: from, Stages: map[string]model.Date{"a/w/read-through": from - 1}, Visits: map[string][]model.Date{}}}
+	return &Case{Season: s, History: &model.History{Today: from, Stages: map[string]model.Date{"a/w/read-through": from - 1}, Visits: map[string][]model.Date{}}}
 }
 
 // Late makes a job that is not finished cost 1, however much of it is: all
 // recipes get the length of the longest, of which a job's last visits are
 // still to come, and only the very last visit is worth anything.
-func (c *Tiny) Late() *Tiny {
+func (c *Case) Late() *Case {
 	jobs := c.Season.Programmes[0].Parts[0].Passages
 	most := 0
 	for i := range jobs {
@@ -83,17 +83,17 @@ func LeftOf(p *model.Plan) (parts []string, ids map[string][]string) {
 // FewWeeks are seasons that other solvers can do whole: three weeks with
 // everything placed, with too little room, with late parts, with an estimate only;
 // and a fortnight or so with a record, a standing plan and pins.
-func FewWeeks() (out []*Tiny) {
+func FewWeeks() (out []*Case) {
 	for _, z := range []invent.Size{
 		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 4, Lead: 16, Tightness: 0.6, Irregular: true, Seed: 1},
 		{Weeks: 3, Programmes: 1, Parts: 2, Passages: 3, Lead: 12, Tightness: 1.3, Irregular: true, Seed: 2},
 		{Weeks: 3, Programmes: 2, Parts: 2, Passages: 2, Lead: 14, Tightness: 0.8, Late: 0.5, Irregular: true, Seed: 3},
 		{Weeks: 3, Programmes: 2, Parts: 1, Passages: 2, Lead: 12, Tightness: 0.7, Estimates: 1, Seed: 4},
 	} {
-		out = append(out, &Tiny{Season: invent.Season(z)})
+		out = append(out, &Case{Season: invent.Season(z)})
 	}
 	for seed := 5000; len(out) < 12; seed++ {
-		if c := TinySeason(DieOf(seed), TinySize{16, 4, 3}); c.History != nil && len(c.Season.Wanted(c.History)) > 8 {
+		if c := Draw(DieOf(seed), Size{16, 4, 3}); c.History != nil && len(c.Season.Wanted(c.History)) > 8 {
 			out = append(out, c)
 		}
 	}

@@ -5,7 +5,7 @@ import (
 	"primaprova/solver/instance"
 )
 
-// timeWindow is one session of a bid with the days it may lie on when everything
+// timeWindow is one session of a demand with the days it may lie on when everything
 // is placed.
 type timeWindow struct {
 	Part, Lo, Hi int
@@ -13,7 +13,7 @@ type timeWindow struct {
 }
 
 // TimeWindows gives every session its days, each part as if it were alone: as
-// model.Slots does for a season, here for a problem in which facts were
+// model.Slots does for a season, here for an instance in which facts were
 // dropped. It is not ok where a session has no day. Where order is dropped
 // only gaps tie a passage's visits.
 func TimeWindows(p *instance.Instance, ordered bool) (out []timeWindow, ok bool) {

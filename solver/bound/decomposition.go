@@ -51,7 +51,7 @@ type decomposition struct {
 	m      *colgen.Master
 	of     []int       // by part: its cluster
 	owner  []int       // by day: the cluster whose rows its cap, hours, listening and visits are; none where no part may be
-	keeper []int       // by strain of the master's coupling; none where no part may be
+	keeper []int       // by strain of the master's linking rows; none where no part may be
 	worth  [][]float64 // β, by cluster and day
 	here   [][]bool    // by cluster and day: whether a part of it may be there
 	names  []string    // of the strains

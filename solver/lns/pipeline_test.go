@@ -42,7 +42,7 @@ func TestRollIsTheSameOnOneCore(t *testing.T) {
 	pieces := passageNeighbourhoods(p, p.ByRehearsal(), 25, 0)
 	a := instance.ConstrainedBy(model.Spacing, from.Score())
 	a.Limit[model.Body], a.Weight[model.Body] = instance.Inf, instance.Trade
-	s := searching(p, &run.Options{Engine: tiny.HighsLibrary(t)})
+	s := searching(p, &run.Options{Engine: tiny.HiGHS(t)})
 	rolled := func(cores int) *instance.Solution {
 		st, put := from.Clone(), 0
 		w := subMIP{engine: s.O.Engine, aim: a, rounds: 4, gap: 1, work: 200}

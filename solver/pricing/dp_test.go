@@ -10,7 +10,7 @@ import (
 )
 
 // strange is a passage with charges that no season would give it, whole numbers
-// so that sums compare exactly. What the recursion is asked is answered here
+// so that sums compare exactly. What the dynamic program is asked is answered here
 // by listing every schedule.
 type strange struct {
 	q instance.Passage
@@ -125,7 +125,7 @@ func (s *strange) load(r *DP) {
 	}
 }
 
-// TestRecursionIsExhaustive: the recursion's best schedule, in any frame, is
+// TestRecursionIsExhaustive: the dynamic program's best schedule, in any frame, is
 // the best of all schedules, and is the schedule it gives.
 func TestRecursionIsExhaustive(t *testing.T) {
 	var r DP

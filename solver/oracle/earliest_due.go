@@ -16,7 +16,7 @@ import (
 // nearly full it often finds what moves of passages don't. Several tries
 // differ in who goes first among those due at about the same time.
 
-// job is a session of a bid on its way into the calendar.
+// job is a session of a demand on its way into the calendar.
 type job struct {
 	timeWindow
 	passage, visit int // of a visit
@@ -24,7 +24,7 @@ type job struct {
 	minutes        int
 }
 
-// priority is when an errand comes in, in one number, since turns are sorted often:
+// priority is when a job comes in, in one number, since they are sorted often:
 // its last day and the luck of a try in 64ths of a day, the longer first, and its
 // place in the list.
 type priority uint64
@@ -35,15 +35,15 @@ func (e *job) priority(at, luck int) priority {
 
 func (t priority) at() int { return int(t & (1<<24 - 1)) }
 
-// soonestTries is how many orders are tried, soonestSpread by how many days
+// dueTries is how many orders are tried, soonestSpread by how many days
 // sessions may trade places in them.
 const (
-	soonestTries  = 30
-	soonestSpread = 5
+	dueTries  = 30
+	dueSpread = 5
 )
 
-// EarliestDue looks for days on which a whole bid can be placed. Where order is not
-// kept there is no state to show for it. It gives the number of orders that were tried, too.
+// EarliestDue looks for days on which a whole demand can be placed. Where order is not
+// kept there is no solution to show for it. It gives the number of orders that were tried, too.
 func EarliestDue(p *instance.Instance, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
 	spans, ok := TimeWindows(p, ordered)
 	if !ok {
@@ -83,7 +83,7 @@ func EarliestDueNear(p *instance.Instance, seed uint64) (st *instance.Solution, 
 	return st, tries, true
 }
 
-// standsOn gives the day on which an errand stands; none.
+// standsOn gives the day on which a job stands; none.
 func standsOn(p *instance.Instance, e *job) int {
 	if e.stage != instance.None {
 		return p.Parts[e.Part].Stand[e.stage]
@@ -95,11 +95,11 @@ func standsOn(p *instance.Instance, e *job) int {
 func fillInTurns(p *instance.Instance, list []job, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
 	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
 	turns := make([]priority, len(list))
-	for try := range soonestTries {
+	for try := range dueTries {
 		for i := range list {
 			luck := 0
 			if try > 0 {
-				luck = rng.IntN(64 * soonestSpread)
+				luck = rng.IntN(64 * dueSpread)
 			}
 			turns[i] = list[i].priority(i, luck)
 		}
@@ -108,10 +108,10 @@ func fillInTurns(p *instance.Instance, list []job, seed uint64, ordered bool) (s
 			if !ordered {
 				return nil, try + 1, true
 			}
-			return c.state(), try + 1, true
+			return c.solution(), try + 1, true
 		}
 	}
-	return nil, soonestTries, false
+	return nil, dueTries, false
 }
 
 // jobsOf names the sessions that spans are of, in the order of spansOf.
@@ -146,7 +146,7 @@ type calendar struct {
 	round  []int     // by part: day of the last of them
 }
 
-// fillDays places errands in their turns, day by day. Nil where one of them comes
+// fillDays places jobs by their priorities, day by day. Nil where one of them comes
 // too late.
 func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) *calendar {
 	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]int16, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
@@ -160,12 +160,12 @@ func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) 
 		}
 		c.visits[i] = make([]int16, 0, len(v.Visits))
 	}
-	comes := make([][]int32, p.Days) // by first day: places in turns
+	comes := make([][]int32, p.Days) // by first day: places in the priorities
 	for n, t := range turns {
 		lo := list[t.at()].Lo
 		comes[lo] = append(comes[lo], int32(n))
 	}
-	var waiting []int32 // places in turns, in their order
+	var waiting []int32 // places in the priorities, in their order
 	for d := p.Today; d < p.Days; d++ {
 		if len(comes[d]) > 0 {
 			waiting = append(waiting, comes[d]...)
@@ -194,7 +194,7 @@ func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) 
 	return c
 }
 
-// takeRoom takes an errand off a day's room, if there is enough.
+// takeRoom takes a job off a day's room, if there is enough.
 func takeRoom(r *instance.DayRoom, e *job) bool {
 	if e.minutes > r.Held {
 		return false
@@ -217,7 +217,7 @@ func takeRoom(r *instance.DayRoom, e *job) bool {
 	return true
 }
 
-// may tells whether the rules let an errand lie on a day, after all that lies
+// may tells whether the rules let a job lie on a day, after all that lies
 // there or before.
 func (c *calendar) may(e *job, d int, ordered bool) bool {
 	q := &c.p.Parts[e.Part]
@@ -250,7 +250,7 @@ func (c *calendar) may(e *job, d int, ordered bool) bool {
 	return e.visit != v.Third || c.firsts[e.Part] == 0 && c.round[e.Part] < d
 }
 
-// put notes an errand on a day.
+// put notes a job on a day.
 func (c *calendar) put(e *job, d int) {
 	if e.stage != instance.None {
 		c.stages[e.Part][e.stage] = d
@@ -263,8 +263,8 @@ func (c *calendar) put(e *job, d int) {
 	}
 }
 
-// state gives what the calendar holds as a state.
-func (c *calendar) state() *instance.Solution {
+// solution gives what the calendar holds as a solution.
+func (c *calendar) solution() *instance.Solution {
 	st := instance.NewSolution(c.p)
 	for i := range c.p.Parts {
 		q := &c.p.Parts[i]

@@ -12,10 +12,10 @@ import (
 // a plan that passes the audit and leaves nothing out; and it finds most of what
 // can be found, by CP-SAT, the order of the stages kept or not.
 func TestSoonest(t *testing.T) {
-	library := tiny.CpsatLibrary(t)
+	library := tiny.CPSAT(t)
 	found, missed, free := 0, 0, 0
 	for seed := range 400 {
-		c := tiny.TinySeason(tiny.DieOf(20_000+seed), tiny.TinySize{Days: 10, Passages: 3, Visits: 3})
+		c := tiny.Draw(tiny.DieOf(20_000+seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		cut, back := Restrict(p, DemandAll(p), func(int) bool { return true })
 		for _, ordered := range [2]bool{true, false} {

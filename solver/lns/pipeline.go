@@ -17,11 +17,11 @@ func (nb *Search) pipeline(ctx context.Context, st *instance.Solution, pieces []
 	return nb.pipelineOn(ctx, 2, st, pieces, next, after)
 }
 
-// pipelineOn solves windows and puts what they find into a state, stretches of the
+// pipelineOn solves windows and puts what they find into a solution, stretches of the
 // season side by side. What a window starts from depends on none that runs beside
-// it: it is the state with all windows in it that came before it, but for the last
+// it: it is the solution with all windows in it that came before it, but for the last
 // few, and those have no day in common with it. So the result is the same whichever
-// is done first. Next gives the window for the state as it then is; after is called
+// is done first. Next gives the window for the solution as it then is; after is called
 // when one was put in.
 func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Solution, pieces []neighbourhood, next func() subMIP, after func()) error {
 	pieces, stripes := striped(pieces)
