@@ -144,7 +144,8 @@ race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
 	CGO_ENABLED=1 $(GO) test -timeout 60m -race $(RACE)
-	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run IsTheSameOn ./solver
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run IsTheSameOn ./solver/lns
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run 'TestStoppedEarly|TestSolveLaysDaysOut|TestProofsHold' ./solver ./solver/bound
 
 # Commands killed at random moments (kill -9): each file wholly the old or the new one. A run
 # of make test kills 30 times.
