@@ -23,8 +23,8 @@ func exportCommand(a *app) *cobra.Command {
                  arrival to ready, the days to spare before each first
                  rehearsal and the chance to be ready there; SVG, PNG or PDF
                  (setting paper) by the name's ending
-    --page FILE  the season as one HTML page for a phone: weeks, programmes,
-                 parts; it needs no network and has no scripts
+    --page FILE  the season as one HTML page to keep on a phone: it opens on
+                 today, has weeks, programmes and parts, and needs no network
     --wall FILE  a PDF to print: the season on one sheet, a month a page, weeks
                  with boxes to tick, days for the music stand, the parts' ways
                  (setting sheets)

@@ -170,7 +170,7 @@ func (w *view) dated(text string) string {
 }
 
 var (
-	pageWeek      = regexp.MustCompile(`<summary><span class="name">Week \d+</span> <span class="dates">[^<]*</span> <span class="sum">([^<]*)</span>`)
+	pageWeek      = regexp.MustCompile(`<summary><h3>Week \d+ <span class="quiet">[^<]*</span></h3> <span class="sum">([^<]*)</span>`)
 	pageProgramme = regexp.MustCompile(`data-name="stands ready">([^<]*)</td>.*data-name="left out">([^<]*)</td>`)
 )
 

@@ -18,6 +18,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"primaprova/model"
@@ -59,6 +60,7 @@ const measure = `(() => {
   for (let n; n = walk.nextNode();) {
     if (!n.data.trim()) continue;
     const e = n.parentElement, style = getComputedStyle(e);
+    if (e.closest("script, style")) continue;
     if (e.closest("thead") && getComputedStyle(e.closest("thead")).position === "absolute") continue; // for screen readers only
     const range = document.createRange();
     range.selectNodeContents(n);
@@ -68,6 +70,7 @@ const measure = `(() => {
     const contrast = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
     if (contrast < 4.5) out.Pale.push(said + " " + contrast.toFixed(2));
     if (parseFloat(style.fontSize) < 14) out.Small.push(said + " " + style.fontSize);
+    if (e.closest(".bar-below")) continue; // it lies over what scrolls under it
     for (const r of range.getClientRects()) {
       if (r.width === 0) continue;
       if (r.left < 0 || r.right > innerWidth + 0.5) out.Outside.push(said + " " + r.left + ".." + r.right);
@@ -82,12 +85,14 @@ const measure = `(() => {
     }
   });
   document.querySelectorAll("a, summary").forEach(e => {
-    if (e.getBoundingClientRect().height < 24) out.Small.push(e.textContent.trim().slice(0, 30));
+    if (e.getBoundingClientRect().height < (e.closest("nav, .strip") ? 48 : 24)) out.Small.push(e.textContent.trim().slice(0, 30));
   });
   return out;
 })()`
 
-func TestInABrowser(t *testing.T) {
+// browser starts one that lives as long as the test.
+func browser(t *testing.T) context.Context {
+	t.Helper()
 	chromium := os.Getenv("CHROMIUM")
 	if chromium == "" {
 		chromium = "chromium"
@@ -97,24 +102,96 @@ func TestInABrowser(t *testing.T) {
 		flags = append(flags, chromedp.Flag(f, true))
 	}
 	limit, stop := context.WithTimeout(context.Background(), 5*time.Minute) // lest a browser that hangs holds everything up
-	defer stop()
+	t.Cleanup(stop)
 	all, stop := chromedp.NewExecAllocator(limit, flags...)
-	defer stop()
+	t.Cleanup(stop)
 	ctx, stop := chromedp.NewContext(all)
-	defer stop()
+	t.Cleanup(stop)
 	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil { // the browser lives as long as this context
 		t.Fatalf("%s: %v", chromium, err)
 	}
 
+	return ctx
+}
+
+func TestInABrowser(t *testing.T) {
+	ctx := browser(t)
 	for name, page := range pages(t) {
 		path := filepath.Join(t.TempDir(), name+".html")
 		if err := os.WriteFile(path, page, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		for _, width := range []int64{320, 360, 1280} {
+		for _, width := range []int64{320, 360, 768, 1280} {
 			for _, scheme := range []string{"light", "dark"} {
 				t.Run(fmt.Sprintf("%s %d %s", name, width, scheme), func(t *testing.T) { look(t, ctx, "file://"+path, width, scheme) })
 			}
+		}
+	}
+}
+
+// opened is where the page stands once it is opened on some day.
+type opened struct {
+	Top          float64 // of the day marked as today, in CSS pixels from the window's top
+	Day, Said    string
+	Ahead, Plan  string
+	Today, Week  string // where the links lead
+	Open, Marked int
+}
+
+// A phone opens the page on its own day, whichever day it was written on; the links
+// go there, and the plan's age is told. On a day outside the season nothing is today.
+func TestInABrowserOpensOnToday(t *testing.T) {
+	s, p := awkward()
+	path := filepath.Join(t.TempDir(), "page.html")
+	written := written(t, s, p, Options{Locale: model.DefaultLocale(), Today: s.From + 2})
+	if err := os.WriteFile(path, written, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t)
+	for _, on := range []model.Date{s.From + 2, s.From + 30, s.To + 10} {
+		tab, stop := chromedp.NewContext(ctx)
+		fake := fmt.Sprintf(`{ const D = Date; Date = class extends D { constructor(...a) { a.length ? super(...a) : super("%sT21:30:00"); } }; }`, on)
+		if _, err := chromedp.Call(tab, page.Enable, page.EnableParams{}); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := chromedp.Call(tab, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: fake}); err != nil {
+			t.Fatal(err)
+		}
+		if err := chromedp.Do(tab, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+path)); err != nil {
+			t.Fatal(err)
+		}
+		got, err := chromedp.Run(tab, chromedp.Evaluate[opened](`(() => {
+			const day = document.querySelector(".today"), at = id => document.getElementById(id);
+			return {Top: day ? day.getBoundingClientRect().top : -1, Day: day ? day.id : "", Said: day ? day.querySelector("h4").textContent : "",
+				Ahead: at("ahead") ? at("ahead").textContent : "", Plan: at("plan").textContent, Today: at("to-today").hash, Week: at("to-week").hash,
+				Open: document.querySelectorAll("details[open]").length, Marked: document.querySelectorAll(".today").length + document.querySelectorAll("#now").length};
+		})()`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if folder := os.Getenv("PICTURES"); folder != "" {
+			png, err := chromedp.Run(tab, chromedp.CaptureScreenshot())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(folder, "today-"+on.String()+".png"), png, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		stop()
+		if on > s.To {
+			if got.Marked != 0 || got.Day != "" {
+				t.Errorf("%v: %+v", on, got)
+			}
+			continue
+		}
+		old := "That is 28 days ago"
+		if on == s.From+2 {
+			old = "as it stood on " + model.DefaultLocale().DayYear(on) + "."
+		}
+		if got.Day != on.String() || got.Marked != 2 || got.Top < -1 || got.Top > 120 || got.Today != "#"+on.String() || !strings.HasPrefix(got.Said, "Today, ") ||
+			!strings.Contains(got.Ahead, "first rehearsal of") || !strings.Contains(got.Plan, old) || !strings.HasPrefix(got.Week, "#w") {
+			t.Errorf("%v: %+v", on, got)
 		}
 	}
 }

@@ -63,7 +63,7 @@ func contrast(a, b [3]float64) float64 {
 func TestContrast(t *testing.T) {
 	light, dark := schemes(t)
 	for name, scheme := range map[string]map[string][3]float64{"light": light, "dark": dark} {
-		for _, colour := range slices.Concat(texts, grounds, fills, []string{"edge"}) {
+		for _, colour := range slices.Concat(texts, grounds, fills, []string{"edge", "frame"}) {
 			if _, ok := scheme[colour]; !ok {
 				t.Fatalf("%s: there is no %s", name, colour)
 			}
@@ -77,7 +77,7 @@ func TestContrast(t *testing.T) {
 		}
 		// Graphics stand 3:1 apart from what is beside them (WCAG 2.2, 1.4.11), and
 		// so without colour too.
-		for _, pair := range [][2]string{{"services", "planned"}, {"services", "ground"}, {"planned", "ground"}} {
+		for _, pair := range [][2]string{{"services", "planned"}, {"services", "ground"}, {"planned", "ground"}, {"frame", "ground"}, {"frame", "raised"}} {
 			if c := contrast(scheme[pair[0]], scheme[pair[1]]); c < 3 {
 				t.Errorf("%s: %s beside %s: %.2f", name, pair[0], pair[1], c)
 			}
@@ -102,6 +102,6 @@ func TestEveryColourIsNamed(t *testing.T) {
 			}
 		}
 	}
-	check(setsText.FindAllStringSubmatch(rules, -1), texts)
+	check(setsText.FindAllStringSubmatch(rules, -1), append([]string{"chip"}, texts...)) // chips stand on tones
 	check(setsBack.FindAllStringSubmatch(rules, -1), slices.Concat(grounds, fills))
 }

@@ -2,25 +2,25 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"primaprova/model"
 )
 
-// weeks gives the season by the reader's weeks.
-func (g *gathering) weeks() []week {
+// weeks gives the season by the reader's weeks; that of today stands open.
+func (g *gathering) weeks(today model.Date) []week {
 	var out []week
 	l := g.o.Locale
-	today := min(max(g.o.Today, g.s.From), g.s.To)
 	for from := g.s.From; from <= g.s.To; {
 		to := min(l.WeekOf(from).To, g.s.To)
-		_, number := l.ISOWeekOf(from)
-		w := week{Number: number, Dates: l.Day(from) + " to " + l.Day(to), Open: from <= today && today <= to}
+		year, number := l.ISOWeekOf(from)
+		w := week{ID: fmt.Sprintf("w%d-%02d", year, number), Number: fmt.Sprint(number), Dates: l.Day(from) + " to " + l.Day(to), Open: from <= today && today <= to}
 		if from == to {
 			w.Dates = l.Day(from)
 		}
 		for d := from; d <= to; d++ {
-			w.Days = append(w.Days, g.day(d))
+			w.Days = append(w.Days, g.day(d, d == today))
 		}
 		sum := g.loads.During(model.Range{From: from, To: to})
 		w.Load, w.Cap = sum.Playing().Hours(), sum.Most.Hours()
@@ -34,8 +34,9 @@ func (g *gathering) weeks() []week {
 	return out
 }
 
-func (g *gathering) day(on model.Date) day {
-	d := day{Name: g.o.Locale.Day(on), Today: on == g.o.Today}
+func (g *gathering) day(on model.Date, today bool) day {
+	l := g.o.Locale
+	d := day{ID: on.String(), Name: l.Day(on), Short: l.ShortWeekday(on.Weekday()), Today: today, Due: g.readyBy[on]}
 	if sum := g.loads.On(on); sum.Playing() > 0 {
 		d.Load = sum.OfMost()
 	}
@@ -43,65 +44,68 @@ func (g *gathering) day(on model.Date) day {
 		p := &g.s.Programmes[i]
 		first := p.FirstRehearsal() == on
 		for _, v := range p.Services {
-			if v.Date == on {
-				kind := v.Kind.String()
-				if first && v.Kind == model.Rehearsal {
-					kind, first = "first rehearsal", false
-				}
-				at := g.o.Locale.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)})
-				d.Services = append(d.Services, service{at, kind + ", " + p.Title})
+			if v.Date != on {
+				continue
 			}
+			x := service{At: l.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)}), What: v.Kind.String(), Letter: g.looks[i].Letter, Look: i, Programme: p.Title}
+			if first && v.Kind == model.Rehearsal {
+				x.What, x.First, first = "first rehearsal", true, false
+			}
+			if v.Missed {
+				x.What += " (not played)"
+			}
+			d.Services = append(d.Services, x)
 		}
 	}
-	above := ""
+	n := 0
 	for _, line := range g.sheets.On(on).Lines {
-		if line.Session == nil { // a rest comes between two sessions
-			last := &d.Groups[len(d.Groups)-1]
-			last.Sessions = append(last.Sessions, g.rest(line))
-			continue
+		if line.Session != nil {
+			n++
 		}
-		if part := line.Session.Part; len(d.Groups) == 0 || part != above {
-			d.Groups = append(d.Groups, group{Work: line.Work})
-			above = part
-		}
-		last := &d.Groups[len(d.Groups)-1]
-		last.Sessions = append(last.Sessions, g.session(line))
+		d.Rows = append(d.Rows, g.row(line, n))
 	}
 	d.Note = g.s.RestWord(on, g.h)
-	if d.Note == "" && len(d.Groups) == 0 && len(d.Services) == 0 {
-		d.Note = "nothing is planned"
+	if note := g.h.Noted(on); note != "" {
+		d.Note += ": " + note
 	}
-	if g.readyBy[on] != "" {
-		d.Note = strings.TrimPrefix(d.Note+"; ready by: "+g.readyBy[on], "; ")
+	if d.Note == "" && len(d.Rows) == 0 && len(d.Services) == 0 {
+		d.Note = "nothing is planned"
 	}
 	return d
 }
 
-func (g *gathering) session(line model.SheetLine) session {
+// row gives a session, with its number on its day's sheet, or a rest.
+func (g *gathering) row(line model.SheetLine, n int) row {
 	s := line.Session
-	out := session{At: s.Minutes.String(), What: string(s.Stage), Check: line.Check}
+	if s == nil {
+		return row{Class: "r", At: "rest " + line.Rest.String()}
+	}
+	if s.Number != 0 { // plans of older versions have none
+		n = s.Number
+	}
+	out := row{At: fmt.Sprint(n), What: string(s.Stage), Visit: s.Minutes.String(), Do: line.Do}
 	if s.Start != nil {
-		out.At = g.o.Locale.Clock(*s.Start)
-		out.Visit = s.Minutes.String()
+		out.At += " " + g.o.Locale.Clock(*s.Start)
+	}
+	if w := g.parts[s.Part]; w != nil {
+		out.What = w.Part.ID + " " + out.What
+		out.Class = fmt.Sprintf("q%d", slices.IndexFunc(g.s.Programmes, func(p model.Programme) bool { return p.ID == w.Programme.ID }))
+	} else if s.Part != "" {
+		out.What = s.Part + " " + out.What
+	}
+	if out.Said = g.o.Recorded[s.Key()]; out.Said == "done" {
+		out.Said = "✓ done"
 	}
 	if s.Visit == nil || s.Visits == nil {
 		return out
 	}
-	out.What, out.Nature = line.Bars, nature(line.Hard, line.Exposed)
+	out.What = strings.TrimSuffix(out.What, string(s.Stage)) + strings.TrimPrefix(line.Bars, "bars ")
+	if x := nature(line.Hard, line.Exposed); x != "" {
+		out.Do = x + ": " + out.Do
+	}
 	if line.Tempo != nil {
-		out.Nature = strings.TrimPrefix(out.Nature+", at "+line.Tempo.String(), ", ")
+		out.Tempo = "at " + line.Tempo.String()
 	}
-	if out.Visit != "" {
-		out.Visit += ", "
-	}
-	out.Visit += fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
-	return out
-}
-
-func (g *gathering) rest(line model.SheetLine) session {
-	out := session{At: line.Rest.String(), What: "rest", Rest: true}
-	if line.From != nil {
-		out.At, out.Visit = g.o.Locale.Clock(*line.From), line.Rest.String()
-	}
+	out.Visit = fmt.Sprintf("%d/%d, %s", *s.Visit, *s.Visits, s.Minutes)
 	return out
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"strings"
@@ -10,59 +11,58 @@ import (
 
 // view is what the template shows: words and figures, nothing to compute.
 type view struct {
-	Style                   template.CSS
-	Title, Span, Instrument string
-	HalfDays                bool
-	Now                     int // number of the week that stands open
-	Weeks                   []week
-	Programmes              []programme
-	LeftOut                 []leftOut
+	Style                     template.CSS
+	Script                    template.JS
+	StyleHash, ScriptHash     template.HTMLAttr
+	Title, Span, Instrument   string
+	Class                     string // of the whole page: how much room starts take
+	Changed, Stood, StoodSaid string // which plan it is, and up to which day it knows what happened
+	Today, Week, Ahead        string
+	Weeks                     []week
+	Programmes                []programme
+	LeftOut                   []leftOut
+	looks                     []model.Look
+	dos                       []string // what many rows say to do; see share
 }
 
 type week struct {
-	Number           int
-	Dates, Load, Cap string
-	Open             bool
-	Bar              bar
-	Days             []day
+	ID, Number, Dates, Load, Cap string
+	Open                         bool
+	Bar                          bar
+	Days                         []day
 }
 
 // bar gives shares of the caps, in percent; together never above 100.
 type bar struct{ Services, Planned int }
 
 type day struct {
-	Name, Load, Note string
-	Today            bool
-	Services         []service
-	Groups           []group
+	ID, Name, Short, Load, Note, Due string
+	Today                            bool
+	Services                         []service
+	Rows                             []row
 }
 
-type service struct{ At, What string }
-
-// group is sessions of one work that follow each other.
-type group struct {
-	Work     string
-	Sessions []session
+type service struct {
+	At, What, Letter, Programme string
+	Look                        int
+	First                       bool
 }
 
-type session struct {
-	At, What, Nature, Visit string
-	Check, Rest             bool
+// row is a session or a rest.
+type row struct {
+	Class, At, What, Said, Tempo, Visit, Do string
 }
 
 type programme struct {
-	Title, First, Ready, Margin string
-	LeftOut                     int
-	Parts                       []part
+	Title, Letter, Date, First, Due, Ready, Done string
+	Look, LeftOut                                int
+	Parts                                        []part
 }
 
 type part struct {
-	Work, State string
-	Facts       []fact
-	Passages    []passage
+	Short, Work, State, Facts string
+	Passages                  []passage
 }
-
-type fact struct{ Name, Value string }
 
 type passage struct{ Name, Nature, Days string }
 
@@ -74,19 +74,22 @@ type gathering struct {
 	o        Options
 	sheets   *model.Sheets
 	passages map[string]*model.PassageWork
+	parts    map[string]*model.PartWork
 	byPart   map[string][]*model.Session
 	h        *model.History
 	readyBy  map[model.Date]string // titles of programmes by their ready-by dates
 	loads    *model.Loads
+	looks    []model.Look
 	stands   map[string]*model.Stand
 	out      map[string][]*model.Unplaced
 }
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
-	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{},
+	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{}, parts: map[string]*model.PartWork{}, looks: s.Looks(),
 		byPart: map[string][]*model.Session{}, h: h, readyBy: map[model.Date]string{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
 	work := s.Work(h)
 	for i := range work {
+		g.parts[work[i].Name] = &work[i]
 		for j := range work[i].Passages {
 			g.passages[work[i].Passages[j].Name] = &work[i].Passages[j]
 		}
@@ -109,14 +112,25 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 			g.out[t.Part] = append(g.out[t.Part], &u)
 		}
 	}
-	v := &view{Title: s.Title, Instrument: s.Instrument, Span: o.Locale.Long(s.From) + " to " + o.Locale.Long(s.To), HalfDays: o.Locale.HalfDays, Weeks: g.weeks()}
+	l := o.Locale
+	stood := min(max(o.Today, s.From), s.To)
+	v := &view{Title: s.Title, Instrument: s.Instrument, Span: l.Long(s.From) + " to " + l.Long(s.To), Weeks: g.weeks(stood), looks: g.looks,
+		Changed: l.DayYear(cmp.Or(p.Changed, p.From)), Stood: cmp.Or(o.Today, s.From).String(), StoodSaid: l.DayYear(cmp.Or(o.Today, s.From)),
+		Today: stood.String(), Ahead: g.ahead(stood)}
+	v.share()
+	switch {
+	case !s.HasHours():
+		v.Class = "plain"
+	case l.HalfDays:
+		v.Class = "half-days"
+	}
 	for _, w := range v.Weeks {
 		if w.Open {
-			v.Now = w.Number
+			v.Week = w.ID
 		}
 	}
 	for i := range s.Programmes {
-		v.Programmes = append(v.Programmes, g.programme(&s.Programmes[i], work))
+		v.Programmes = append(v.Programmes, g.programme(i, work))
 	}
 	for i := range work {
 		if out := g.out[work[i].Name]; len(out) > 0 && !work[i].Over {
@@ -126,72 +140,63 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	return v
 }
 
+// ahead counts the days to the first rehearsal that comes next.
+func (g *gathering) ahead(today model.Date) string {
+	var next *model.Programme
+	for i := range g.s.Programmes {
+		if p := &g.s.Programmes[i]; p.FirstRehearsal() >= today && (next == nil || p.FirstRehearsal() < next.FirstRehearsal()) {
+			next = p
+		}
+	}
+	switch {
+	case next == nil:
+		return ""
+	case next.FirstRehearsal() == today:
+		return "Today is the first rehearsal of " + next.Title + "."
+	}
+	return fmt.Sprintf("In %s the first rehearsal of %s.", several(int(next.FirstRehearsal()-today), "day"), next.Title)
+}
+
+func several(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
 // programme sums a programme up, with its parts.
-func (g *gathering) programme(p *model.Programme, work []model.PartWork) programme {
+func (g *gathering) programme(n int, work []model.PartWork) programme {
+	p := &g.s.Programmes[n]
 	l, first := g.o.Locale, p.FirstRehearsal()
-	out := programme{Title: p.Title, First: l.Day(first)}
+	out := programme{Title: p.Title, Letter: g.looks[n].Letter, Look: n, First: l.Day(first)}
+	if first != 0 {
+		out.Date = first.String()
+		out.Due = l.Day(first - model.Date(g.s.Habits.ReadyDays))
+	}
 	var stands []model.Stand
+	done, all := 0, 0
 	for i := range work {
 		if work[i].Programme != p {
 			continue
 		}
 		out.Parts = append(out.Parts, g.part(&work[i], first))
 		stands = append(stands, *g.stands[work[i].Name])
+		d, a := visits(&work[i])
+		done, all = done+d, all+a
 	}
+	out.Done = fmt.Sprintf("%d of %d", done, all)
 	var ready model.Date
 	if ready, out.LeftOut = model.Together(stands); ready != 0 {
-		out.Ready, out.Margin = l.Day(ready), fmt.Sprint(max(0, int(first-ready)))
+		out.Ready = l.Day(ready)
 	}
 	return out
 }
 
-// part says of a part when it is there, when it is ready, and each passage's
-// days.
-func (g *gathering) part(w *model.PartWork, first model.Date) part {
-	l := g.o.Locale
-	out := part{Work: w.Part.Work, Facts: []fact{{"arrives", l.Day(w.Part.Arrives)}}}
-	stages := map[model.Stage]model.Date{model.ListeningStage: w.Listened, model.ReadStage: w.Read, model.RecordingsStage: w.Recorded}
-	visits := map[string]map[int]model.Date{}
+// visits counts a part's visits: those done, and all.
+func visits(w *model.PartWork) (done, all int) {
 	for i := range w.Passages {
-		ps := &w.Passages[i]
-		visits[ps.Name] = map[int]model.Date{}
-		for k, on := range ps.Done {
-			visits[ps.Name][k+1] = on
-		}
+		done += min(len(w.Passages[i].Done), len(w.Passages[i].Recipe))
+		all += len(w.Passages[i].Recipe)
 	}
-	for _, s := range g.byPart[w.Name] {
-		switch {
-		case s.Passage == nil:
-			stages[s.Stage] = s.Date
-		case s.Visit != nil && visits[*s.Passage] != nil:
-			visits[*s.Passage][*s.Visit] = s.Date
-		}
-	}
-	for _, x := range []model.Stage{model.ListeningStage, model.ReadStage, model.RecordingsStage} {
-		if on := stages[x]; on != 0 {
-			out.Facts = append(out.Facts, fact{string(x), l.Day(on)})
-		}
-	}
-	out.Facts = append(out.Facts, fact{"ready by", l.Day(w.Ready)}, fact{"first rehearsal", l.Day(first)})
-	for i := range w.Passages {
-		ps := &w.Passages[i]
-		var days []string
-		for k := range ps.Recipe {
-			if on := visits[ps.Name][k+1]; on != 0 {
-				days = append(days, l.Brief(on))
-			} else {
-				days = append(days, "left out")
-			}
-		}
-		out.Passages = append(out.Passages, passage{ps.Passage.Where(), marked(&ps.Passage), strings.Join(days, " · ")})
-	}
-	switch n, ready := len(g.out[w.Name]), g.stands[w.Name].Ready; {
-	case n > 0:
-		out.State = fmt.Sprintf("%d left out", n)
-	case ready != 0:
-		out.State = "ready " + l.Day(ready)
-	default:
-		out.State = "nothing is planned"
-	}
-	return out
+	return done, all
 }
