@@ -33,7 +33,7 @@ func (s *Season) Resume(events []Event, standing *Plan, o Replaying) (h *History
 func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 	p := &Plan{Sessions: s.Past(h, standing)}
 	done := map[SessionDay]bool{}
-	plays := false
+	plays, toPlay := false, false // on today; of what stands on it
 	for i := range p.Sessions {
 		v := &p.Sessions[i]
 		done[v.Key()] = true
@@ -77,14 +77,15 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 			judged.Taken = append(judged.Taken, v.Key()) // a read-through that a find says was done: it stands all the same
 		}
 		stood[v.ID] = true
-		plays = plays || v.Playing
+		toPlay = toPlay || v.Playing
 		p.Sessions = append(p.Sessions, v)
 	}
-	if plays && warm != nil {
+	if (plays || toPlay) && warm != nil {
 		p.Sessions = append(p.Sessions, *warm)
 	}
 	for _, b := range s.Audit(p, &judged) {
-		if b.Date == h.Today && b.Rule != MinutesRule {
+		cold := b.Rule == WarmUpRule && b.Name == "" && !toPlay // what was done was done without: no planning mends it
+		if b.Date == h.Today && b.Rule != MinutesRule && !cold {
 			out = append(out, b)
 		}
 	}
