@@ -21,8 +21,9 @@ type standDesk struct {
 	anew   *replanner
 
 	mu    sync.Mutex // one at a time: the files are read and written as a whole
+	book  *book      // season, plan and record as they were read
 	made  stand.State
-	stamp string     // of the files that it was made of; empty: not made
+	stamp string     // of the files that these were made of; empty: not made
 	day   model.Date // the last one that was planned from
 }
 
@@ -33,43 +34,47 @@ func newDesk(a *app, season string) *standDesk {
 // watch lets the planning beside the page run until the context ends.
 func (d *standDesk) watch(ctx context.Context) { go d.anew.run(ctx) }
 
-// State gives the days as they stand. Days gone by are what the record says, so the
-// first time that a new day is asked for, the plan is made anew.
+// State gives the days as they stand.
 func (d *standDesk) State() (stand.State, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if stamp := d.stamped(); stamp != d.stamp || stamp == "" {
-		made, newer, err := d.make()
-		if err != nil {
-			return stand.State{}, err
-		}
-		if newer && d.day == 0 || d.day != 0 && made.Today > d.day {
-			d.anew.want(0)
-		}
-		d.made, d.stamp, d.day = made, stamp, made.Today
+	if err := d.fresh(); err != nil {
+		return stand.State{}, err
 	}
 	out := d.made
 	out.Planning, out.Changed, out.Trouble = d.anew.stands()
 	return out, nil
 }
 
-// make reads the season's files. newer tells that the record holds more than the
-// plan was made from.
-func (d *standDesk) make() (s stand.State, newer bool, err error) {
+// fresh reads the season's files where one has been written since, or another day has
+// come. Days gone by are what the record says, so the first time that a new day is
+// asked for the plan is made anew; at the beginning, where the record holds more than
+// the plan was made from.
+func (d *standDesk) fresh() error {
+	stamp := d.stamped()
+	if stamp == d.stamp {
+		return nil
+	}
 	f, err := d.a.standingSeason(d.season)
 	if err != nil {
-		return s, false, err
+		return err
 	}
 	p, err := d.a.standing(f)
 	if err != nil {
-		return s, false, err
+		return err
 	}
 	h, err := d.a.happened(f, p)
 	if err != nil {
-		return s, false, err
+		return err
 	}
-	return stand.StateOf(stand.At{Season: h.season, Plan: p, History: h.history, Events: h.record.Events, Unseen: h.record.Last + 1,
-		Today: h.today, Locale: d.a.say.locale}), h.record.Last > p.Season.Record, nil
+	d.book = &book{a: d.a, f: f, plan: p, happened: h, view: newView(d.a.say, h.season, p, h.history)}
+	d.made = stand.StateOf(stand.At{Season: h.season, Plan: p, History: h.history, Events: h.record.Events, Unseen: h.record.Last + 1,
+		Today: h.today, Locale: d.a.say.locale})
+	if d.day == 0 && h.record.Last > p.Season.Record || d.day != 0 && h.today > d.day {
+		d.anew.want(0)
+	}
+	d.stamp, d.day = stamp, h.today
+	return nil
 }
 
 // stamped is another text whenever one of the files has been written, and each day.
@@ -87,12 +92,7 @@ func (d *standDesk) stamped() string {
 func (d *standDesk) Take(taps []model.Tap) ([]model.Arrival, int, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	f, err := d.a.standingSeason(d.season)
-	if err != nil {
-		return nil, 0, err
-	}
-	b, err := d.a.recordBook(f)
-	if err != nil {
+	if err := d.fresh(); err != nil {
 		return nil, 0, err
 	}
 	refused := map[string]string{}
@@ -100,7 +100,7 @@ func (d *standDesk) Take(taps []model.Tap) ([]model.Arrival, int, error) {
 		var out []model.Tap
 		for _, t := range taps {
 			if !slices.ContainsFunc(r.Events, func(e model.Event) bool { return e.ID == t.ID }) {
-				if why := b.fits(&t); why != "" {
+				if why := d.book.fits(&t); why != "" {
 					refused[t.ID] = why
 					continue
 				}

@@ -174,14 +174,14 @@ func (r *replanner) changes(before *model.Plan) ([]string, error) {
 		if i == mostNear {
 			break
 		}
-		line := say.day(d.Date) + ":"
+		var what []string
 		if len(d.comes) > 0 {
-			line += " comes " + w.inFew(d.comes)
+			what = append(what, "comes "+w.inFew(d.comes))
 		}
 		if len(d.goes) > 0 {
-			line = strings.TrimSuffix(line, ":") + ": goes " + w.inFew(d.goes)
+			what = append(what, "goes "+w.inFew(d.goes))
 		}
-		lines = append(lines, line)
+		lines = append(lines, say.day(d.Date)+": "+strings.Join(what, "; "))
 	}
 	return lines, nil
 }

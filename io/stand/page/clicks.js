@@ -1,10 +1,11 @@
 // The metronome. A click is put on the audio clock ahead of its time, so that it sounds
-// where it belongs whatever else the phone does; a timer only looks, four times in the
+// where it belongs whatever else the phone does; a timer only looks, many times in the
 // time that lies ahead, what has to be put there next. The n-th click since the tempo was
 // set lies at begin + n * 60 / tempo: nothing adds up.
 
 const LOOK = 25; // ms between looks
-const AHEAD = 0.1; // s
+const AHEAD = 0.3; // s
+const NEAR = 0.02; // s: what is nearer than this might sound late, and is left out
 const AHEAD_HIDDEN = 2.2; // s: a page that is not seen is looked after once a second only
 
 export class Clicks {
@@ -20,6 +21,7 @@ export class Clicks {
 
   start(tempo) {
     this.stop();
+    if (!(tempo > 0)) return;
     this.tempo = tempo;
     this.begin = this.audio.currentTime + 0.06;
     this.n = 0;
@@ -29,7 +31,7 @@ export class Clicks {
 
   // set goes on in another tempo from the next click on.
   set(tempo) {
-    if (!this.on || tempo === this.tempo) return;
+    if (!this.on || !(tempo > 0) || tempo === this.tempo) return;
     const next = this.begin + this.n * 60 / this.tempo;
     this.begin = next;
     this.n = 0;
@@ -52,7 +54,7 @@ export class Clicks {
       if (at >= until) return;
       this.n++;
       // What was missed while the phone slept is left out, not made up for.
-      if (at >= now) this.pending.push({ at, click: this.sound(at) });
+      if (at >= now + NEAR) this.pending.push({ at, click: this.sound(at) });
     }
   }
 }

@@ -27,7 +27,7 @@ export function titleOf(l) {
   return l.stage[0].toUpperCase() + l.stage.slice(1);
 }
 
-const kinds = { done: "done", "did-not-hold": "didn’t hold", "not-done": "not today" };
+export const kinds = { done: "done", "did-not-hold": "didn’t hold", "not-done": "not today" };
 
 // saidOf says what is said of a session.
 export function saidOf(l) {

@@ -1,0 +1,240 @@
+//go:build browser
+
+package main
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+
+	"primaprova/io/planfile"
+	"primaprova/model"
+)
+
+// A day as it is lived: the warm-up, a visit timed and with the metronome, the network
+// gone in the middle, then the server killed; a second phone and the desk at work at the
+// same time; home again. The record then holds what was tapped, each once, and what
+// counts is what the rule says.
+func TestStandLivedDayInABrowser(t *testing.T) {
+	h := home(t, "2027-03-05")
+	ctx := browser(t)
+	a, b := h.phone(ctx, 360, 740, "dark"), h.phone(ctx, 360, 740, "light")
+
+	a.tap("done") // the warm-up goes with its day
+	if got := a.text("bars"); got != "bars 1-16" {
+		t.Fatalf("at hand is %q", got)
+	}
+	a.tap("time")
+	a.until(`document.getElementById("time").textContent.startsWith("0:0") && document.getElementById("time").textContent > "0:01"`)
+	// The clock is put forward: the minutes are up, then a rest is due.
+	a.later(15)
+	a.until(`document.getElementById("word").textContent === "15 min are up: go on, the next place counts as much"`)
+	a.later(10)
+	a.until(`document.getElementById("word").textContent === "A rest is due: 5 min after 25 min of playing"`)
+	a.tap("time") // stopped
+	eval[bool](a, `(standPage.page.timer.gone = 25 * 60000, true)`)
+	a.until(`document.getElementById("done").textContent === "done · 25 min"`)
+	a.tap("less")
+	a.tap("done")
+	a.until(`document.getElementById("bars").textContent === "Rest"`)
+	a.tap("done")
+	a.until(`document.getElementById("bars").textContent === "bars 12-28"`)
+
+	// The network goes, then the server too.
+	a.cut(true)
+	for _, x := range []string{"time", "beat", "faster", "faster", "beat", "time", "worked"} {
+		a.tap(x)
+	}
+	eval[bool](a, `(standPage.page.timer.gone = 11 * 60000, true)`)
+	a.until(`document.getElementById("done").textContent === "done · 11 min at 80"`)
+	a.tap("more")
+	a.tap("done")
+	h.kill()
+	a.until(`document.getElementById("bars").textContent === "bars 60-71"`)
+	a.tap("notHeld")
+	a.tap("undo") // a slip
+	a.until(`document.getElementById("bars").textContent === "bars 60-71"`)
+	a.tap("notHeld")
+	a.tap("done") // the rest
+	a.tap("notToday")
+	a.until(`document.getElementById("bars").textContent === "Nothing more today"`)
+	a.tap("find")
+	a.press("3")
+	a.press("1")
+	a.press("–")
+	a.press("3")
+	a.press("4")
+	a.press("fails, hard")
+	a.picture("lived-away")
+
+	// Meanwhile the desk says that all was done, and the second phone, which knows of
+	// nothing since the morning, that the last was done in seven minutes.
+	does(t, h.dir, "record", "all")
+	b.until(`standPage.sender.reached === false`)
+	eval[bool](b, `(standPage.page.chosen = "lantern/lamplighters/101-120/visit-1", document.getElementById("faster").click(), true)`)
+	b.until(`document.getElementById("bars").textContent === "bars 101-120"`)
+	for range 3 {
+		b.tap("less")
+	}
+	b.tap("done")
+	if n := eval[int](a, `standPage.store.all().then(l => l.length)`); n != 6 {
+		t.Errorf("%d taps are kept on the first phone", n)
+	}
+	// A phone that was put away comes back without the server, from what it has kept.
+	if err := chromedp.Do(b.tab, chromedp.Navigate("about:blank"), chromedp.Navigate(h.address)); err != nil {
+		t.Errorf("opened again without the server: %v", err)
+	}
+	b.until(`standPage.page.entries.length === 1`)
+
+	// Home again, the answers to one of them lost twice.
+	h.start()
+	a.cut(false)
+	for _, p := range []*handset{a, b} {
+		p.until(`standPage.store.all().then(l => l.length === 0)`)
+	}
+	a.until(`standPage.page.state.changed && !standPage.page.state.planning`)
+	a.picture("lived-home")
+	a.tap("whole")
+	a.until(`document.getElementById("changes").textContent.includes("Planned anew")`)
+	a.picture("lived-changed")
+
+	got := map[string]int{}
+	for _, e := range entriesOf(t, h.dir) {
+		if e.ID == "" {
+			continue
+		}
+		got[strings.TrimSpace(fmt.Sprintf("%s %s%s %d %d", e.Kind, e.Session, e.Bars, e.Took, e.Tempo))]++
+	}
+	want := map[string]int{
+		"done lantern/lamplighters/1-16/visit-2 24 0":    1,
+		"done lantern/harbour/12-28/visit-2 12 80":       1,
+		"did-not-hold lantern/harbour/60-71/visit-1 0 0": 2,
+		"undo  0 0": 1,
+		"not-done lantern/lamplighters/101-120/visit-1 0 0": 1,
+		"done lantern/lamplighters/101-120/visit-1 7 0":     1,
+		"found 31-34 0 0": 1,
+	}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("the record holds\n%v\nand was tapped\n%v", got, want)
+	}
+	// The desk knew of the first tap, and said nothing of it: of what was said without
+	// knowing of each other the more careful counts.
+	counts := map[string]string{}
+	for _, e := range model.Counting(model.Standing(entriesOf(t, h.dir))) {
+		counts[e.Session] = fmt.Sprintf("%s %d", e.Kind, e.Took)
+	}
+	for session, want := range map[string]string{"lantern/lamplighters/1-16/visit-2": "done 24", "lantern/harbour/12-28/visit-2": "done 12",
+		"lantern/harbour/60-71/visit-1": "did-not-hold 0", "lantern/lamplighters/101-120/visit-1": "done 0"} {
+		if counts[session] != want {
+			t.Errorf("%s: %q counts, want %q", session, counts[session], want)
+		}
+	}
+	// The plan made anew has what was found, and today's sessions under their numbers.
+	p, err := planfile.Read(filepath.Join(h.dir, "season.plan.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, v := range p.Sessions {
+		if strings.HasPrefix(v.ID, "lantern/harbour/31-34/") || strings.HasPrefix(v.ID, "lantern/lamplighters/31-34/") {
+			found++
+		}
+		if v.ID == "lantern/harbour/12-28/visit-2" && v.Number != 3 {
+			t.Errorf("it was number 3 on the day's sheet, and is %d", v.Number)
+		}
+	}
+	if found == 0 {
+		t.Error("what was found is not planned")
+	}
+}
+
+// later puts the timers of the page forward by minutes.
+func (p *handset) later(minutes int) {
+	p.t.Helper()
+	eval[bool](p, fmt.Sprintf(`(() => { const p = standPage.page, by = %d * 60000; p.timer.since -= by; p.since.since -= by; return true })()`, minutes))
+}
+
+// offline is a command that the browser's protocol has, and the list of its commands no more.
+var offline = cdp.Command[offlineParams, cdp.Empty]{Method: "Network.emulateNetworkConditions"}
+
+type offlineParams struct {
+	Offline            bool    `json:"offline"`
+	Latency            float64 `json:"latency"`
+	DownloadThroughput float64 `json:"downloadThroughput"`
+	UploadThroughput   float64 `json:"uploadThroughput"`
+}
+
+// cut takes the network away from the phone, or gives it back.
+func (p *handset) cut(off bool) {
+	p.t.Helper()
+	call(p, offline, offlineParams{Offline: off, DownloadThroughput: -1, UploadThroughput: -1})
+}
+
+// The sound of the clicks themselves, sample by sample, while the page is kept busy: each
+// lies where its tempo puts it on the audio clock.
+func TestStandBeatInABrowser(t *testing.T) {
+	h := home(t, "2027-03-05")
+	p := h.phone(browser(t), 360, 740, "light")
+	call(p, page.SetBypassCSP, page.SetBypassCSPParams{Enabled: true}) // for the recorder below
+	if err := chromedp.Do(p.tab, chromedp.Reload()); err != nil {
+		t.Fatal(err)
+	}
+	p.until(`globalThis.standPage`)
+	tempo, seconds := 132.0, 30
+	onsets := eval[[]float64](p, fmt.Sprintf(heard, tempo, seconds))
+	if len(onsets) < int(tempo/60*float64(seconds)/2) { // where the machine stood still some are left out
+		t.Fatalf("%d clicks in %d s", len(onsets), seconds)
+	}
+	off := func(at float64) float64 { return math.Remainder(at-onsets[0], 60/tempo) }
+	worst := 0.0
+	for _, at := range onsets {
+		worst = max(worst, math.Abs(off(at)))
+	}
+	last := onsets[len(onsets)-1]
+	drift := off(last) / (last - onsets[0]) * 60
+	t.Logf("%d clicks: at most %.3f ms off, drift %.4f ms a minute", len(onsets), worst*1000, drift*1000)
+	if worst > 0.001 || math.Abs(drift) > 0.001 {
+		t.Errorf("at most %.3f ms off, drift %.4f ms a minute: want less than 1", worst*1000, drift*1000)
+	}
+}
+
+// heard plays clicks into a recorder on the audio's own thread, and gives the seconds of
+// the audio clock at which they begin. (A worklet is there because a test's browser
+// trusts this machine; over plain http a phone has none, and the page needs none.)
+const heard = `(async () => {
+  const tempo = %f, seconds = %d, audio = new AudioContext(), onsets = [];
+  await audio.resume();
+  await audio.audioWorklet.addModule(URL.createObjectURL(new Blob([` + "`" + `registerProcessor("ear", class extends AudioWorkletProcessor {
+    quiet = 1e9;
+    process([[x]]) {
+      for (let i = 0; x && i < x.length; i++) {
+        if (Math.abs(x[i]) > 0.05) {
+          if (this.quiet > sampleRate * 0.1) this.port.postMessage((currentFrame + i) / sampleRate);
+          this.quiet = 0;
+        } else this.quiet++;
+      }
+      if (!x) this.quiet += 128;
+      return true;
+    }
+  })` + "`" + `], { type: "text/javascript" })));
+  const ear = new AudioWorkletNode(audio, "ear");
+  ear.port.onmessage = (e) => onsets.push(e.data);
+  ear.connect(audio.destination);
+  const clicks = new standPage.Clicks({ audio, sound: standPage.knock(audio, ear) });
+  clicks.start(tempo);
+  const end = performance.now() + seconds * 1000;
+  while (performance.now() < end) {
+    await new Promise(r => setTimeout(r, 20 + Math.random() * 30));
+    for (const busy = performance.now() + Math.random() * 40; performance.now() < busy;);
+  }
+  clicks.stop();
+  await new Promise(r => setTimeout(r, 500));
+  await audio.close();
+  return onsets;
+})()`
