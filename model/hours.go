@@ -9,8 +9,17 @@ import (
 // Free gives the spans of a date in which work may be planned: the free hours,
 // up to the latest hour, less what other calendars take and the services with
 // the way there and back. Spans come in order and do not touch. In quiet hours
-// there is no playing: see Playable.
+// there is no playing: see Playable. What warming up again takes is no free time.
 func (s *Season) Free(d Date) []Span {
+	out := s.freeOf(d)
+	for _, w := range s.warmingAgain(d, out) {
+		out = without(out, w)
+	}
+	return out
+}
+
+// freeOf gives the free spans with what warming up again takes of them.
+func (s *Season) freeOf(d Date) []Span {
 	out := append([]Span(nil), s.Hours.On(d)...)
 	if skipped := s.skipped(d); skipped.To > skipped.From {
 		out = without(out, skipped)
@@ -105,7 +114,7 @@ func (s *Season) working(d Date) (spans []Span, quiet bool) {
 func (s *Season) around(v Service, midnight Clock) Span {
 	apart := Clock(max(v.Travel, s.Limits.ServiceGap))
 	at := midnight + v.Start
-	return Span{at - apart, at + Clock(v.Lasts) + apart}
+	return Span{at - max(apart, Clock(s.Limits.WarmUpAgain)), at + Clock(v.Lasts) + apart}
 }
 
 // busyOn gives the times of a date that other calendars take. Season.Busy is in

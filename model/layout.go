@@ -140,6 +140,13 @@ func (s *Season) PlanDays(p *Plan) {
 			warm[v.Date-s.From] += v.Minutes
 		}
 	}
+	if s.Limits.WarmUpAgain > 0 {
+		for d, sessions := range p.ByDate() {
+			if s.Holds(d) {
+				warm[d-s.From] += s.Limits.WarmUpAgain * Minutes(len(s.WarmUpsAgain(d, sessions)))
+			}
+		}
+	}
 	p.Days = make([]Day, len(planned))
 	for i := range p.Days {
 		r := s.RoomOn(s.From + Date(i))

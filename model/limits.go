@@ -4,21 +4,23 @@ import "time"
 
 // Limits is what the body and the player allow of a day.
 type Limits struct {
-	Playing   ByDay[Minutes] // the cap: most playing minutes of a day, services and warm-up included
-	RestDays  []time.Weekday // no planned playing on these weekdays; services stand
-	RestDates []Range        // no planned playing on these dates
-	Played    []Range        `json:",omitempty"` // rest days that are none after all
-	DaysOff   []Range        // nothing planned at all
-	WarmUp    Minutes        // easy playing before the day's first planned playing; counts against the cap
-	Listening Minutes        // most listening minutes of a day
-	Passages  int            // most passages visited in a day
-	Block     Minutes        // longest run of playing without a rest
-	BlockRest Minutes        // the rest between two blocks
-	Heavy     int            // share of the cap, in percent, above which a day is heavy
-	Rise      int            // share, in percent, by which a week's load may rise over the week before
-	RiseFloor Minutes        // rise of a week's load that is always allowed, on top of the share
-	Light     int            // share, in percent, that a light day has of what stood planned on it and of what was usual
-	LightDays int            // days after one of pain that are light
+	Playing     ByDay[Minutes] // the cap: most playing minutes of a day, services and warm-up included
+	RestDays    []time.Weekday // no planned playing on these weekdays; services stand
+	RestDates   []Range        // no planned playing on these dates
+	Played      []Range        `json:",omitempty"` // rest days that are none after all
+	DaysOff     []Range        // nothing planned at all
+	WarmUpAgain Minutes        `json:",omitempty"` // easy playing before services and after long pauses; 0: none
+	LongPause   Minutes        // time without playing after which it is a long pause
+	WarmUp      Minutes        // easy playing before the day's first planned playing; counts against the cap
+	Listening   Minutes        // most listening minutes of a day
+	Passages    int            // most passages visited in a day
+	Block       Minutes        // longest run of playing without a rest
+	BlockRest   Minutes        // the rest between two blocks
+	Heavy       int            // share of the cap, in percent, above which a day is heavy
+	Rise        int            // share, in percent, by which a week's load may rise over the week before
+	RiseFloor   Minutes        // rise of a week's load that is always allowed, on top of the share
+	Light       int            // share, in percent, that a light day has of what stood planned on it and of what was usual
+	LightDays   int            // days after one of pain that are light
 
 	Quiet      ByDay[[]Span] // of the free hours, those in which nothing is played
 	Latest     ByDay[Clock]  // nothing is planned after this; 0: no such hour
@@ -53,6 +55,7 @@ func DefaultLimits() Limits {
 	return Limits{
 		Playing:   ByDay[Minutes]{Every: 180},
 		WarmUp:    10,
+		LongPause: 180,
 		Listening: 90,
 		Passages:  12,
 		Block:     25,
@@ -103,6 +106,7 @@ type Room struct {
 	Cap       Minutes // most playing minutes of the day
 	Services  Minutes // playing minutes of services and of what else is played
 	Other     Minutes // of these, what belongs to no programme
+	Again     Minutes // kept for warming up again after long pauses; that before services is in Services
 	WarmUp    Minutes // warm-up, when anything is planned to be played
 	Beside    Minutes // what the day leaves beside services and warm-up, were it no rest day
 	Playing   Minutes // most planned playing: Beside, 0 on rest days, days off and days of quiet hours alone
@@ -129,7 +133,8 @@ func (s *Season) RoomOn(d Date) Room {
 	for _, o := range s.OtherOn(d) {
 		r.Other += o.PlayingMinutes()
 	}
-	r.services, r.Services = r.services+100*int(r.Other), r.Services+r.Other
+	more := r.Other + l.WarmUpAgain*Minutes(len(s.warmedBefore(services)))
+	r.services, r.Services = r.services+100*int(more), r.Services+more
 	s.mark(&r, services)
 	if most, light := l.lightenedOn(d); light {
 		r.Marks |= LightDay
@@ -139,7 +144,10 @@ func (s *Season) RoomOn(d Date) Room {
 		}
 		r.Cap = min(r.Cap, r.Services+warm+most)
 	}
-	r.Beside = max(0, r.Cap-r.Services-r.WarmUp)
+	if l.WarmUpAgain > 0 && s.HasHours() {
+		r.Again = l.WarmUpAgain * Minutes(len(s.warmingAgain(d, s.freeOf(d))))
+	}
+	r.Beside = max(0, r.Cap-r.Services-r.WarmUp-r.Again)
 	if r.Marks.Has(TwoServices) {
 		r.Beside = min(r.Beside, l.TwoServices)
 	}

@@ -4,6 +4,7 @@ package model
 // Terminal, page, charts, sheets and JSON all take their figures from here.
 type Load struct {
 	Days      Range
+	Other     Minutes // of Services: playing that belongs to no programme
 	WarmUp    Minutes
 	Planned   Minutes // planned playing, warm-up apart
 	Listening Minutes
@@ -13,8 +14,12 @@ type Load struct {
 	services int // services' playing in hundredths of a minute, so that it is rounded once
 }
 
-// Services gives the services' playing, rounded to the nearest minute.
+// Services gives the playing of services and other playing, rounded to the nearest
+// minute; InServices that of services alone.
 func (l *Load) Services() Minutes { return Minutes((l.services + 50) / 100) }
+
+// InServices gives the playing of services.
+func (l *Load) InServices() Minutes { return l.Services() - l.Other }
 
 // Playing gives all playing, services and warm-ups included.
 func (l *Load) Playing() Minutes { return l.Services() + l.WarmUp + l.Planned }
@@ -40,6 +45,7 @@ func (l *Load) OfMost() string {
 func (l *Load) add(o *Load) {
 	l.Days.To = o.Days.To
 	l.services += o.services
+	l.Other += o.Other
 	l.WarmUp += o.WarmUp
 	l.Planned += o.Planned
 	l.Listening += o.Listening
@@ -55,7 +61,7 @@ func (r *Room) Most() Minutes {
 	if r.Playing == 0 {
 		return min(r.Cap, r.Services)
 	}
-	return min(r.Cap, r.Services+r.WarmUp+r.Playing)
+	return min(r.Cap, r.Services+r.WarmUp+r.Again+r.Playing)
 }
 
 // hundredths gives services' playing in hundredths of a minute.
@@ -83,7 +89,7 @@ func (s *Season) Loads(p *Plan) *Loads {
 	out := &Loads{s.From, make([]Load, s.Days())}
 	for i := range out.days {
 		r := s.RoomOn(s.From + Date(i))
-		out.days[i] = Load{Days: Range{r.Date, r.Date}, Most: r.Most(), services: r.services}
+		out.days[i] = Load{Days: Range{r.Date, r.Date}, Most: r.Most(), Other: r.Other, services: r.services}
 	}
 	if p != nil {
 		for i := range p.Sessions {
@@ -99,6 +105,13 @@ func (s *Season) Loads(p *Plan) *Loads {
 				d.Planned += v.Minutes
 			default:
 				d.Listening += v.Minutes
+			}
+		}
+	}
+	if p != nil && s.Limits.WarmUpAgain > 0 {
+		for d, sessions := range p.ByDate() {
+			if s.Holds(d) {
+				out.days[d-s.From].WarmUp += s.Limits.WarmUpAgain * Minutes(len(s.WarmUpsAgain(d, sessions)))
 			}
 		}
 	}

@@ -47,6 +47,12 @@ func (x *Sheets) mind(sheet *Sheet) []string {
 		}
 	}
 	l := &x.s.Limits
+	for _, v := range x.s.warmedBefore(x.s.ServicesOn(sheet.Date)) {
+		say(true, "Before the %s at %s: warm up again, %s.", v.Kind, v.Start, l.WarmUpAgain)
+	}
+	for _, at := range x.s.WarmUpsAgain(sheet.Date, x.days[sheet.Date]) {
+		say(true, "At %s, before you go on: warm up again, %s.", at.From, l.WarmUpAgain)
+	}
 	say(exposed > 0, "Exposed bars get their visit even when they go well.")
 	say(long > 0, "A long passage goes in sections.")
 	say(passages > 1, "When the minutes are up, go on: the next place counts as much as the hardest.")

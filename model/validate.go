@@ -24,14 +24,15 @@ type Fault struct {
 // Bounds of what a season may hold. They are meant to catch slips of the pen,
 // not to say what is good for anyone.
 const (
-	MostDays     = 1120  // days of a season: 160 weeks, a little over three years
-	mostVisit    = 120   // minutes of a visit or a warm-up
-	mostStage    = 600   // minutes of a part's listening, read-through or recordings
-	mostCap      = 960   // playing or listening minutes of a day
-	mostService  = 720   // minutes a service lasts
-	mostEstimate = 12000 // minutes of a part
-	mostVisits   = 20    // visits of a recipe
-	mostID       = 64    // characters of an id
+	MostDays        = 1120  // days of a season: 160 weeks, a little over three years
+	mostVisit       = 120   // minutes of a visit or a warm-up
+	mostWarmUpAgain = 30    // minutes of warming up again
+	mostStage       = 600   // minutes of a part's listening, read-through or recordings
+	mostCap         = 960   // playing or listening minutes of a day
+	mostService     = 720   // minutes a service lasts
+	mostEstimate    = 12000 // minutes of a part
+	mostVisits      = 20    // visits of a recipe
+	mostID          = 64    // characters of an id
 )
 
 // Validate gives everything that is wrong with the season, at once: faults,

@@ -46,6 +46,8 @@ func (v *validator) limits() {
 		v.forward(fmt.Sprintf("limits.days_off[%d]", i), r)
 	}
 	within(v, "limits.warm_up", l.WarmUp, 0, mostVisit)
+	within(v, "limits.warm_up_again", l.WarmUpAgain, 0, mostWarmUpAgain)
+	within(v, "limits.long_pause", l.LongPause, 60, 12*60)
 	within(v, "limits.listening", l.Listening, 0, mostCap)
 	within(v, "limits.passages", l.Passages, 1, 1000)
 	within(v, "limits.block_rest", l.BlockRest, 0, mostVisit)

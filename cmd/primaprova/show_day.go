@@ -52,6 +52,7 @@ type loadView struct {
 	Cap       model.Minutes `json:"cap"`
 	Most      model.Minutes `json:"most"` // what the limits allow: the cap, and on rest days and days off services alone
 	Services  model.Minutes `json:"services"`
+	Other     model.Minutes `json:"other,omitempty"` // beside services and what is planned
 	WarmUp    model.Minutes `json:"warm_up"`
 	Planned   model.Minutes `json:"planned"`
 	Listening model.Minutes `json:"listening"`
@@ -73,7 +74,7 @@ func (w *view) sheet(on model.Date) dayView {
 	room, load := w.season.RoomOn(on), w.loads.On(on)
 	sheet := w.sheets.On(on)
 	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Rests: []restView{}, Mind: sheet.Mind, Next: w.nextRehearsal(on),
-		Load: loadView{room.Cap, load.Most, load.Services(), load.WarmUp, load.Planned, load.Listening, room.Rest}}
+		Load: loadView{room.Cap, load.Most, load.InServices(), load.Other, load.WarmUp, load.Planned, load.Listening, room.Rest}}
 	for _, l := range sheet.Lines {
 		if l.Session == nil {
 			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
@@ -173,6 +174,9 @@ func (w *view) sums(l loadView) string {
 	}
 	own := l.WarmUp + l.Planned
 	switch {
+	case l.Other > 0:
+		what := join(join(said(own, "here"), said(l.Services, "in services")), said(l.Other, "otherwise"))
+		parts = append(parts, fmt.Sprintf("Playing %s, of %s.", what, l.Most))
 	case own > 0 && l.Services > 0:
 		parts = append(parts, fmt.Sprintf("Playing %s here and %s in services, of %s.", own, l.Services, l.Most))
 	case own > 0:
@@ -185,6 +189,14 @@ func (w *view) sums(l loadView) string {
 		parts = append(parts, "No playing.")
 	}
 	return strings.Join(parts, " ")
+}
+
+// said writes minutes with where they are played, nothing where there are none.
+func said(m model.Minutes, where string) string {
+	if m == 0 {
+		return ""
+	}
+	return m.String() + " " + where
 }
 
 func (w *view) ahead(on model.Date, r rehearsalView) string {

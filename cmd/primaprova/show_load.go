@@ -22,9 +22,10 @@ type weekLoad struct {
 	Week     string        `json:"week"`
 	From     model.Date    `json:"from"`
 	Services model.Minutes `json:"services"`
-	Planned  model.Minutes `json:"planned"` // with warm-ups
-	Cap      model.Minutes `json:"cap"`     // the most that the days' limits allow: rest days and days off give none
-	Rise     *int          `json:"rise"`    // percent over the week before; null where there is none to measure by
+	Other    model.Minutes `json:"other,omitempty"` // playing that belongs to no programme: lessons given, chamber music
+	Planned  model.Minutes `json:"planned"`         // with warm-ups
+	Cap      model.Minutes `json:"cap"`             // the most that the days' limits allow: rest days and days off give none
+	Rise     *int          `json:"rise"`            // percent over the week before; null where there is none to measure by
 	Heavy    int           `json:"heavy_days"`
 	// AfterNone: the week before had no playing at all, so the rise is no share.
 	AfterNone bool         `json:"after_none"`
@@ -39,7 +40,7 @@ type dayLoad struct {
 	Cap  model.Minutes `json:"cap"`
 }
 
-func (l weekLoad) load() model.Minutes { return l.Services + l.Planned }
+func (l weekLoad) load() model.Minutes { return l.Services + l.Other + l.Planned }
 
 const heaviestDays = 3
 
@@ -53,12 +54,12 @@ func (w *view) weekLoads() loadsView {
 	weeks := w.loads.Weeks()
 	for i := range weeks {
 		l := &weeks[i]
-		x := weekLoad{Week: isoWeek(l.Days.From), From: l.Days.From, Services: l.Services(), Planned: l.WarmUp + l.Planned, Cap: l.Most,
+		x := weekLoad{Week: isoWeek(l.Days.From), From: l.Days.From, Services: l.InServices(), Other: l.Other, Planned: l.WarmUp + l.Planned, Cap: l.Most,
 			Heavy: l.Heavy, AfterNone: l.AfterNone, share: l.Share()}
 		x.Noise = w.season.Noise(l.Days)
 		if l.Measured {
 			x.Rise = &l.Rise
-			before := weeks[i-1].Services() + weeks[i-1].Planned
+			before := weeks[i-1].Services() + weeks[i-1].Planned // other playing included, which the plan can't move either
 			x.services = 100*l.Services() > model.Minutes(100+w.season.Limits.Rise)*before
 		}
 		v.Weeks = append(v.Weeks, x)
@@ -120,6 +121,13 @@ func (w *view) sayLoad(loads loadsView, on model.Date) {
 		}
 		t.Row(row...)
 	}
+	if slices.ContainsFunc(loads.Weeks, func(l weekLoad) bool { return l.Other > 0 }) {
+		const at = 3 // after the services
+		t.Columns = slices.Insert(t.Columns, at, table.Column{Name: "other", Right: true, From: phone})
+		for i, l := range loads.Weeks {
+			t.Rows[i] = slices.Insert(t.Rows[i], at, v.min(l.Other))
+		}
+	}
 	v.table(t)
 	v.space()
 	if loads.Tightest != "" {
@@ -152,6 +160,9 @@ func steep(weeks []weekLoad, percent int) string {
 			by := ""
 			if l.services {
 				by = " by services alone"
+				if l.Other > 0 {
+					by = " by services and other playing alone"
+				}
 			}
 			out = join(out, fmt.Sprintf("%s (%+d %%%s)", l.Week, *l.Rise, by))
 		}

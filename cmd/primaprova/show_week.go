@@ -41,13 +41,17 @@ func (w *view) sayWeek(week weekView) {
 	}
 	for _, d := range week.Days {
 		l := d.Load
-		t.Row(v.day(d.Date), v.min(l.Services), v.min(l.WarmUp+l.Planned), v.min(l.Most), v.min(l.Listening), w.inShort(d, 0))
+		t.Row(v.day(d.Date), v.min(l.Services+l.Other), v.min(l.WarmUp+l.Planned), v.min(l.Most), v.min(l.Listening), w.inShort(d, 0))
 	}
 	v.space()
 	v.table(t)
 	v.space()
 	sum := w.loads.During(model.Range{From: week.From, To: week.To})
-	v.line("Playing %s here and %s in services, of %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.Services().Hours(), sum.Most.Hours(), sum.Listening.Hours())
+	otherwise := ""
+	if sum.Other > 0 {
+		otherwise = sum.Other.Hours() + " otherwise, "
+	}
+	v.line("Playing %s here and %s in services, %sof %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.InServices().Hours(), otherwise, sum.Most.Hours(), sum.Listening.Hours())
 	if next := w.nextRehearsal(week.From); next != nil {
 		v.line("First rehearsal of %s: %s.", next.Programme, v.day(next.Date))
 	}

@@ -57,6 +57,13 @@ func (g *gathering) day(on model.Date, today bool) day {
 			d.Services = append(d.Services, x)
 		}
 	}
+	for _, o := range g.s.OtherOn(on) {
+		at := o.PlayingMinutes().String()
+		if o.At.To > o.At.From {
+			at = l.Hours(o.At)
+		}
+		d.Services = append(d.Services, service{At: at, What: o.Title})
+	}
 	n := 0
 	for _, line := range g.sheets.On(on).Lines {
 		if line.Session != nil {

@@ -62,7 +62,7 @@ func (r *reader) spans(f field, to *[]model.Span) bool {
 }
 
 func (r *reader) limits(f field, l *model.Limits) {
-	t, _ := r.table(f, "playing", "rest_days", "played", "days_off", "warm_up", "listening", "passages", "block", "block_rest",
+	t, _ := r.table(f, "playing", "rest_days", "played", "days_off", "warm_up", "warm_up_again", "long_pause", "listening", "passages", "block", "block_rest",
 		"heavy", "rise", "rise_floor", "light", "light_days", "quiet", "latest", "service_gap", "tours", "before_concert", "new_on_concerts",
 		"two_services", "return")
 	t.read("playing", func(f field) { byDay(r, f, &l.Playing, r.minutes, "a single value") })
@@ -70,6 +70,8 @@ func (r *reader) limits(f field, l *model.Limits) {
 	t.read("played", func(f field) { list(r, f, &l.Played, r.dates) })
 	t.read("days_off", func(f field) { list(r, f, &l.DaysOff, r.dates) })
 	t.read("warm_up", func(f field) { r.minutes(f, &l.WarmUp) })
+	t.read("warm_up_again", func(f field) { r.minutes(f, &l.WarmUpAgain) })
+	t.read("long_pause", func(f field) { r.minutes(f, &l.LongPause) })
 	t.read("listening", func(f field) { r.minutes(f, &l.Listening) })
 	t.read("passages", func(f field) { r.number(f, &l.Passages) })
 	t.read("block", func(f field) { r.minutes(f, &l.Block) })

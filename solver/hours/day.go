@@ -77,6 +77,7 @@ func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, stand
 			changed = append(changed, d.date)
 		}
 	}
+	s.PlanDays(p) // by the hours the day's sums have warming up again in them
 	return changed, errors.Join(faults...)
 }
 

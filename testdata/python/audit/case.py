@@ -147,7 +147,8 @@ class Case:
         for d in range(self.season.first, self.season.last + 1):
             sessions = days.get(iso(d), [])
             want = {"cap": self.rooms.cap(d), "services": self.rooms.services(d), "rest": self.rooms.no_playing(d),
-                    "warm_up": sum(s["minutes"] for s in sessions if s["stage"] == "warm-up"),
+                    "warm_up": sum(s["minutes"] for s in sessions if s["stage"] == "warm-up")
+                    + self.hours.warmed_again(d, sessions),
                     "planned": sum(s["minutes"] for s in sessions if s["stage"] in ("read-through", "passage"))}
             row = rows.get(iso(d), {})
             for key, value in want.items():

@@ -1,5 +1,7 @@
 """A day's room: caps, spells of time off, light days and the way back (section 4)."""
 
+from .hours import Hours
+
 
 class Spell:
     """A run of days off, lost or of pain: first and last day, what was usual before it."""
@@ -48,8 +50,13 @@ class Rooms:
         return self.services(d) + (minutes + self.season.warm_up if minutes else 0)
 
     def services(self, d):
-        """Minutes played in the services of a day."""
-        return sum(s.playing for s in self.by_day.get(d, []))
+        """Minutes played in the services of a day, with the warming up before them."""
+        again, end, s = 0, None, self.season
+        for service in sorted(self.by_day.get(d, []), key=lambda v: v.start):
+            if service.playing_share and s.warm_again:
+                again += s.warm_again * (end is None or service.start - end >= s.long_pause)
+                end = max(end or 0, service.start + service.lasts)
+        return again + sum(s.playing for s in self.by_day.get(d, []))
 
     def concert(self, d):
         return any(s.kind == "concert" for s in self.by_day.get(d, []))
@@ -154,7 +161,8 @@ class Rooms:
         return cap
 
     def room(self, d, cap):
-        beside = max(0, cap - self.services(d) - self.season.warm_up)
+        kept = self.season.warm_again * len(Hours(self.season, self).pauses(d)) if self.season.warm_again else 0
+        beside = max(0, cap - self.services(d) - self.season.warm_up - kept)
         if len(self.by_day.get(d, [])) >= 2:
             beside = min(beside, self.season.two_services)
         return beside

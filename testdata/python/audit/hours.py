@@ -3,7 +3,7 @@
 import datetime
 import zoneinfo
 
-from .values import at, iso
+from .values import at, clock, iso
 
 
 def less(spans, taken):
@@ -42,13 +42,40 @@ class Hours:
                 out.append((m, m + 5))
         return out
 
+    def pauses(self, d):
+        """When playing may go on after each long pause of a day."""
+        s, out, end = self.season, [], None
+        if not s.timed:
+            return out
+        services = [v for v in self.rooms.by_day.get(d, []) if v.playing_share]
+        for a, b in less(self.all_free(d), s.quiet[d]):
+            if end is not None and a - max([end] + [v.start + v.lasts for v in services if v.start < a]) >= s.long_pause:
+                out.append(a)
+            end = b
+        return out
+
     def free(self, d):
+        s, spans = self.season, self.all_free(d)
+        if s.warm_again:
+            spans = less(spans, [(a, a + s.warm_again + s.block_rest) for a in self.pauses(d)])
+        return spans
+
+    def warmed_again(self, d, sessions):
+        """Minutes of warming up again that a day's sessions ask for."""
+        s, out = self.season, 0
+        starts = [v for v in self.pauses(d)] if s.warm_again else []
+        played = [clock(v["start"]) for v in sessions if v["playing"] and v.get("start")]
+        for a, b in zip(starts, starts[1:] + [1441]):
+            out += s.warm_again * (any(m < a for m in played) and any(a <= m < b for m in played))
+        return out
+
+    def all_free(self, d):
         s = self.season
         spans = less(joined(s.hours[d]), [(s.latest[d], 1441)] + s.taken.get(d, []) + self.skipped(d))
         for day in (d - 1, d, d + 1):
             for service in self.rooms.by_day.get(day, []):
                 gap, start = max(service.travel, s.gap), service.start + 1440 * (day - d)
-                spans = less(spans, [(start - gap, start + service.lasts + gap)])
+                spans = less(spans, [(start - max(gap, s.warm_again), start + service.lasts + gap)])
         return spans
 
     def playable(self, d):

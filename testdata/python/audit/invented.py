@@ -72,6 +72,8 @@ class Invented:
         self.maybe(0.2, f"  two_services: {c.choice([10, 20])} min")
         self.maybe(0.5, f"  return: {{after: {c.choice([2, 3, 5])} days, first: {c.choice([30, 50])} %, "
                         f"rise: {c.choice([5, 10])} min}}")
+        self.maybe(0.25, f"  warm_up_again: {c.choice([5, 8])} min")
+        self.maybe(0.2, f"  long_pause: {c.choice([60, 90])} min")
         if self.timed:
             self.maybe(0.3, f"  block: {c.choice([15, 20, 30])} min")
             self.maybe(0.2, f"  block_rest: {c.choice([0, 10])} min")

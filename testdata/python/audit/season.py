@@ -16,6 +16,7 @@ class Service:
     def __init__(self, kind, when, lasts, share, travel):
         self.kind, self.lasts, self.travel = kind, lasts, travel
         self.day, self.start = when
+        self.playing_share = share
         self.playing = (lasts * share + 50) // 100
 
 
@@ -107,6 +108,7 @@ class Season:
         self.played, self.days_off = Days(node.get("played")), Days(node.get("days_off"))
         self.tours = Days(node.get("tours"))
         self.warm_up, self.listening = plain("warm_up", "10"), plain("listening", "90")
+        self.warm_again, self.long_pause = plain("warm_up_again", "0"), plain("long_pause", "180")
         self.passages = plain("passages", "12", int)
         self.block, self.block_rest = plain("block", "25"), plain("block_rest", "5")
         self.heavy, self.rise = plain("heavy", "75", number), plain("rise", "30", number)
