@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"testing"
 
 	"primaprova/io/chart"
+	"primaprova/io/ical"
 	"primaprova/io/page"
 	"primaprova/io/wall"
 	"primaprova/model"
@@ -90,6 +92,17 @@ func TestOneSetOfNumbers(t *testing.T) {
 			}
 		}
 	}
+	for _, w := range tenSeasons(t) {
+		planned := map[model.Date]model.Minutes{}
+		for _, l := range w.weekLoads().Weeks {
+			if l.Planned > 0 {
+				planned[l.From.Monday()] = l.Planned
+			}
+		}
+		if got := w.inCalendar(t); !maps.Equal(got, planned) {
+			t.Errorf("%s, calendar: planned playing of weeks %v, in JSON %v", w.season.Title, got, planned)
+		}
+	}
 	if lacking < 3 {
 		t.Errorf("%d programmes lack something: too few to show that those are never called ready", lacking)
 	}
@@ -120,6 +133,34 @@ func (w *view) inJSON(t *testing.T) (out figures) {
 			ready = 0
 		}
 		out.programmes = append(out.programmes, says(ready, lacks))
+	}
+	return out
+}
+
+var icalDay = regexp.MustCompile(`(?s)BEGIN:VEVENT\r\n(.*?)END:VEVENT`)
+
+// inCalendar gives the planned playing of each week by its Monday, as the entries of
+// a calendar of days say it.
+func (w *view) inCalendar(t *testing.T) map[model.Date]model.Minutes {
+	t.Helper()
+	var b bytes.Buffer
+	if err := ical.Write(&b, w.season, w.plan, ical.Options{Entries: ical.Days, Locale: w.say.locale}); err != nil {
+		t.Fatal(err)
+	}
+	out := map[model.Date]model.Minutes{}
+	for _, event := range icalDay.FindAllStringSubmatch(b.String(), -1) {
+		on := regexp.MustCompile(`DTSTART;VALUE=DATE:(\d{4})(\d{2})(\d{2})`).FindStringSubmatch(event[1])
+		sum := regexp.MustCompile(`SUMMARY:.*?(\d+) min playing`).FindStringSubmatch(event[1])
+		if on == nil || sum == nil {
+			continue // a day of listening, or one with hours
+		}
+		d, err := model.ParseDate(on[1] + "-" + on[2] + "-" + on[3])
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		fmt.Sscan(sum[1], &n)
+		out[d.Monday()] += model.Minutes(n)
 	}
 	return out
 }
