@@ -52,7 +52,7 @@ func relax(p *instance.Instance, h *model.History, dropped []Fact) *instance.Ins
 				q.Services[k].Playing = 0
 			}
 		case WarmUpFact:
-			l.WarmUp = 0
+			l.WarmUp, l.WarmUpAgain = 0, 0
 		case LightFact:
 			l.Lights, l.Stopped, l.Backs = nil, nil, backs(l, false)
 		case HoursFact:

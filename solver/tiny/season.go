@@ -147,6 +147,7 @@ func tinyLimits(roll Die) model.Limits {
 	l.RiseFloor = roll.Minutes(0, 2)
 	l.NewOnConcerts = l.Passages == 2
 	l.TwoServices = l.RiseFloor
+	l.WarmUpAgain = model.Minutes(5 * (l.Passages / 3))
 	l.Return = model.Return{After: l.Heavy / 10 % 3, First: 50, Rise: 5}
 	if roll.Once(2) {
 		l.RestDays = []time.Weekday{time.Weekday(roll(7))}
