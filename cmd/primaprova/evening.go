@@ -84,6 +84,10 @@ func (w *view) weekWords(d model.Date) string {
 	days := w.say.locale.WeekOf(d)
 	load := w.loads.During(days)
 	out := fmt.Sprintf("The week to %s: playing %s", w.say.day(load.Days.To), load.OfMost())
+	if load.Playing() > load.Most { // services stand, whatever the limits say
+		out = fmt.Sprintf("The week to %s: playing %s, more than the %s that its limits allow, since services and the like take %s",
+			w.say.day(load.Days.To), load.Playing().Hours(), load.Most.Hours(), load.Services().Hours())
+	}
 	if load.Heavy > 0 {
 		out += fmt.Sprintf(", %s above %d %% of the cap", several(load.Heavy, "day", "days"), w.season.Limits.Heavy)
 	}

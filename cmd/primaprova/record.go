@@ -132,7 +132,7 @@ func (b *book) record(all []*sayings) error {
 		return b.notRecorded(err)
 	}
 	if len(events) == 0 {
-		b.a.say.line("The record says all that already: nothing was written.")
+		b.a.say.line("%s: nothing was written.", b.nothingNew(all))
 		return nil
 	}
 	b.said(r, events, undone)

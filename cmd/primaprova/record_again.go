@@ -36,6 +36,16 @@ func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
 	return out
 }
 
+// nothingNew says why what was said adds nothing to the record.
+func (b *book) nothingNew(all []*sayings) string {
+	for _, o := range all {
+		if on, err := b.day(o); err == nil && b.plan != nil && len(b.view.days[on]) > 0 {
+			return "The record says all that already"
+		}
+	}
+	return "Nothing is planned on that day"
+}
+
 // takeBack finds the entry that an undo speaks of: the last one that holds, or
 // the one that is named.
 func takeBack(o *sayings, r *recordfile.Record) (e model.Event, gone []model.Event, err error) {

@@ -16,7 +16,6 @@ type sayings struct {
 	on, found, part, due, unneeded, undo, note string
 	minutes, hard, tempo                       int
 	notDone, notHeld, exposed, dayLost, pain   bool
-	amongDays                                  bool // one of some days: those on which nothing is planned are passed over
 	better, open, played, missed               bool
 	until                                      string
 	where                                      string // file:line, before what is wrong; empty for a command
@@ -61,7 +60,7 @@ func (o *sayings) eachDay(today model.Date) ([]*sayings, error) {
 	var out []*sayings
 	for d := days.From; d <= days.To; d++ {
 		one := *o
-		one.on, one.amongDays = d.String(), true
+		one.on = d.String()
 		out = append(out, &one)
 	}
 	return out, nil

@@ -24,8 +24,8 @@ func (b *book) sessionsOf(o *sayings, e model.Event, r *recordfile.Record) ([]mo
 	}
 	var out []model.Event
 	for _, word := range o.what {
-		if word == "all" && o.amongDays && b.plan != nil && len(b.view.days[e.Date]) == 0 {
-			return nil, nil
+		if word == "all" && b.plan != nil && len(b.view.days[e.Date]) == 0 {
+			continue
 		}
 		sessions, err := b.named(word, e.Date)
 		if err != nil {
