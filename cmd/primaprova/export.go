@@ -74,7 +74,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 			return err
 		}
 		if *ics != "" {
-			b, err := a.calendar(h.season, p, &narrow)
+			b, err := a.calendar(h, p, &narrow)
 			if err != nil {
 				return err
 			}

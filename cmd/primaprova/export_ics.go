@@ -19,9 +19,9 @@ var entries = map[string]ical.Entries{"fitting": ical.Fitting, "sessions": ical.
 const byProgramme = "programmes"
 
 // calendarOptions takes the settings as io/ical wants them.
-func (a *app) calendarOptions() ical.Options {
+func (a *app) calendarOptions(h *model.History) ical.Options {
 	o := ical.Options{Entries: entries[a.set.get("calendar")], Color: a.set.get("colour"),
-		Services: a.set.get("services") == "yes", Refresh: a.set.time("refresh"), Locale: a.say.locale}
+		Services: a.set.get("services") == "yes", Refresh: a.set.time("refresh"), Locale: a.say.locale, History: h}
 	if o.Color == byProgramme {
 		o.Color, o.ByProgramme = "", true
 	}
@@ -84,15 +84,15 @@ func (n *narrowing) only(s *model.Season) (ical.Only, error) {
 }
 
 // calendar writes the plan as iCalendar.
-func (a *app) calendar(s *model.Season, p *model.Plan, n *narrowing) ([]byte, error) {
-	only, err := n.only(s)
+func (a *app) calendar(h *happened, p *model.Plan, n *narrowing) ([]byte, error) {
+	only, err := n.only(h.season)
 	if err != nil {
 		return nil, err
 	}
-	o := a.calendarOptions()
+	o := a.calendarOptions(h.history)
 	o.Only = only
 	var b bytes.Buffer
-	if err := ical.Write(&b, s, p, o); err != nil {
+	if err := ical.Write(&b, h.season, p, o); err != nil {
 		return nil, wrong("export: %v", err)
 	}
 	return b.Bytes(), nil

@@ -58,7 +58,7 @@ Exit code 3 says that something was left as it is.`,
 		if err != nil {
 			return err
 		}
-		objects, err := ical.Objects(h.season, p, a.calendarOptions())
+		objects, err := ical.Objects(h.season, p, a.calendarOptions(h.history))
 		if err != nil {
 			return wrong("publish: %v", err)
 		}

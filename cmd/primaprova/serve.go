@@ -99,7 +99,7 @@ func (a *app) served(season string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return a.calendar(h.season, p, &narrowing{})
+	return a.calendar(h, p, &narrowing{})
 }
 
 const feedName = "season.ics"

@@ -28,6 +28,7 @@
 // no METHOD, so that the file can be put on a calendar server as it stands (RFC
 // 4791, section 4.1); for want of METHOD:CANCEL a session that is gone is an
 // event with STATUS:CANCELLED and a raised SEQUENCE. A work that gets another
-// title changes the text of its entries without raising SEQUENCE, which
-// RFC 5546 leaves free: calendars that look at nothing else keep the old title.
+// title, or a passage another tempo, changes the text of its entries without raising
+// SEQUENCE, which RFC 5546 leaves free: calendars that look at nothing else keep the
+// old text.
 package ical

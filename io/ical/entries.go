@@ -22,7 +22,7 @@ func (c *writer) addSessions() {
 					title += fmt.Sprintf(" (%s)", s.Minutes)
 				}
 				e.SetSummary(plain(title))
-				e.SetDescription(plain(c.words.about(s)))
+				e.SetDescription(plain(c.words.about(s) + c.caution(d, block[i:i+1])))
 				e.SetStatus(ics.ObjectStatusConfirmed)
 				e.AddCategory(string(s.Stage))
 				c.belongs(e, block[i:i+1])
@@ -115,7 +115,7 @@ func (c *writer) addBlocks() {
 func (c *writer) gathered(id string, sequence int, d model.Date, title string, sessions []*model.Session, start, ends *model.Clock) {
 	e := c.entry(id, sequence)
 	e.SetSummary(plain(title))
-	e.SetDescription(plain(c.words.list(sessions)))
+	e.SetDescription(plain(c.words.list(sessions) + c.caution(d, sessions)))
 	e.SetStatus(ics.ObjectStatusConfirmed)
 	c.belongs(e, sessions)
 	c.when(e, d, start, ends, 0)
@@ -185,18 +185,22 @@ func (c *writer) belongs(e *ics.VEvent, sessions []*model.Session) {
 	}
 }
 
-// palette holds CSS names (RFC 7986, section 5.9) that a light and a dark
-// screen both show well.
-var palette = []string{"steelblue", "darkorange", "seagreen", "mediumorchid", "goldenrod", "indianred",
-	"teal", "slateblue", "olivedrab", "sienna", "cadetblue", "palevioletred"}
-
 func (c *writer) paint(e *ics.VEvent, programme string) {
-	if !c.o.ByProgramme {
-		return
+	if look, known := c.words.looks[programme]; known && c.o.ByProgramme {
+		e.SetColor(model.Tones[look.Tone].CSS)
 	}
-	for i := range c.season.Programmes {
-		if c.season.Programmes[i].ID == programme {
-			e.SetColor(palette[i%len(palette)])
-		}
+}
+
+// caution gives what an entry says besides, once on a day of playing: its first block,
+// or the day's own entry. Among single sessions it is the warm-up's, which is bound to
+// its day: from one that moves away a calendar would not learn of it.
+func (c *writer) caution(d model.Date, sessions []*model.Session) string {
+	says := func(s *model.Session) bool {
+		return s.Playing && (c.o.Entries != Sessions || s.Stage == model.WarmUpStage)
 	}
+	if c.cautioned == d || !slices.ContainsFunc(sessions, says) {
+		return ""
+	}
+	c.cautioned = d
+	return "\n\n" + caution
 }

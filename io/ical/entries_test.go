@@ -14,16 +14,24 @@ func TestBlocksAndAlarms(t *testing.T) {
 	text := written(t, s, p, Options{Entries: Blocks, Alarm: ptr(model.Minutes(75)), ByProgramme: true})
 	for what, want := range map[string]int{
 		"BEGIN:VEVENT": 5, // three days of one block each, one block less on the second, none on the fourth
-		"X-PRIMAPROVA-ID:block/2027-03-25/1\r\nSUMMARY:Symphony in Slate: 25 min playing\r\n":    1,
+		"X-PRIMAPROVA-ID:block/2027-03-25/1\r\nSUMMARY:warm-up\\; slate 45-61 (25 min)\r\n":      1,
 		"SEQUENCE:3\r\nX-PRIMAPROVA-ID:block/2027-03-25/2\r\nSUMMARY:Cancelled: practice":        1,
 		"X-PRIMAPROVA-ID:block/2027-03-27/1\r\nSUMMARY:Cancelled: practice\r\n":                  1,
 		"DTSTART;TZID=Europe/Oslo:20270325T093000\r\nDTEND;TZID=Europe/Oslo:20270325T095500\r\n": 1,
 		"TRIGGER:-PT1H15M\r\n":       3,
-		"COLOR:steelblue\r\n":        3,
+		"COLOR:royalblue\r\n":        3,
 		"CATEGORIES:Tide tables\r\n": 3,
 	} {
 		if got := strings.Count(text, what); got != want {
 			t.Errorf("%q %d times, want %d\n%s", what, got, want, text)
+		}
+	}
+	// One caution a day of playing, and one of the calendar, whatever an entry is.
+	for _, entries := range []Entries{Sessions, Blocks, Days} {
+		unfolded := strings.ReplaceAll(written(t, s, p, Options{Entries: entries}), "\r\n ", "")
+		want := map[Entries]int{Sessions: 2, Blocks: 3, Days: 3}[entries] // the second day of playing has no warm-up
+		if n := strings.Count(unfolded, "promises no safety"); n != want {
+			t.Errorf("entries %d: the caution stands %d times, not %d, for 2 days of playing", entries, n, want)
 		}
 	}
 	// The warm-up and the visit after it are one block: one alarm.
@@ -37,6 +45,32 @@ func TestBlocksAndAlarms(t *testing.T) {
 	text = written(t, s, p, Options{DayAlarm: ptr(model.Clock(450)), Entries: Days})
 	if strings.Count(text, "TRIGGER:PT7H30M\r\n") != 2 || strings.Count(text, "TRIGGER:PT6H30M\r\n") != 1 {
 		t.Errorf("alarms of days:\n%s", text)
+	}
+}
+
+// A full day's block is named by its parts with their minutes: what would be cut off
+// in a calendar is no name. Every programme has the colour of its look.
+func TestNamesOfBlocks(t *testing.T) {
+	s, p := week()
+	w := newWords(s, p, nil, model.DefaultLocale())
+	visit := func(bars string) *model.Session {
+		return &model.Session{ID: "x/" + bars, Minutes: 10, Playing: true, Stage: model.PassageStage, Part: "tide/slate", Passage: ptr("tide/slate/" + bars)}
+	}
+	few := []*model.Session{visit("45-61"), visit("II 101-122"), {ID: "y", Minutes: 20, Stage: model.ListeningStage, Part: "gone/away"}}
+	if got, want := w.block(few), "slate 45-61, II 101-122; gone/away listening (40 min)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	many := few
+	for range 9 {
+		many = append(many, visit("IV 1201-1222"))
+	}
+	if got, want := w.block(many), "slate 110, gone/away 20 (110 min playing, 20 min listening)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for i, look := range s.Looks() {
+		if text := written(t, s, p, Options{ByProgramme: true}); !strings.Contains(text, "COLOR:"+model.Tones[look.Tone].CSS+"\r\n") {
+			t.Errorf("programme %d has not its colour", i)
+		}
 	}
 }
 

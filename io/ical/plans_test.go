@@ -16,7 +16,7 @@ func ptr[T any](v T) *T { return &v }
 // to write in a calendar. Its hours lie at night, where the clocks change.
 func skerry(zone string, from model.Date) *model.Season {
 	return &model.Season{
-		Title: "Säson; on, the \\ Skerry \"coast\": 1", TimeZone: zone, From: from, To: from + 30, Instrument: "double bass",
+		Title: "Säson; on, the \\ Skerry \"coast\": 1", TimeZone: zone, From: from, To: from + 30, Instrument: "double bass", Habits: model.DefaultHabits(), Limits: model.DefaultLimits(),
 		Hours: model.ByDay[[]model.Span]{Every: []model.Span{{From: 0, To: 300}}},
 		Programmes: []model.Programme{{
 			ID: "tide", Title: "Tide, tables",

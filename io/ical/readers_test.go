@@ -107,6 +107,7 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 	d := model.NewDate(2026, 3, 20)
 	s := skerry("Europe/Oslo", d)
 	work := s.Programmes[0].Parts[0].Work
+	s.Programmes[0].Parts[0].Passages[0].Hard, s.Programmes[0].Parts[0].Passages[0].Tempo.Goal = 2, 96
 	p := &model.Plan{From: s.From, To: s.To, Calendar: "ab", Sessions: []model.Session{
 		{ID: "tide/slate/45-61/visit-3", Date: d, Start: ptr(model.Clock(75)), Ends: ptr(model.Clock(85)), Minutes: 10, Playing: true,
 			Stage: model.PassageStage, Part: "tide/slate", Passage: ptr("tide/slate/45-61"), Visit: ptr(3), Visits: ptr(3)},
@@ -114,20 +115,21 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 		{ID: "tide/slate/listening", Date: d + 1, Start: ptr(model.Clock(60)), Ends: ptr(model.Clock(80)), Minutes: 20, Stage: model.ListeningStage, Part: "tide/slate"},
 	}, Cancelled: []model.Cancelled{{ID: "tide/slate/coda/visit-2", Date: d, Minutes: 10, Sequence: 1}},
 		ChangedDays: []model.ChangedDay{{Date: d, Sequence: 2}, {Date: d + 5, Sequence: 1}}}
+	visit, listening := "slate 45-61, at 66-84 of 96 (3/3)", "slate listening"
+	told := visit + ", exposed, 10 min: once at 84 and no faster; then what failed"
+	heard := listening + ", 20 min: instrument in its case; mark tempos and exposed places"
+	works := "slate = " + work + "; A Tide, tables, first rehearsal on Thu 9 Apr."
 	wantSessions := []event{
-		{ID: "warm-up/2026-03-20", Summary: "Warm-up", Description: "15 min.\n" + hints[model.WarmUpStage], Categories: []string{"warm-up"}},
-		{ID: "tide/slate/45-61/visit-3", Summary: work + ", bars 45-61: visit 3 of 3, check",
-			Description: "10 min for Tide, tables.\nFirst rehearsal on Thu 9 Apr.\nExposed.\nDoes it stick? Record it when it does not.",
-			Categories:  []string{"Tide, tables", "passage"}},
-		{ID: "tide/slate/listening", Summary: "Listening: " + work,
-			Description: "20 min for Tide, tables.\nFirst rehearsal on Thu 9 Apr.\n" + hints[model.ListeningStage],
-			Categories:  []string{"Tide, tables", "listening"}},
+		{ID: "warm-up/2026-03-20", Summary: "Warm-up", Description: "Warm-up, 15 min: short, easy, under tempo\n\n" + caution, Categories: []string{"warm-up"}},
+		{ID: "tide/slate/45-61/visit-3", Summary: visit, Description: told + "\nDoes it stick? Record it when it does not.\n" + works,
+			Categories: []string{"Tide, tables", "passage"}},
+		{ID: "tide/slate/listening", Summary: listening, Description: heard + "\n" + works, Categories: []string{"Tide, tables", "listening"}},
 		{ID: "tide/slate/coda/visit-2", Summary: "Cancelled: " + work + ", coda, visit 2", Categories: []string{}},
 	}
 	wantDays := []event{
-		{ID: "day/2026-03-20", Sequence: 2, Summary: "Practice: 25 min playing",
-			Description: "01:00 15 min · Warm-up\n01:15 10 min · " + work + ", bars 45-61: visit 3 of 3, check\n\n" + caution, Categories: []string{"Tide, tables"}},
-		{ID: "day/2026-03-21", Summary: "Practice: 20 min listening", Description: "01:00 20 min · Listening: " + work, Categories: []string{"Tide, tables"}},
+		{ID: "day/2026-03-20", Sequence: 2, Summary: "slate 10 (25 min playing)",
+			Description: "01:00 Warm-up, 15 min: short, easy, under tempo\n01:15 " + told + "\n\n" + works + "\n\n" + caution, Categories: []string{"Tide, tables"}},
+		{ID: "day/2026-03-21", Summary: "slate 20 (20 min listening)", Description: "01:00 " + heard + "\n\n" + works, Categories: []string{"Tide, tables"}},
 		{ID: "day/2026-03-25", Sequence: 1, Summary: "Cancelled: practice", Categories: []string{}},
 	}
 	q := request{Parse: []string{written(t, s, p, Options{}), written(t, s, p, Options{Entries: Days})}}
@@ -228,7 +230,7 @@ func TestReadersAgreeWithOddCharacters(t *testing.T) {
 				continue
 			}
 			e := events[0]
-			if e.Summary != "Listening: "+plain(works[k]) || !strings.HasPrefix(e.Description, "45 min for "+plain(works[k])+".") || len(e.Alarms) != 1 || e.Alarms[0] != e.Start {
+			if e.Summary != "slate listening" || !strings.HasSuffix(e.Description, "\nslate = "+plain(works[k])+"; A "+plain(works[k])+", first rehearsal on Tue 30 Mar.") || len(e.Alarms) != 1 || e.Alarms[0] != e.Start {
 				t.Errorf("%s:\ngot  %q\n     %q %v\nwant %q", reader, e.Summary, e.Description, e.Alarms, works[k])
 			}
 		}

@@ -4,33 +4,39 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"primaprova/model"
 )
 
-// caution stands in the calendar's description and where an entry speaks of a
-// day's playing. It gives no figures: those are the player's and the physician's.
+// caution stands in the calendar's description and once with each day's playing. It gives no figures: those are the player's and the physician's.
 const caution = "This plan promises no safety. Stop when it hurts and rest between blocks; " +
 	"for pain that stays see a physician or a physiotherapist."
 
-// hints says how each stage is meant; common practice, no source.
-var hints = map[model.Stage]string{
-	model.ListeningStage:  "Instrument in its case. Mark tempos and exposed places in the part.",
-	model.RecordingsStage: "Instrument in its case. Listen again with the marked part.",
-	model.WarmUpStage:     "Short, easy and under tempo. " + caution,
-	model.ReadStage:       "At tempo. Mark what does not work.",
-}
-
-// words names sessions as a player would, from the season.
+// words names sessions as a player would, from the season: parts by their short
+// names, the ids of the season file, so that what differs comes first in a small cell.
 type words struct {
 	locale     model.Locale
+	lines      map[string]model.SheetLine  // by session
+	looks      map[string]model.Look       // by programme
 	programmes map[string]*model.Programme // by part name
 	parts      map[string]*model.Part
 	passages   map[string]*model.Passage
 }
 
-func newWords(s *model.Season, l model.Locale) *words {
-	w := &words{l, map[string]*model.Programme{}, map[string]*model.Part{}, map[string]*model.Passage{}}
+func newWords(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *words {
+	w := &words{l, map[string]model.SheetLine{}, map[string]model.Look{}, map[string]*model.Programme{}, map[string]*model.Part{}, map[string]*model.Passage{}}
+	sheets := s.Sheets(p, h)
+	for d := range p.ByDate() {
+		for _, line := range sheets.On(d).Lines {
+			if line.Session != nil {
+				w.lines[line.Session.ID] = line
+			}
+		}
+	}
+	for i, look := range s.Looks() {
+		w.looks[s.Programmes[i].ID] = look
+	}
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
 		for j := range p.Parts {
@@ -65,27 +71,36 @@ func (w *words) work(part string) string {
 	return part
 }
 
+// short gives a part's own name, or the part's name when the season no longer has
+// it.
+func (w *words) short(part string) string {
+	if p := w.parts[part]; p != nil {
+		return p.ID
+	}
+	return part
+}
+
 // title is one line for a session.
 func (w *words) title(s *model.Session) string {
-	switch s.Stage {
-	case model.WarmUpStage:
+	if s.Part == "" {
 		return "Warm-up"
-	case model.ListeningStage:
-		return "Listening: " + w.work(s.Part)
-	case model.RecordingsStage:
-		return "Recordings again: " + w.work(s.Part)
-	case model.ReadStage:
-		return "Read-through: " + w.work(s.Part)
 	}
-	t := w.work(s.Part) + ", " + w.place(s)
-	if s.Visit == nil || s.Visits == nil {
-		return t
+	t := w.short(s.Part) + " " + w.what(s)
+	if rung := w.lines[s.ID].Tempo; rung != nil {
+		t += ", at " + rung.String()
 	}
-	t += fmt.Sprintf(": visit %d of %d", *s.Visit, *s.Visits)
-	if *s.Visit == *s.Visits {
-		t += ", check"
+	if s.Visit != nil && s.Visits != nil {
+		t += fmt.Sprintf(" (%d/%d)", *s.Visit, *s.Visits)
 	}
 	return t
+}
+
+// what says the passage or the stage.
+func (w *words) what(s *model.Session) string {
+	if s.Stage == model.PassageStage {
+		return strings.TrimPrefix(w.place(s), "bars ")
+	}
+	return string(s.Stage)
 }
 
 // place names a passage within its part. Passages found since the season file
@@ -109,25 +124,51 @@ func (w *words) place(s *model.Session) string {
 
 // about is what else an event says of a session.
 func (w *words) about(s *model.Session) string {
-	lines := []string{fmt.Sprintf("%s.", s.Minutes)}
-	if p := w.programmes[s.Part]; p != nil {
-		lines[0] = fmt.Sprintf("%s for %s.", s.Minutes, p.Title)
-		if first := p.FirstRehearsal(); !first.IsZero() {
-			lines = append(lines, fmt.Sprintf("First rehearsal on %s.", w.locale.Day(first)))
+	lines := []string{w.told(s)}
+	if s.Visit != nil && s.Visits != nil && *s.Visit == *s.Visits {
+		lines = append(lines, "Does it stick? Record it when it does not.")
+	}
+	return strings.Join(append(lines, w.works([]*model.Session{s})...), "\n")
+}
+
+// told says what a session is and what to do in it, on one line.
+func (w *words) told(s *model.Session) string {
+	line := w.lines[s.ID]
+	out := w.title(s)
+	for _, x := range []struct {
+		is   bool
+		word string
+	}{{line.Hard == 1, "easy"}, {line.Hard == 3, "hard"}, {line.Exposed, "exposed"}} {
+		if x.is {
+			out += ", " + x.word
 		}
 	}
-	if s.Passage != nil {
-		if ps := w.passages[*s.Passage]; ps != nil && ps.Exposed {
-			lines = append(lines, "Exposed.")
-		}
-		if s.Visit != nil && s.Visits != nil && *s.Visit == *s.Visits {
-			lines = append(lines, "Does it stick? Record it when it does not.")
-		}
+	out += ", " + s.Minutes.String()
+	if line.Do != "" {
+		out += ": " + line.Do
 	}
-	if h := hints[s.Stage]; h != "" {
-		lines = append(lines, h)
+	return out
+}
+
+// works says which works the short names of some sessions stand for, and when they
+// are rehearsed first.
+func (w *words) works(sessions []*model.Session) []string {
+	var out, seen []string
+	for _, s := range sessions {
+		if s.Part == "" || slices.Contains(seen, s.Part) {
+			continue
+		}
+		seen = append(seen, s.Part)
+		line := w.short(s.Part) + " = " + w.work(s.Part)
+		if p := w.programmes[s.Part]; p != nil {
+			line += "; " + w.looks[p.ID].Letter + " " + p.Title
+			if first := p.FirstRehearsal(); !first.IsZero() {
+				line += ", first rehearsal on " + w.locale.Day(first)
+			}
+		}
+		out = append(out, line+".")
 	}
-	return strings.Join(lines, "\n")
+	return out
 }
 
 // titleOf names a session of which no more than the id is left.
@@ -143,24 +184,37 @@ func (w *words) titleOf(id string) string {
 	return w.work(model.PartName(steps[0], steps[1])) + ", " + strings.ReplaceAll(rest, "visit-", "visit ")
 }
 
-// block is one line for a block: the work in place of "Practice" where it holds
-// only one, and a warm-up at most besides.
+// longTitle is how many letters of a title are of use in a calendar.
+const longTitle = 80
+
+// block is one line for a block: what is in it, part by part; where that is more than
+// a line, the parts with their minutes.
 func (w *words) block(block []*model.Session) string {
-	var works []string
+	var parts []string
+	above := ""
+	var minutes model.Minutes
 	for _, s := range block {
-		if s.Part != "" && !slices.Contains(works, w.work(s.Part)) {
-			works = append(works, w.work(s.Part))
+		minutes += s.Minutes
+		switch {
+		case s.Part == "":
+			parts = append(parts, "warm-up")
+		case s.Part == above:
+			parts[len(parts)-1] += ", " + w.what(s)
+		default:
+			parts = append(parts, w.short(s.Part)+" "+w.what(s))
 		}
+		above = s.Part
 	}
-	sum := w.sum(block)
-	if len(works) != 1 {
-		return sum
+	if t := strings.Join(parts, "; ") + " (" + minutes.String() + ")"; utf8.RuneCountInString(t) <= longTitle {
+		return t
 	}
-	return works[0] + strings.TrimPrefix(sum, "Practice")
+	return w.sum(block)
 }
 
-// sum is one line for a day.
+// sum is one line for a day: each part with its minutes.
 func (w *words) sum(day []*model.Session) string {
+	var order []string
+	minutes := map[string]model.Minutes{}
 	var playing, listening model.Minutes
 	for _, s := range day {
 		if s.Playing {
@@ -168,32 +222,44 @@ func (w *words) sum(day []*model.Session) string {
 		} else {
 			listening += s.Minutes
 		}
+		if s.Part == "" {
+			continue
+		}
+		if minutes[s.Part] == 0 {
+			order = append(order, s.Part)
+		}
+		minutes[s.Part] += s.Minutes
 	}
-	var parts []string
+	var parts, sums []string
+	for _, part := range order {
+		parts = append(parts, fmt.Sprintf("%s %d", w.short(part), int(minutes[part])))
+	}
+	if len(parts) == 0 {
+		parts = []string{"warm-up"}
+	}
 	if playing > 0 {
-		parts = append(parts, fmt.Sprintf("%s playing", playing))
+		sums = append(sums, fmt.Sprintf("%s playing", playing))
 	}
 	if listening > 0 {
-		parts = append(parts, fmt.Sprintf("%s listening", listening))
+		sums = append(sums, fmt.Sprintf("%s listening", listening))
 	}
-	return "Practice: " + strings.Join(parts, ", ")
+	return strings.Join(parts, ", ") + " (" + strings.Join(sums, ", ") + ")"
 }
 
-// list is a day's sessions, one a line, in the order of the day.
+// list is sessions, one a line, in the order of the day, and their works.
 func (w *words) list(day []*model.Session) string {
-	var b strings.Builder
-	playing := false
+	var lines []string
 	for _, s := range day {
+		line := w.told(s)
 		if s.Start != nil {
-			fmt.Fprintf(&b, "%s ", w.locale.Clock(*s.Start))
+			line = w.locale.Clock(*s.Start) + " " + line
 		}
-		fmt.Fprintf(&b, "%s · %s\n", s.Minutes, w.title(s))
-		playing = playing || s.Playing
+		lines = append(lines, line)
 	}
-	if playing {
-		b.WriteString("\n" + caution)
+	if works := w.works(day); len(works) > 0 {
+		lines = append(append(lines, ""), works...)
 	}
-	return strings.TrimSuffix(b.String(), "\n")
+	return strings.Join(lines, "\n")
 }
 
 // service is one line for a rehearsal or a concert.

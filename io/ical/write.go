@@ -36,7 +36,8 @@ type Options struct {
 	DayAlarm    *model.Clock   // at this time of the day of an all-day entry; nil: none
 	Refresh     time.Duration  // how often who subscribes should look again; 0: once a day
 	Only        Only
-	Locale      model.Locale // how days and hours are written in descriptions
+	Locale      model.Locale   // how days and hours are written in descriptions
+	History     *model.History // says where tempos stand; may be nil
 }
 
 // Only narrows a calendar. Its zero value leaves everything in. What is
@@ -100,7 +101,7 @@ func gather(season *model.Season, plan *model.Plan, o Options) (*writer, error) 
 			o.Entries = Sessions
 		}
 	}
-	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season, o.Locale), namespace: namespace(season, plan)}
+	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season, plan, o.History, o.Locale), namespace: namespace(season, plan)}
 	c.days = map[model.Date][]*model.Session{}
 	for d, day := range plan.ByDate() {
 		for _, s := range day {
@@ -142,8 +143,9 @@ type writer struct {
 	namespace uuid.UUID
 	days      map[model.Date][]*model.Session // those wanted
 	events    []*ics.VEvent
-	ids       []string // of the events
-	local     bool     // some time is told in local time
+	ids       []string   // of the events
+	local     bool       // some time is told in local time
+	cautioned model.Date // the day whose playing had its caution last
 }
 
 func (c *writer) calendar() *ics.Calendar {
