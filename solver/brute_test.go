@@ -28,7 +28,7 @@ func methods(t *testing.T) []method {
 	byHighs, byCPSAT := compact.ByHighs(tiny.HiGHS(t), highs.Options{}), compact.ByCPSAT(tiny.CPSAT(t), cpsat.Params{})
 	whole := func(engine compact.WholeEngine) func(*testing.T, *instance.Instance, Options) (*instance.Solution, instance.Score) {
 		return func(t *testing.T, p *instance.Instance, o Options) (*instance.Solution, instance.Score) {
-			st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), o.Tolerance)
+			st, proven, err := compact.Solve(context.Background(), p, engine, instance.NewSolution(p), o.Tolerance)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -101,7 +101,7 @@ func TestAuditedBruteForce(t *testing.T) {
 		tried++
 		p := c.Problem()
 		best := tryAll(c, wanted)
-		st, _, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), model.Tolerance{})
+		st, _, err := compact.Solve(context.Background(), p, engine, instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

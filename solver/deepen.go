@@ -11,14 +11,6 @@ import (
 	"primaprova/solver/lns"
 )
 
-// chunkSize is how many passages at least one dive places, so that its linear programs
-// stay small however long the season is; mends is how many moves a passage gets after it
-// where that lacks something.
-const (
-	chunkSize = 600
-	mends     = 200
-)
-
 // deepen takes down the last wish, where moves alone leave most. A dive makes a
 // spread plan whole, windows and moves bring what that cost in the wishes before
 // back under what was reached; where they can't, the plan as it stands is spread
@@ -30,7 +22,7 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	s.told("dive", 4.5/6)
 	ok, err := s.whole(ctx, ahead, &limit)
 	if err == nil && !ok {
-		k := lns.NewFractional(s.o.Engine, s.st)
+		k := lns.NewFractional(s.o, s.st)
 		if err = s.SearchFrames(ctx, k, 1); err == nil {
 			_, err = s.whole(ctx, k, &limit)
 		}
@@ -77,13 +69,13 @@ func (s *search) take(st *instance.Solution, limit *instance.Score) bool {
 // further down than the plan so far.
 func (s *search) whole(ctx context.Context, k *lns.Fractional, limit *instance.Score) (bool, error) {
 	order := s.p.ByRehearsal()
-	for list := range slices.Chunk(order, lns.Evenly(len(order), chunkSize)) {
-		if err := k.Whole(ctx, list, instance.WeightedSum(instance.Trade), s.o.Scaled(15), lns.Fast); err != nil {
+	for list := range slices.Chunk(order, lns.Evenly(len(order), s.o.Tuning().DivePassages)) {
+		if err := k.Whole(ctx, list, instance.WeightedSum(instance.Trade), s.o.Scaled(s.o.Tuning().DiveRounds), lns.Fast); err != nil {
 			return false, err
 		}
 	}
 	st := k.State()
-	if err := s.Repair(ctx, st, order, model.ReadyBy, lns.Thorough); err != nil {
+	if err := s.Repair(ctx, st, order, model.ReadyBy, s.o.Tuning().Thorough); err != nil {
 		return false, err
 	}
 	for goal := model.Coverage; goal <= model.ReadyBy; goal++ {
@@ -93,7 +85,7 @@ func (s *search) whole(ctx context.Context, k *lns.Fractional, limit *instance.S
 	}
 	s.aimAt(ctx, st, limit)
 	if !limit.Allows(st.Score(), model.Body) {
-		construct.NewAnnealer(st, uint64(s.o.Seed)).Towards(ctx, model.Spacing, *limit, s.o.Scaled(mends*len(order)))
+		construct.NewAnnealer(st, uint64(s.o.Seed)).Towards(ctx, model.Spacing, *limit, s.o.Scaled(s.o.Tuning().Mend*len(order)))
 	}
 	better := s.take(st, limit)
 	best := s.Limits(s.st.Score())
@@ -123,8 +115,8 @@ func (s *search) aimAt(ctx context.Context, st *instance.Solution, limit *instan
 func (s *search) windows(ctx context.Context, limit instance.Score) error {
 	st := s.st.Clone()
 	a := instance.Objective{Limit: instance.Unlimited}
-	a.Weight[model.Body], a.Weight[model.Spacing] = 1.5*instance.Trade, 1
-	passes := max(2, s.o.Scaled(len(lns.WindowPasses)))
+	a.Weight[model.Body], a.Weight[model.Spacing] = s.o.Tuning().TradeFirst*instance.Trade, 1
+	passes := max(2, s.o.Scaled(len(s.o.Tuning().Passes)))
 	for pass := range passes {
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
 		if err := s.Sweep(ctx, st, &a, &limit, pass, told, s.take); err != nil {
@@ -134,7 +126,7 @@ func (s *search) windows(ctx context.Context, limit instance.Score) error {
 			s.Under(ctx, s.st, limit) // beside the windows that follow, if not running yet
 		}
 		if pass == 1 { // what found no room after the dive may now, with the days emptier
-			if err := s.Repair(ctx, st, s.p.ByRehearsal(), model.ReadyBy, lns.Brief); err != nil {
+			if err := s.Repair(ctx, st, s.p.ByRehearsal(), model.ReadyBy, s.o.Tuning().Brief); err != nil {
 				return err
 			}
 			s.take(st, &limit)

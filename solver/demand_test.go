@@ -95,7 +95,7 @@ func TestDemand(t *testing.T) {
 			}
 		}
 		p := c.Problem()
-		st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(library, highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+		st, _, err := compact.Solve(context.Background(), p, compact.ByHighs(library, highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

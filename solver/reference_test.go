@@ -37,7 +37,7 @@ func TestOtherSolversAgree(t *testing.T) {
 		p := c.Problem()
 		var best instance.Score
 		for name, engine := range engines {
-			st, proven, err := compact.Solve(p, context.Background(), engine, construct.Greedy(p), model.Tolerance{})
+			st, proven, err := compact.Solve(context.Background(), p, engine, construct.Greedy(p), model.Tolerance{})
 			if err != nil {
 				t.Fatal(err)
 			}

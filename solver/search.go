@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"sync"
+	"time"
 
 	"primaprova/model"
 	"primaprova/solver/bound"
@@ -12,6 +13,7 @@ import (
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/lns"
+	"primaprova/solver/run"
 )
 
 // search works a season through, wish by wish. For each wish two things run
@@ -30,9 +32,6 @@ type search struct {
 	spreads bool // a spread plan follows, which goes further than moves
 	apart   bool // leaves the written-out program out, so that tests can hold one against the other
 }
-
-// movesOf is how many moves a passage gets at each wish, at Options.Work 1.
-var movesOf = [5]int{model.Coverage: 50, model.ReadyBy: 50, model.Closeness: 200, model.Body: 300, model.Spacing: 20}
 
 // newSearch begins with a solution.
 func newSearch(p *instance.Instance, o *Options, st *instance.Solution) *search {
@@ -56,7 +55,7 @@ func (s *search) attempts(goal model.Wish) int {
 // run works through the wishes. An ended context ends it early, with the best
 // solution so far in s.st.
 func (s *search) run(ctx context.Context) error {
-	small := !s.apart && s.p.VisitDays() <= wholeSize
+	small := !s.apart && s.o.Does(run.Compact) && s.p.VisitDays() <= s.o.Tuning().CompactSize
 	s.spreads = !small && s.o.Standing == nil
 	var ahead *lns.Fractional
 	var aheadErr error
@@ -88,7 +87,7 @@ func (s *search) run(ctx context.Context) error {
 		return nil
 	}
 	if ahead == nil {
-		ahead = lns.NewFractional(s.o.Engine, s.st)
+		ahead = lns.NewFractional(s.o, s.st)
 	}
 	return s.deepen(ctx, ahead)
 }
@@ -110,7 +109,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		}
 		limits := s.Limits(s.st.Score())
 		s.told(goal.String(), float64(goal)/6)
-		moves := max(s.o.Scaled(movesOf[goal]*passages), 2000)
+		moves := max(s.o.Scaled(s.o.Tuning().Moves[goal]*passages), s.o.Tuning().LeastMoves)
 		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
 			moves /= 4
 		}
@@ -119,9 +118,9 @@ func (s *search) wishByWish(ctx context.Context) error {
 		proving, stop := context.WithCancel(ctx)
 		from := s.st.Clone()
 		if goal <= model.ReadyBy || !s.spreads { // the others are proven under what the spread plan comes to
-			wg.Go(func() { err = s.Prove(proving, goal, from, limits, s.o.Scaled(bound.ProofRounds[goal])) })
+			wg.Go(func() { err = s.Prove(proving, goal, from, limits, s.o.Scaled(s.o.Tuning().BoundRounds[goal])) })
 		}
-		im.Towards(ctx, goal, limits, moves)
+		s.anneal(ctx, im, goal, limits, moves)
 		met := s.st.Score()[goal] == 0
 		if met {
 			stop() // nothing is below 0: no proof is needed
@@ -138,14 +137,14 @@ func (s *search) wishByWish(ctx context.Context) error {
 			if s.Least(goal, s.st.Score()) {
 				break
 			}
-			im.Towards(ctx, goal, limits, moves)
+			s.anneal(ctx, im, goal, limits, moves)
 		}
 		switch {
 		case s.o.Standing == nil:
 		case goal == model.Coverage:
 			err = s.FillIn(ctx, s.st, goal)
 		case goal == model.ReadyBy:
-			err = s.Repair(ctx, s.st, s.p.ByRehearsal(), goal, lns.Brief)
+			err = s.Repair(ctx, s.st, s.p.ByRehearsal(), goal, s.o.Tuning().Brief)
 		}
 		if err != nil {
 			return err
@@ -154,12 +153,22 @@ func (s *search) wishByWish(ctx context.Context) error {
 	return nil
 }
 
-// wholeSize is the most visit-days of a season whose written-out program is
-// solved at the end, and wholeWork the iterations each wish gets for that.
-const (
-	wholeSize = 1500
-	wholeWork = 150_000
-)
+// anneal betters the plan in a wish by moves.
+func (s *search) anneal(ctx context.Context, im *construct.Annealer, goal model.Wish, limits instance.Score, moves int) {
+	if !s.o.Does(run.Anneal) {
+		return
+	}
+	began, was := time.Now(), s.st.Score()[goal]
+	im.Towards(ctx, goal, limits, moves)
+	e := run.Event{Phase: "wishes", Operator: run.Anneal, Wish: goal.String(), Tried: moves, Score: s.st.Score().Figures(), Saved: float64(was - s.st.Score()[goal])}
+	if goal == model.Body {
+		e.Saved /= 100
+	}
+	if e.Saved > 0 {
+		e.Kept = 1
+	}
+	s.o.Note(began, e)
+}
 
 // writtenOut solves the written-out program from the solution as it stands, which
 // proves the best plan of a small season outright.
@@ -168,7 +177,8 @@ func (s *search) writtenOut(ctx context.Context) error {
 		return nil
 	}
 	s.told("whole", 5.0/6)
-	best, proven, err := compact.Solve(s.p, ctx, compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: wholeWork}), s.st, s.o.Tolerance)
+	began := time.Now()
+	best, proven, err := compact.Solve(ctx, s.p, compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: s.o.Tuning().CompactWork}), s.st, s.o.Tolerance)
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil
@@ -176,5 +186,6 @@ func (s *search) writtenOut(ctx context.Context) error {
 		return err
 	}
 	s.st, s.Proven = best, append(s.Proven, proven...)
+	s.o.Note(began, run.Event{Phase: "compact", Operator: run.Compact, Tried: len(proven), Kept: len(proven), Score: s.st.Score().Figures()})
 	return nil
 }

@@ -14,6 +14,7 @@ import (
 	"primaprova/model/invent"
 	"primaprova/solver/construct"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -84,7 +85,7 @@ func TestDemoSeasonIsAsGoodAsRecorded(t *testing.T) {
 	}
 	s := f.Season
 	s.Programmes = s.Programmes[:5]
-	if size := instance.New(s, nil, nil).VisitDays(); size <= wholeSize {
+	if size := instance.New(s, nil, nil).VisitDays(); size <= run.Tuned.CompactSize {
 		t.Fatalf("%d visit-days are not large", size)
 	}
 	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.03, Tolerance: model.DefaultTolerance})

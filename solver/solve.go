@@ -19,6 +19,14 @@ type (
 	Options    = run.Options
 	Progress   = run.Progress
 	FaultyPlan = instance.FaultyPlan
+	Event      = run.Event  // of a trace
+	Params     = run.Params // all that is tuned
+)
+
+// Tuned are the ordinary parameters, Operators the names that Params.Off may hold.
+var (
+	Tuned     = run.Tuned
+	Operators = run.Operators
 )
 
 // ErrStopped says that the context ended before there was any plan.
@@ -52,10 +60,11 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	}
 	if plan, ok := stands(&o, s); ok {
 		if !strings.HasSuffix(plan.Provenance.Engine, hours.Clocked) {
-			return giveHours(&o, ctx, s, plan) // its hours are nobody's choice yet
+			return giveHours(ctx, &o, s, plan) // its hours are nobody's choice yet
 		}
 		return plan, nil
 	}
+	o = o.Traced()
 	p := instance.New(s, o.History, o.Standing)
 	w := newSearch(p, &o, begin(p, o.Standing))
 	last := ""
@@ -86,11 +95,11 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		return nil, err
 	}
 	w.told("the hours of each day", 1)
-	return giveHours(&o, ctx, s, plan)
+	return giveHours(ctx, &o, s, plan)
 }
 
 // giveHours gives a finished plan's days better hours, and audits it once more.
-func giveHours(o *Options, ctx context.Context, s *model.Season, plan *model.Plan) (*model.Plan, error) {
+func giveHours(ctx context.Context, o *Options, s *model.Season, plan *model.Plan) (*model.Plan, error) {
 	if o.Days == nil || !s.HasHours() || ctx.Err() != nil {
 		return plan, nil
 	}
@@ -104,9 +113,12 @@ func giveHours(o *Options, ctx context.Context, s *model.Season, plan *model.Pla
 			}
 		}
 	}
-	if _, err := hours.LayOutDays(ctx, o.Days, s, plan, o.Standing, from); err != nil {
+	began := time.Now()
+	changed, err := hours.LayOutDays(ctx, o.Days, s, plan, o.Standing, from)
+	if err != nil {
 		return nil, err
 	}
+	o.Note(began, run.Event{Phase: "hours", Operator: run.Hours, Tried: int(s.To-from) + 1, Kept: len(changed)})
 	if breaches := s.Audit(plan, o.History); len(breaches) > 0 {
 		return nil, &FaultyPlan{Breaches: breaches}
 	}

@@ -18,7 +18,7 @@ func solved(c *tiny.Case, t testing.TB) *instance.Solution {
 	var first *instance.Solution
 	for _, engine := range []compact.WholeEngine{compact.ByHighs(tiny.HiGHS(t), highs.Options{}), compact.ByCPSAT(tiny.CPSAT(t), cpsat.Params{})} {
 		p := c.Problem()
-		st, proven, err := compact.Solve(p, context.Background(), engine, instance.NewSolution(p), model.Tolerance{})
+		st, proven, err := compact.Solve(context.Background(), p, engine, instance.NewSolution(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -36,7 +36,7 @@ func solved(c *tiny.Case, t testing.TB) *instance.Solution {
 // bestState is the best solution of a season small enough to be solved outright.
 func bestState(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(context.Background(), p, compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

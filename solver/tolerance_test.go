@@ -8,6 +8,7 @@ import (
 	"primaprova/model"
 	"primaprova/model/invent"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -71,7 +72,7 @@ func TestToleranceOnBothSidesOfTheSize(t *testing.T) {
 	for _, large := range []bool{false, true} {
 		s := aroundSize(large)
 		size := instance.New(s, nil, nil).VisitDays()
-		if large != (size > wholeSize) {
+		if large != (size > run.Tuned.CompactSize) {
 			t.Fatalf("%d visit-days", size)
 		}
 		var was model.Measures

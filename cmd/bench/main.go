@@ -9,6 +9,7 @@
 //	make bench                          everything; takes hours
 //	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
 //	go run ./cmd/bench -run simulated -first 101 -lives 16 -loads 0.3,0.5
+//	go run ./cmd/bench trace -work 0.1 -off perturb      what each operator brought, and without one
 //	go run ./cmd/bench -run growth -weeks 10,40 -together 1,6 -recipes 1 -work 0.2
 package main
 
@@ -66,6 +67,15 @@ func main() { os.Exit(run(os.Args[1:])) }
 func run(args []string) int {
 	if len(args) == 1 && args[0] == childFlag {
 		return serve(os.Stdin, os.Stdout)
+	}
+	if len(args) > 0 && args[0] == "trace" {
+		switch err := traced(args[1:], os.Stdout); {
+		case err == nil || errHelp(err):
+			return 0
+		default:
+			fmt.Fprintln(os.Stderr, err)
+			return 2
+		}
 	}
 	var names []string
 	for _, g := range groups {

@@ -53,10 +53,11 @@ Exit code 3: the plan stands, but leaves something out.`,
 	anew := c.Flags().Bool("anew", false, "plan as if nothing stood but days gone by")
 	form := addDetails(c)
 	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
+	c.Flags().StringVar(&a.trace.file, "trace", "", "write what the search tried, and what came of it, to this `file`, a JSON object a line")
 	atOnce := c.Flags().Int("at-once", 0, "of a folder, plan so `many` seasons at a time; 0: half as many as there are processors")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
-		if name := a.seasonName(args); isFolder(name) && *program == "" {
+		if name := a.seasonName(args); isFolder(name) && *program == "" && a.trace.file == "" {
 			return a.planFolder(c, name, *atOnce, *form)
 		}
 		f, err := a.season(a.seasonName(args))
@@ -127,9 +128,12 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 		defer cancel()
 	}
 	show := a.say.progress(limit)
-	o.Progress = show.tell
+	o.Progress, o.Trace = show.tell, a.trace.tell()
 	p, err := solver.Solve(ctx, h.season, o)
 	show.end()
+	if err := a.trace.write(); err != nil {
+		return nil, nil, err
+	}
 	if errors.Is(err, solver.ErrStopped) {
 		return nil, nil, &trouble{code: exitStopped, err: err}
 	}

@@ -19,7 +19,8 @@ type app struct {
 	say *voice
 	set *settings
 
-	kept *webcal.Store // of the season that is read to be planned
+	kept  *webcal.Store // of the season that is read to be planned
+	trace tracing       // of the search for a plan
 }
 
 const about = `primaprova plans an orchestral player's work on the parts of a season, so that

@@ -14,11 +14,6 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// clusterSize is about how many parts a cluster has at most: what a tree over
-// twice as many proves takes four times as long for each program, and more of
-// them.
-const clusterSize = 12
-
 // clustersOf puts the parts of a master, as it was solved last, into clusters:
 // programmes that share the most minutes of days, at their prices, are put
 // together first, as long as no cluster grows too large. It gives the cluster of

@@ -81,7 +81,7 @@ func (s *Prover) Under(ctx context.Context, from *instance.Solution, limit insta
 // begins with does not: without them its programs would have no answer.
 func (s *Prover) reach(ctx context.Context, from *instance.Solution, limit instance.Score) error {
 	for goal := model.Coverage; goal <= model.ReadyBy && !limit.Allows(from.Score(), model.Body); goal++ {
-		if _, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal])); err != nil {
+		if _, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(s.O.Tuning().BoundRounds[goal])); err != nil {
 			return err
 		}
 	}
@@ -133,11 +133,11 @@ func (s *Prover) further(ctx context.Context, from *instance.Solution, goal mode
 // branched proves what a wish costs at least under limits on what comes before, by
 // branching on frames. Where that is stopped, what was proven by then holds.
 func (s *Prover) branched(ctx context.Context, from *instance.Solution, goal model.Wish, limit instance.Score) (int64, error) {
-	least, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(ProofRounds[goal]))
+	least, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(s.O.Tuning().BoundRounds[goal]))
 	if err != nil || ctx.Err() != nil {
 		return least, err
 	}
-	more, err := s.branchOn(ctx, instance.ConstrainedBy(goal, limit), leastWork)
+	more, err := s.branchOn(ctx, instance.ConstrainedBy(goal, limit), s.O.Tuning().BranchWorkBefore)
 	if colgen.Ended(ctx, err) {
 		err = nil
 	}

@@ -5,6 +5,7 @@ package bound
 import (
 	"context"
 	"math"
+	"time"
 
 	"primaprova/model"
 	"primaprova/solver/colgen"
@@ -57,7 +58,9 @@ func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.So
 	if err := s.m.AddState(from); err != nil {
 		return 0, err
 	}
+	began, work := time.Now(), s.m.Work
 	err := s.m.Prove(ctx, instance.ConstrainedBy(goal, limit), rounds, s.near())
+	s.O.Note(began, run.Event{Phase: "bound", Operator: run.Bounding, Wish: goal.String(), Tried: 1, Bound: max(0, s.m.Bound), Work: s.m.Work - work})
 	if colgen.Ended(ctx, err) {
 		err = nil
 	}
@@ -90,6 +93,3 @@ func (s *Prover) Close() {
 		s.m = nil
 	}
 }
-
-// ProofRounds is how many rounds the master gets at each wish, at Options.Work 1.
-var ProofRounds = [5]int{60, 60, 60, 80, 80}

@@ -2,10 +2,12 @@ package bound
 
 import (
 	"context"
+	"time"
 
 	"primaprova/model"
 	"primaprova/solver/colgen"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
 
 // subproblems is a tree over the frames of each cluster of a season (division). The
@@ -32,18 +34,9 @@ func (r rate) after(gain, work float64) rate {
 	return rate{r.gain/2 + gain, r.work + work}
 }
 
-// branchWork is a part's share of the work of linear programs for the forest of
-// spacing, leastWork of the one of a wish before it; growth is how many nodes a tree
-// grows by at a time.
-const (
-	branchWork = 3_400_000
-	leastWork  = 500_000
-	growth     = 10
-)
-
 // newSubproblems cuts a master, as it was solved last, into clusters and prices their
 // roots.
-func newSubproblems(ctx context.Context, m *colgen.Master, of []int) (*subproblems, error) {
+func newSubproblems(ctx context.Context, m *colgen.Master, of []int, by *run.Params) (*subproblems, error) {
 	v := decompose(m, of)
 	f := &subproblems{constant: v.constant()}
 	for k := range v.here {
@@ -51,7 +44,7 @@ func newSubproblems(ctx context.Context, m *colgen.Master, of []int) (*subproble
 		if err != nil {
 			return f, err
 		}
-		t, err := newTree(ctx, c, a)
+		t, err := newTree(ctx, c, a, by)
 		f.trees = append(f.trees, t)
 		if err != nil && !colgen.Ended(ctx, err) {
 			return f, err
@@ -87,7 +80,7 @@ func (f *subproblems) grow(ctx context.Context, most int64) error {
 		}
 		t, r := f.trees[next], &f.rates[next]
 		bound, work := t.bound(), t.m.Work
-		if err := t.grow(ctx, t.nodes+growth); err != nil && !colgen.Ended(ctx, err) {
+		if err := t.grow(ctx, t.nodes+t.by.BranchTurn); err != nil && !colgen.Ended(ctx, err) {
 			return err
 		}
 		spent := t.m.Work - work
@@ -124,18 +117,34 @@ func atLeast(goal model.Wish, bound float64) int64 {
 	return roundUp(goal, bound)
 }
 
+// wishOf gives the last wish that an objective counts.
+func wishOf(a instance.Objective) (last model.Wish) {
+	for _, w := range model.Wishes {
+		if a.Weight[w] > 0 {
+			last = w
+		}
+	}
+	return last
+}
+
 // branchOn proves by branching on frames, with so much work, what an aim comes to
 // at least. It goes on with the master of the proofs before.
 func (s *Prover) branchOn(ctx context.Context, a instance.Objective, work int) (float64, error) {
-	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()/10); err != nil {
+	if err := s.m.Prove(ctx, a, s.O.Scaled(s.O.Tuning().BoundRounds[model.Spacing]), s.near()/10); err != nil {
 		return 0, err
 	}
-	f, err := newSubproblems(ctx, s.m, clustersOf(s.m, clusterSize))
+	f, err := newSubproblems(ctx, s.m, clustersOf(s.m, s.O.Tuning().BranchParts), s.O.Tuning())
 	defer f.close()
 	if err != nil {
 		return 0, err
 	}
+	began := time.Now()
 	err = f.grow(ctx, int64(s.O.Scaled(work*len(s.P.Parts))))
+	nodes := 0
+	for _, t := range f.trees {
+		nodes += t.nodes
+	}
+	s.O.Note(began, run.Event{Phase: "bound", Operator: run.Branching, Wish: wishOf(a).String(), Tried: nodes, Kept: len(f.trees), Bound: max(0, f.bound()), Work: f.work})
 	return f.bound(), err
 }
 
@@ -145,11 +154,11 @@ func (s *Prover) branchOn(ctx context.Context, a instance.Objective, work int) (
 func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x tradeOff, err error) {
 	a := instance.ConstrainedBy(model.Spacing, limit)
 	a.Weight[model.Body] = instance.Trade
-	if err := s.m.Prove(ctx, a, s.O.Scaled(ProofRounds[model.Spacing]), s.near()); err != nil {
+	if err := s.m.Prove(ctx, a, s.O.Scaled(s.O.Tuning().BoundRounds[model.Spacing]), s.near()); err != nil {
 		return x, err
 	}
 	x.body = s.m.Duals.Weight[model.Body]
 	a.Weight[model.Body], a.Limit[model.Body] = x.body, instance.Inf
-	x.sum, err = s.branchOn(ctx, a, branchWork)
+	x.sum, err = s.branchOn(ctx, a, s.O.Tuning().BranchWork)
 	return x, err
 }

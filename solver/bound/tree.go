@@ -9,6 +9,7 @@ import (
 
 	"primaprova/solver/colgen"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
 
 // tree is branch and bound over the frames of a master's parts, for which the
@@ -18,6 +19,7 @@ import (
 // A node in which every part has one frame needs no branching: what is then still
 // in pieces are passages' schedules, which no box of frames makes whole.
 type tree struct {
+	by          *run.Params
 	m           *colgen.Master
 	aim         instance.Objective
 	open        nodes
@@ -50,29 +52,19 @@ type pseudoCosts struct {
 	n   int
 }
 
-// A node is priced over nodeRounds at most, in trial over tryRounds; its bound is
-// near enough where it is nearEnough below what columns reach. Of the splits of a
-// node tryMost are tried, of those along axes that were tried reliable times only
-// while what they brought before promises more than the best so far.
-const (
-	rootRounds = 200
-	nodeRounds = 60
-	tryRounds  = 3
-	tryMost    = 5
-	reliable   = 2
-	nearEnough = 0.05
-)
+// nearEnough is how far below what columns reach a node's bound may stay.
+const nearEnough = 0.05
 
 // newTree prices the root over a master, whose blocks it holds to boxes from now
 // on.
-func newTree(ctx context.Context, m *colgen.Master, a instance.Objective) (*tree, error) {
-	t := &tree{m: m, aim: a, pseudoCosts: make([][instance.Axes]pseudoCosts, len(m.Blocks)), nodes: 1}
+func newTree(ctx context.Context, m *colgen.Master, a instance.Objective, by *run.Params) (*tree, error) {
+	t := &tree{by: by, m: m, aim: a, pseudoCosts: make([][instance.Axes]pseudoCosts, len(m.Blocks)), nodes: 1}
 	root := &node{bound: math.Inf(-1)}
 	for i := range m.Blocks {
 		root.boxes = append(root.boxes, m.P.Parts[m.Blocks[i].Part].AllFrames())
 	}
 	t.open = nodes{root}
-	return t, t.price(ctx, root, rootRounds, instance.Inf)
+	return t, t.price(ctx, root, by.RootRounds, instance.Inf)
 }
 
 // bound gives what no choice of frames is below.
@@ -109,7 +101,7 @@ func (t *tree) step(ctx context.Context) error {
 		for _, k := range t.open[1:min(3, len(t.open))] {
 			next = min(next, k.bound)
 		}
-		err := t.price(ctx, n, nodeRounds, next+nearEnough)
+		err := t.price(ctx, n, t.by.NodeRounds, next+nearEnough)
 		heap.Fix(&t.open, 0)
 		return err
 	}
@@ -195,13 +187,13 @@ func (t *tree) branch(ctx context.Context, n *node) (best [2]*node, err error) {
 	slices.SortStableFunc(n.candidates, func(a, b candidate) int { return cmp.Compare(t.promise(b), t.promise(a)) })
 	for tried, s := range n.candidates {
 		g := &t.pseudoCosts[s.unit][s.by]
-		if best[0] != nil && (tried >= tryMost || g.n >= reliable && t.promise(s) < most) {
+		if best[0] != nil && (tried >= t.by.TryMost || g.n >= t.by.TryReliable && t.promise(s) < most) {
 			continue
 		}
 		children := n.cut(s)
 		var gain [2]float64
 		for side, c := range children {
-			if err := t.price(ctx, c, tryRounds, instance.Inf); err != nil {
+			if err := t.price(ctx, c, t.by.TryRounds, instance.Inf); err != nil {
 				return best, err
 			}
 			reached := t.m.Value

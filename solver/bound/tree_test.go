@@ -44,7 +44,7 @@ func solvedMaster(t *testing.T, p *instance.Instance) *colgen.Master {
 // grown gives a tree that was grown until nothing is left to branch on.
 func grown(t *testing.T, m *colgen.Master, a instance.Objective) *tree {
 	t.Helper()
-	x, err := newTree(context.Background(), m, a)
+	x, err := newTree(context.Background(), m, a, &run.Tuned)
 	if err == nil {
 		err = x.grow(context.Background(), 10_000)
 	}
@@ -142,7 +142,7 @@ func TestClustersAgainstOneTree(t *testing.T) {
 		}
 		m := solvedMaster(t, p)
 		root := m.Value
-		f, err := newSubproblems(context.Background(), m, of)
+		f, err := newSubproblems(context.Background(), m, of, &run.Tuned)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -241,7 +241,7 @@ func TestFurtherAgainstTheBest(t *testing.T) {
 // outright is the best plan of a season small enough to be solved outright.
 func outright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(context.Background(), p, compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

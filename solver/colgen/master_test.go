@@ -28,7 +28,7 @@ func TestMasterAgainstProgram(t *testing.T) {
 	programs, whole := 0, 0
 	for i, c := range seasons {
 		p := c.Problem()
-		best, _, err := compact.Solve(p, context.Background(), compact.ByHighs(library, highs.Options{}), construct.Greedy(p), model.Tolerance{})
+		best, _, err := compact.Solve(context.Background(), p, compact.ByHighs(library, highs.Options{}), construct.Greedy(p), model.Tolerance{})
 		if err != nil {
 			t.Fatal(err)
 		}

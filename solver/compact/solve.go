@@ -80,7 +80,7 @@ const nearlyOne = 0.999
 // their tolerances, from a solution that keeps the rules. What is proven meets the
 // solution's score where the engine was given the time, but for what is spent. Where
 // something is, as little of it as will do.
-func Solve(p *instance.Instance, ctx context.Context, engine WholeEngine, from *instance.Solution, t model.Tolerance) (best *instance.Solution, proven instance.Bounds, err error) {
+func Solve(ctx context.Context, p *instance.Instance, engine WholeEngine, from *instance.Solution, t model.Tolerance) (best *instance.Solution, proven instance.Bounds, err error) {
 	w := Write(p)
 	best = from
 	var free instance.Score // of the wishes that are done
@@ -139,7 +139,7 @@ func Solve(p *instance.Instance, ctx context.Context, engine WholeEngine, from *
 func SolveWritten(ctx context.Context, s *model.Season, o run.Options, engine WholeEngine) (*model.Plan, error) {
 	at := time.Now()
 	p := instance.New(s, o.History, o.Standing)
-	st, proven, err := Solve(p, ctx, engine, construct.Greedy(p), o.Tolerance)
+	st, proven, err := Solve(ctx, p, engine, construct.Greedy(p), o.Tolerance)
 	if err != nil {
 		return nil, err
 	}

@@ -391,7 +391,7 @@ func partOf(id string, work map[string]*model.PartWork) string {
 // solvedOutright is the best plan of a season small enough to be solved outright.
 func solvedOutright(t testing.TB, p *instance.Instance) *instance.Solution {
 	t.Helper()
-	st, _, err := compact.Solve(p, context.Background(), compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
+	st, _, err := compact.Solve(context.Background(), p, compact.ByHighs(tiny.HiGHS(t), highs.Options{}), instance.NewSolution(p), model.Tolerance{})
 	if err != nil {
 		t.Fatal(err)
 	}

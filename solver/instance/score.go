@@ -100,3 +100,6 @@ func (p *Instance) ScheduleScore(q *Passage, days []int16) Score {
 type Weights struct {
 	Coverage, Ready, Closeness, Spacing float64
 }
+
+// Figures gives a score in the units of the wishes.
+func (a Score) Figures() []float64 { m := a.Measures(); return m[:] }

@@ -45,7 +45,7 @@ var (
 // around them, and goes on until every block has its plan. What the last ones
 // are squeezed out of is won back by moves and windows. The master is left with
 // its blocks fixed.
-func diveIn(m *colgen.Master, ctx context.Context, s *instance.Solution, by diveRate) error {
+func diveIn(ctx context.Context, m *colgen.Master, s *instance.Solution, by diveRate) error {
 	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.Duals}
 	for {
 		if err := m.Solve(ctx, by.rounds); err != nil {

@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"time"
 
 	"primaprova/model"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
 // FillIn works around the parts that lack visits, or have them late, as often as
@@ -15,7 +17,11 @@ import (
 // comes late needs the days on which dozens of other passages stand, more than moves
 // of a few passages clear.
 func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.Wish) error {
-	for round := range fillRounds[goal] {
+	if !nb.O.Does(run.Fill) {
+		return nil
+	}
+	by := nb.O.Tuning()
+	for round := range by.FillRounds[goal] {
 		before := st.Score()
 		if nb.Met(goal, before) || ctx.Err() != nil {
 			break
@@ -26,7 +32,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 		}
 		done := st.Score() == before
 		if nb.O.Standing != nil { // what one start does not find another may
-			done = freed > fillMost
+			done = freed > by.FillMost
 		}
 		if done {
 			break
@@ -47,12 +53,13 @@ func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal mode
 	}
 	list := nb.P.ByDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
-	list = slices.DeleteFunc(list[:min(fills, len(list))], func(i int) bool { return lack[i] == 0 })
+	list = slices.DeleteFunc(list[:min(nb.O.Tuning().FillSide, len(list))], func(i int) bool { return lack[i] == 0 })
 	start := func(int) int { return round }
 	if len(list) == 1 {
 		list = append(list, list[0]) // a core is idle
 		start = func(n int) int { return 2*round + n }
 	}
+	began, before := time.Now(), st.Score()[goal]
 	var out []filling
 	around := queue[filling]{ctx: ctx, keep: func(f filling) { out = append(out, f) }}
 	for n, i := range list {
@@ -65,6 +72,11 @@ func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal mode
 			*st = *f.st
 		}
 	}
+	e := run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(out), Saved: float64(before - st.Score()[goal])}
+	if e.Saved > 0 {
+		e.Kept = 1
+	}
+	nb.O.Note(began, e)
 	return freed, around.err
 }
 
@@ -79,20 +91,21 @@ type filling struct {
 // spread, and only then is what is spread made whole: that is what takes long. From
 // any start but 0 they are kicked about before, differently from each.
 func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal model.Wish, start int) (f filling, err error) {
-	w := newFrameSearch(NewFractional(nb.O.Engine, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
+	w := newFrameSearch(NewFractional(nb.O, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
 	if start > 0 {
 		w.kick(nb.P.Parts[i].Meets)
 	}
-	w.least, w.reach, w.tries = fillLeast, fillReach, fillTries
-	list, err := w.around(ctx, i, fillSweeps)
+	by := nb.O.Tuning()
+	w.least, w.reach, w.tries, w.phase = by.FillLeast, by.FillReach, by.FillTries, "fill"
+	list, err := w.around(ctx, i, by.FillSweeps)
 	if list == nil || err != nil {
 		return f, err
 	}
-	if err := w.Whole(ctx, list, w.aim, nb.O.Scaled(15), slow); err != nil {
+	if err := w.Whole(ctx, list, w.aim, nb.O.Scaled(by.DiveRounds), slow); err != nil {
 		return f, err
 	}
 	to := w.State()
-	if err := nb.Repair(ctx, to, list, goal, Brief); err != nil {
+	if err := nb.Repair(ctx, to, list, goal, by.Brief); err != nil {
 		return f, err
 	}
 	return filling{to, len(list)}, nil
@@ -134,26 +147,6 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int) ([]int, error) 
 	}
 	return slices.DeleteFunc(k.p.ByRehearsal(), func(q int) bool { return !free[q] }), nil
 }
-
-// fills is how many parts are worked around side by side.
-const fills = 2
-
-// fillRounds is how often that is done for a wish; fillMost is how many passages at
-// most may be freed for it to be done again over a standing plan, where somebody
-// waits.
-var fillRounds = [5]int{model.Coverage: 3, model.ReadyBy: 1}
-
-const fillMost = 150
-
-// fillLeast is what a frame has to save there, a tenth of what a day late weighs;
-// fillReach how many days it may move at once; fillTries how many frames a step tries;
-// fillSweeps how often at most the parts around are gone through.
-const (
-	fillLeast  = 100
-	fillReach  = 14
-	fillTries  = 6
-	fillSweeps = 5
-)
 
 // lackOf gives what the passages of a part cost in a wish.
 func lackOf(s *instance.Solution, i int, goal model.Wish) int64 {

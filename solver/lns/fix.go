@@ -3,19 +3,12 @@ package lns
 import (
 	"context"
 	"slices"
+	"time"
 
 	"primaprova/solver/colgen"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
-)
-
-// fixSize is how many parts at least are settled together; settleTries and
-// settleRounds are how many frames a part is held to in trial, and how often each is
-// priced.
-const (
-	fixSize   = 30
-	fixTries  = 5
-	fixRounds = 10
+	"primaprova/solver/run"
 )
 
 // fixFrames holds the parts listed to one frame each, and spreads their passages.
@@ -25,7 +18,8 @@ const (
 // first whose heaviest frame weighs most, among the parts that are close to it; all
 // others stay as they are mixed (mixture).
 func (nb *Search) fixFrames(ctx context.Context, k *Fractional, from *instance.Solution, list []int) error {
-	tries, rounds := nb.O.Scaled(fixTries), nb.O.Scaled(fixRounds)
+	began, by := time.Now(), nb.O.Tuning()
+	tries, rounds := nb.O.Scaled(by.FixTries), nb.O.Scaled(by.FixRounds)
 	x := k.mix(nb.P.AndAfter(list))
 	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.WeightedSum(instance.Trade))
 	if err != nil {
@@ -49,6 +43,7 @@ func (nb *Search) fixFrames(ctx context.Context, k *Fractional, from *instance.S
 		}
 	}
 	k.takeFrom(x, list)
+	nb.O.Note(began, run.Event{Phase: k.phase, Operator: run.Fix, Tried: len(list), Kept: len(list), Work: x.work + m.Work})
 	return nil
 }
 
@@ -67,21 +62,22 @@ func (x *frameMixture) hold(ctx context.Context, pr *pricing.Pricer, part int, b
 	if err != nil {
 		return err
 	}
-	defer m.Close()
+	defer func() { x.work += m.Work; m.Close() }()
 	if err := m.Solve(ctx, (rounds+1)/2); err != nil {
 		return err
 	}
 	at := slices.IndexFunc(m.Blocks, func(u pricing.Block) bool { return u.Part == part })
 	try := append(slices.Clone(q.frames[:min(tries, len(q.frames))]), colgen.WeighedFrame{Frame: beside})
-	if err := holdUnit(m, ctx, at, try, rounds); err != nil {
+	if err := holdBlock(ctx, m, at, try, rounds, x.o.Tuning().FrameLeast); err != nil {
 		return err
 	}
 	x.take(m)
 	return nil
 }
 
-// holdUnit holds a block to the cheapest of the frames given.
-func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.WeighedFrame, rounds int) error {
+// holdBlock holds a block to the cheapest of the frames given, or to the first that costs
+// hardly more than least.
+func holdBlock(ctx context.Context, m *colgen.Master, i int, frames []colgen.WeighedFrame, rounds int, least float64) error {
 	before, best := m.Value, instance.Inf
 	var at instance.Frame
 	u := &m.Blocks[i]
@@ -108,7 +104,7 @@ func holdUnit(m *colgen.Master, ctx context.Context, i int, frames []colgen.Weig
 		if m.Value < best {
 			best, at = m.Value, f.Frame
 		}
-		if best <= before+worthwhile {
+		if best <= before+least {
 			break
 		}
 	}

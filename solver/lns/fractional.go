@@ -4,12 +4,13 @@ import (
 	"context"
 	"math"
 	"slices"
+	"time"
 
 	"primaprova/solver/colgen"
 	"primaprova/solver/construct"
-	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
 // Fractional is a plan in which frames are whole and passages are not: each is
@@ -17,7 +18,8 @@ import (
 // frames are judged by (frameSearch), and what a dive makes whole.
 type Fractional struct {
 	p      *instance.Instance
-	engine *highs.Library
+	o      *run.Options
+	phase  string // for the trace
 	frames []instance.Frame
 	shares [][]colgen.WeighedSchedule // by passage
 	work   int64                      // of the linear programs solved over it so far (master.work)
@@ -25,8 +27,8 @@ type Fractional struct {
 }
 
 // NewFractional starts from a solution, every passage whole.
-func NewFractional(engine *highs.Library, st *instance.Solution) *Fractional {
-	k := &Fractional{p: st.P, engine: engine, frames: slices.Clone(st.Frames), shares: make([][]colgen.WeighedSchedule, len(st.P.Passages))}
+func NewFractional(o *run.Options, st *instance.Solution) *Fractional {
+	k := &Fractional{p: st.P, o: o, phase: "frames", frames: slices.Clone(st.Frames), shares: make([][]colgen.WeighedSchedule, len(st.P.Passages))}
 	for i, days := range st.Sched {
 		k.settle(i, days)
 	}
@@ -126,7 +128,7 @@ func (k *Fractional) master(pr *pricing.Pricer, list []int, rest *instance.Solut
 			}
 		}
 	}
-	return colgen.NewMasterWith(k.engine, pr, units, rest, t, a, cols)
+	return colgen.NewMasterWith(k.o.Engine, pr, units, rest, t, a, cols)
 }
 
 // Whole makes the passages listed whole by a dive.
@@ -136,11 +138,15 @@ func (k *Fractional) Whole(ctx context.Context, list []int, a instance.Objective
 	if err != nil {
 		return err
 	}
-	defer m.Close()
+	began := time.Now()
+	defer func() {
+		k.o.Note(began, run.Event{Phase: k.phase, Operator: run.Dive, Tried: len(list), Kept: len(list), Work: m.Work})
+		m.Close()
+	}()
 	if err := m.Solve(ctx, rounds); err != nil {
 		return err
 	}
-	if err := diveIn(m, ctx, rest, by); err != nil {
+	if err := diveIn(ctx, m, rest, by); err != nil {
 		return err
 	}
 	for _, q := range list {

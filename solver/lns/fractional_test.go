@@ -45,7 +45,7 @@ func TestSomeSpreadBesideTheRest(t *testing.T) {
 		p := instance.New(invent.Season(invent.Grown(6, 2, true, seed)), nil, nil)
 		from := construct.Greedy(p)
 		a := instance.WeightedSum(instance.Trade)
-		k := NewFractional(tiny.HiGHS(t), from)
+		k := NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, from)
 		solved := func(list []int) *colgen.Master {
 			rest, taken := k.beside(list, k.frames)
 			m, err := k.master(pricing.NewPricer(p, 1), list, rest, taken, a)
@@ -111,7 +111,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 			t.Fatal(err)
 		}
 		bound := m.Bound
-		k := NewFractional(s.O.Engine, from)
+		k := NewFractional(s.O, from)
 		if err := s.fixFrames(context.Background(), k, from, p.ByDeadline()); err != nil {
 			t.Fatal(err)
 		}

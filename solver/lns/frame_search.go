@@ -7,6 +7,7 @@ import (
 
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
 // frameSearch moves the parts' frames of a spread plan. Whole schedules would hide
@@ -37,7 +38,7 @@ func newFrameSearch(k *Fractional, a instance.Objective, seed int) *frameSearch 
 	for i := range all {
 		all[i] = i
 	}
-	return &frameSearch{Fractional: k, aim: a, parts: all, least: worthwhile, reach: reach, tries: tries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &frameSearch{Fractional: k, aim: a, parts: all, least: k.o.Tuning().FrameLeast, reach: k.o.Tuning().FrameReach, tries: k.o.Tuning().FrameTries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.
@@ -46,16 +47,6 @@ func (k *frameSearch) stale(i int) bool {
 		return slices.ContainsFunc(k.p.Parts[w].Nearest, func(v int) bool { return k.moved[v] >= k.tried[i] })
 	})
 }
-
-// reach is how many days a step moves a read-through, or the end of a first
-// round; tries is how many frames it tries; walkRounds how often it prices for
-// each; worthwhile the least that a move has to save as a rule.
-const (
-	reach      = 4
-	tries      = 4
-	moveRounds = 8
-	worthwhile = 0.5
-)
 
 // runs goes through the parts until no frame moves, or so many times.
 func (k *frameSearch) runs(ctx context.Context, times int) error {
@@ -130,6 +121,11 @@ func (k *frameSearch) keep(s *frameMove) (moved bool) {
 	for n, q := range s.list {
 		k.shares[q] = s.shares[n]
 	}
+	e := run.Event{Phase: k.phase, Operator: run.Move, Tried: 1, Work: s.work, Saved: s.saved}
+	if moved {
+		e.Kept = 1
+	}
+	k.o.Note(s.began, e)
 	return moved
 }
 

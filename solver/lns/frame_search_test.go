@@ -11,6 +11,7 @@ import (
 	"primaprova/solver/colgen"
 	"primaprova/solver/construct"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -18,7 +19,7 @@ import (
 // the same on one core, on two, and on two that have other work.
 func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
-	from := NewFractional(tiny.HiGHS(t), construct.Greedy(p))
+	from := NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, construct.Greedy(p))
 	walked := func(cores, busy int) *frameSearch {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		var stop atomic.Bool
@@ -30,7 +31,7 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 			}()
 		}
 		w := newFrameSearch(from.clone(), instance.WeightedSum(instance.Trade), 1)
-		w.most = 3 * frameWork
+		w.most = int64(3 * run.Tuned.FrameWork)
 		moved, err := w.run(context.Background())
 		if err != nil {
 			t.Fatal(err)
@@ -65,7 +66,7 @@ func TestWalkIsTheSameOnBusyCores(t *testing.T) {
 // A walk that has no work limit takes every part once, whatever is under way.
 func TestWalkTakesEveryPartOnce(t *testing.T) {
 	p := instance.New(invent.Season(invent.Grown(10, 0, true, 3)), nil, nil)
-	w := newFrameSearch(NewFractional(tiny.HiGHS(t), construct.Greedy(p)), instance.WeightedSum(instance.Trade), 1)
+	w := newFrameSearch(NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, construct.Greedy(p)), instance.WeightedSum(instance.Trade), 1)
 	if _, err := w.run(context.Background()); err != nil {
 		t.Fatal(err)
 	}

@@ -4,20 +4,21 @@ import (
 	"slices"
 
 	"primaprova/solver/colgen"
-	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
 // frameMixture is how a master weighs the plans of whole parts, beside what the others
 // take. Some of its parts can be weighed anew while the rest stays as it is mixed
 // (among).
 type frameMixture struct {
-	engine *highs.Library
-	rest   *instance.Solution // without its parts
-	t      instance.Usage     // by all others
-	list   []int              // its parts
-	parts  []mixedPart        // by part; of the others nothing is known
+	o     *run.Options
+	work  int64              // of its masters so far
+	rest  *instance.Solution // without its parts
+	t     instance.Usage     // by all others
+	list  []int              // its parts
+	parts []mixedPart        // by part; of the others nothing is known
 }
 
 // mixedPart is a part's plans with their weights.
@@ -35,7 +36,7 @@ type weighedPlan struct {
 
 // mix begins a mixture of the parts listed beside all others of a spread plan.
 func (k *Fractional) mix(list []int) *frameMixture {
-	x := &frameMixture{engine: k.engine, list: list, parts: make([]mixedPart, len(k.p.Parts))}
+	x := &frameMixture{o: k.o, list: list, parts: make([]mixedPart, len(k.p.Parts))}
 	frames := slices.Clone(k.frames)
 	for _, i := range list {
 		frames[i] = k.p.Unplaced(i)
@@ -93,7 +94,7 @@ func (x *frameMixture) among(pr *pricing.Pricer, list []int, a instance.Objectiv
 			cols = append(cols, colgen.Column{Block: n, Plan: pl.BlockPlan})
 		}
 	}
-	return colgen.NewMasterWith(x.engine, pr, units, x.rest, t, a, cols)
+	return colgen.NewMasterWith(x.o.Engine, pr, units, x.rest, t, a, cols)
 }
 
 // placePlan adds a whole part's plan with a weight.

@@ -12,6 +12,7 @@ import (
 	"primaprova/solver/construct"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -23,7 +24,7 @@ func TestMixture(t *testing.T) {
 	for seed := range uint64(3) {
 		p := instance.New(invent.Season(invent.Grown(14, 2, true, seed)), nil, nil)
 		from, pr, a := construct.Greedy(p), pricing.NewPricer(p, 2), instance.WeightedSum(instance.Trade)
-		x := NewFractional(tiny.HiGHS(t), from).mix(p.ByDeadline())
+		x := NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, from).mix(p.ByDeadline())
 		whole, err := x.among(pr, x.list, a)
 		if err != nil {
 			t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"time"
 
 	"primaprova/model"
 	"primaprova/solver/colgen"
@@ -19,7 +20,9 @@ type frameMove struct {
 	list   []int
 	shares [][]colgen.WeighedSchedule
 	value  float64
-	work   int64 // that all of it took
+	saved  float64   // of that
+	began  time.Time // for the trace
+	work   int64     // that all of it took
 }
 
 // move solves around a part as it stands, then in near frames, and gives the best;
@@ -33,16 +36,19 @@ func (k *frameSearch) move(ctx context.Context, pr *pricing.Pricer, i int) (best
 	if m == nil {
 		return nil, err
 	}
+	began, own := time.Now(), 0.0
 	defer func() {
 		m.Close()
 		if best != nil {
-			best.before, best.work = k.frames, m.Work
+			best.before, best.work, best.began, best.saved = k.frames, m.Work, began, own-best.value
 		}
 	}()
-	best, err = spreadOver(m, ctx, k.frames, list, instance.Inf)
+	rounds := k.o.Tuning().FrameRounds
+	best, err = spreadOver(ctx, m, k.frames, list, rounds, instance.Inf)
 	if best == nil {
 		return nil, err
 	}
+	own = best.value
 	for _, frames := range k.promising(pr, &m.Duals, i, list) {
 		rest, t := k.beside(list, frames)
 		if rest == nil {
@@ -51,7 +57,7 @@ func (k *frameSearch) move(ctx context.Context, pr *pricing.Pricer, i int) (best
 		if err := m.Reframe(frames, t); err != nil {
 			return best, err
 		}
-		next, err := spreadOver(m, ctx, frames, list, best.value-k.least)
+		next, err := spreadOver(ctx, m, frames, list, rounds, best.value-k.least)
 		if err != nil {
 			return best, err
 		}
@@ -72,12 +78,12 @@ func (k *Fractional) with(i int, f instance.Frame) []instance.Frame {
 // spreadOver spreads the passages listed, the blocks of a master, over schedules that
 // keep to the frames given, in which it has their parts; nil as soon as it is known
 // that it won't come below most.
-func spreadOver(m *colgen.Master, ctx context.Context, frames []instance.Frame, list []int, most float64) (*frameMove, error) {
+func spreadOver(ctx context.Context, m *colgen.Master, frames []instance.Frame, list []int, rounds int, most float64) (*frameMove, error) {
 	stages := 0.0
 	for i, f := range frames {
 		stages += m.Objective.Cost(m.P.StagesScore(&m.P.Parts[i], f))
 	}
-	for range moveRounds {
+	for range rounds {
 		if err := m.Run(ctx); err != nil {
 			return nil, err
 		}

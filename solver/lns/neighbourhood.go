@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
 
 // neighbourhood is what a window frees: the passages listed, with all their visits, or only
@@ -13,6 +14,33 @@ type neighbourhood struct {
 	list        []int
 	first, last int
 	strip       bool
+}
+
+// An Operator chooses what is freed (destroy): neighbourhoods of a plan, each of which is then
+// solved as a sub-MIP (repair). One loop drives them all (improve): it runs several side by side that
+// are apart, takes what costs less, and tells what came of each. Each pass is cut elsewhere.
+type Operator interface {
+	Name() string // one of run.Operators, or a new one
+	Neighbourhoods(s *instance.Solution, pass int) []neighbourhood
+}
+
+// Passages frees whole passages, so many at a time of a list in its order.
+type Passages struct {
+	List []int
+	Size int
+}
+
+func (Passages) Name() string { return run.Passages }
+func (o Passages) Neighbourhoods(s *instance.Solution, pass int) []neighbourhood {
+	return passageNeighbourhoods(s.P, o.List, o.Size, pass)
+}
+
+// Strips frees all visits within so many days, which stay within them.
+type Strips struct{ Days int }
+
+func (Strips) Name() string { return run.Strips }
+func (o Strips) Neighbourhoods(s *instance.Solution, pass int) []neighbourhood {
+	return dayNeighbourhoods(s, o.Days, pass, nil)
 }
 
 // passageNeighbourhoods cuts a list of passages into pieces that overlap by a third, each pass

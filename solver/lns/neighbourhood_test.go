@@ -28,7 +28,7 @@ func TestStripsHoldEveryVisit(t *testing.T) {
 				}
 			}
 		}
-		order, stripes := striped(pieces)
+		order, stripes := striped(pieces, run.Tuned.Stripes)
 		for i := range order {
 			for j := max(0, i-stripes+1); j < i && stripes > 2; j++ {
 				a, b := &order[i], &order[j]

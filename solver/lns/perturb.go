@@ -3,26 +3,10 @@ package lns
 import (
 	"context"
 	"slices"
+	"time"
 
 	"primaprova/solver/instance"
-)
-
-// perturbMore is how many times more than there are stretches a season is perturbed; stirLeast
-// is what that has to have brought a part of a stretch each time, on average, for another;
-// stirred is the share of the parts that are kicked about then, stirReach by how many days
-// at most, and stirWalks is how often the walk goes through the parts after that. Fewer
-// parts kicked further brought less, and so did more walking each time, for the same work.
-// Going on has to be worth it on average only: the second time brings the demo next to
-// nothing, the third and fourth 16 days of spacing. What the first time brings says little:
-// one season got 1.5 days by it and 42 by the three after it. So stirHope is added to what
-// the times together brought a part.
-const (
-	perturbMore     = 3
-	perturbLeast    = 0.04
-	perturbHope     = 0.05
-	kicked          = 0.6
-	kickReach       = 3
-	perturbSearches = 2
+	"primaprova/solver/run"
 )
 
 // stretch is the parts of a season that are perturbed together, and what that has brought.
@@ -45,25 +29,28 @@ func (z *stretch) left() int64 {
 }
 
 // promise is what perturbing it once more is likely to bring a part: what it has brought each
-// time so far, with a little hope, and no end of it before the first time.
-func (z *stretch) promise() float64 {
+// time so far, with a little hope, and no end of it before the first time. Going on has to be worth
+// it on average only: the second time brings the demo next to nothing, the third and fourth 16 days
+// of spacing; one season got 1.5 days by the first and 42 by the three after it.
+func (z *stretch) promise(hope float64) float64 {
 	if z.times == 0 {
 		return instance.Inf
 	}
-	return (z.saved/float64(len(z.parts)) + perturbHope) / float64(z.times)
+	return (z.saved/float64(len(z.parts)) + hope) / float64(z.times)
 }
 
 // perturbAll perturbs each stretch of a season once, and a few times more those where that has
 // brought most, as long as they have work left.
 func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []stretch) error {
-	for range nb.O.Scaled(len(stretches) + perturbMore) {
+	by := nb.O.Tuning()
+	for range nb.O.Scaled(len(stretches) + by.PerturbMore) {
 		var z *stretch
 		for i := range stretches {
-			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise() > z.promise()) {
+			if y := &stretches[i]; y.left() > 0 && (z == nil || y.promise(by.PerturbHope) > z.promise(by.PerturbHope)) {
 				z = y
 			}
 		}
-		if z == nil || z.promise() < perturbLeast {
+		if z == nil || z.promise(by.PerturbHope) < by.PerturbLeast {
 			break
 		}
 		begun := k.work
@@ -84,13 +71,25 @@ func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []str
 // one place and worse in another. Stretch by stretch the better one is taken; it
 // gives what that saves.
 func (nb *Search) perturb(ctx context.Context, k *Fractional, list []int, seed int) (saved float64, err error) {
+	began, work := time.Now(), k.work
+	defer func() {
+		e := run.Event{Phase: k.phase, Operator: run.Perturb, Tried: 1, Saved: saved, Work: k.work - work}
+		if saved > 0 {
+			e.Kept = 1
+		}
+		nb.O.Note(began, e)
+	}()
 	w := newFrameSearch(k.clone(), instance.WeightedSum(instance.Trade), seed)
+	w.phase = "perturb"
 	w.parts = slices.Sorted(slices.Values(list))
 	w.kick(list)
-	if err := w.runs(ctx, nb.O.Scaled(perturbSearches)); err != nil {
+	if err := w.runs(ctx, nb.O.Scaled(nb.O.Tuning().PerturbSweeps)); err != nil {
 		return 0, err
 	}
 	k.work = w.work
+	if !nb.O.Does(run.Recombine) {
+		return 0, nil
+	}
 	return k.recombine(ctx, w.Fractional, w.aim)
 }
 
@@ -101,17 +100,18 @@ func (k *frameSearch) kick(parts []int) {
 	if st == nil {
 		return
 	}
-	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*kickReach+1)) - kickReach }
+	by := k.o.Tuning()
+	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*by.PerturbReach+1)-by.PerturbReach) }
 	for _, i := range parts {
 		f := k.frames[i]
-		if f.Read < 0 || k.rng.Float64() >= kicked {
+		if f.Read < 0 || k.rng.Float64() >= by.PerturbShare {
 			continue
 		}
 		q := &k.p.Parts[i]
 		f.Read = within(about(f.Read), q.WinLo, q.WinHi)
 		f.Phi = within(about(f.Phi), int(f.Read), q.Hi)
 		st.SetFrame(i, k.p.Unplaced(i))
-		if g := st.NearestFrame(i, f, reach); g.Read >= 0 {
+		if g := st.NearestFrame(i, f, int(by.FrameReach)); g.Read >= 0 {
 			k.frames[i] = g
 		}
 		st.SetFrame(i, k.frames[i])

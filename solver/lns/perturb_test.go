@@ -16,14 +16,14 @@ import (
 // spreadGreedily gives the season's greedy frames with their passages spread.
 func spreadGreedily(t *testing.T, p *instance.Instance) *Fractional {
 	t.Helper()
-	k := NewFractional(tiny.HiGHS(t), construct.Greedy(p))
+	k := NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, construct.Greedy(p))
 	list := p.ByRehearsal()
 	m, err := k.among(pricing.NewPricer(p, 1), k, k.frames, list, instance.WeightedSum(instance.Trade))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer m.Close()
-	s, err := spreadOver(m, context.Background(), k.frames, list, instance.Inf)
+	s, err := spreadOver(context.Background(), m, k.frames, list, run.Tuned.FrameRounds, instance.Inf)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestStretchesAreStirred(t *testing.T) {
 			t.Errorf("stretch %d: %+v", i, z)
 		}
 	}
-	if !again || times > len(stretches)+perturbMore {
+	if !again || times > len(stretches)+run.Tuned.PerturbMore {
 		t.Errorf("stirred %d times", times)
 	}
 }
@@ -130,12 +130,12 @@ func TestStirringEnds(t *testing.T) {
 	z := stretch{parts: make([]int, 40)}
 	for times, goesOn := range []bool{true, true, false} {
 		z.times = times
-		if (z.promise() >= perturbLeast) != goesOn {
-			t.Errorf("stirred %d times for nothing it promises %v", times, z.promise())
+		if (z.promise(run.Tuned.PerturbHope) >= run.Tuned.PerturbLeast) != goesOn {
+			t.Errorf("stirred %d times for nothing it promises %v", times, z.promise(run.Tuned.PerturbHope))
 		}
 	}
-	if z.saved = 4; z.promise() < perturbLeast {
-		t.Errorf("a tenth of a day a part saved by two times promises %v", z.promise())
+	if z.saved = 4; z.promise(run.Tuned.PerturbHope) < run.Tuned.PerturbLeast {
+		t.Errorf("a tenth of a day a part saved by two times promises %v", z.promise(run.Tuned.PerturbHope))
 	}
 }
 

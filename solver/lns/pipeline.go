@@ -3,18 +3,21 @@ package lns
 import (
 	"context"
 	"slices"
+	"time"
 
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
-// stripesMost is how many stretches of a season at most are gone through side by
-// side. More than there are cores, so that none is idle while one takes long.
-const stripesMost = 6
-
-// pipeline is rollOn with the two cores that a season is planned on.
-func (nb *Search) pipeline(ctx context.Context, st *instance.Solution, pieces []neighbourhood, next func() subMIP, after func()) error {
-	return nb.pipelineOn(ctx, 2, st, pieces, next, after)
+// improve goes through an operator's neighbourhoods of a solution once, on the two cores that a
+// season is planned on. Next gives the sub-MIP for the solution as it then is; after is called when
+// what came of one was taken, or not. An operator that is left out does nothing.
+func (nb *Search) improve(ctx context.Context, st *instance.Solution, op Operator, pass int, next func() subMIP, after func()) error {
+	if !nb.O.Does(op.Name()) {
+		return nil
+	}
+	return nb.pipelineOn(ctx, 2, st, op.Name(), op.Neighbourhoods(st, pass), next, after)
 }
 
 // pipelineOn solves windows and puts what they find into a solution, stretches of the
@@ -23,18 +26,25 @@ func (nb *Search) pipeline(ctx context.Context, st *instance.Solution, pieces []
 // few, and those have no day in common with it. So the result is the same whichever
 // is done first. Next gives the window for the solution as it then is; after is called
 // when one was put in.
-func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Solution, pieces []neighbourhood, next func() subMIP, after func()) error {
-	pieces, stripes := striped(pieces)
+func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Solution, name string, pieces []neighbourhood, next func() subMIP, after func()) error {
+	pieces, stripes := striped(pieces, nb.O.Tuning().Stripes)
 	free := make(chan *pricing.Pricer, cores)
 	for range cores {
 		free <- pricing.NewPricer(nb.P, 1)
 	}
-	put, plans := 0, queue[[]pricing.BlockPlan]{ctx: ctx}
+	put, plans := 0, queue[solved]{ctx: ctx}
 	ws := make([]subMIP, len(pieces))
-	plans.keep = func(of []pricing.BlockPlan) {
-		if of != nil {
-			ws[put].replace(st, pieces[put].list, of)
+	plans.keep = func(of solved) {
+		w := &ws[put]
+		e := run.Event{Phase: w.phase, Operator: name, Tried: 1, Work: of.work, Iterations: of.iterations}
+		if was := st.Score(); of.plans != nil {
+			w.replace(st, pieces[put].list, of.plans)
+			if now := st.Score(); now != was {
+				e.Kept, e.Saved = 1, w.worth(was)-w.worth(now)
+			}
 		}
+		e.Score = st.Score().Figures()
+		nb.O.Note(of.began, e)
 		put++
 		after()
 	}
@@ -51,22 +61,32 @@ func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Soluti
 		}
 		ws[n] = next()
 		w, from := ws[n], st.Clone()
-		plans.begin(func() ([]pricing.BlockPlan, error) {
+		plans.begin(func() (of solved, err error) {
 			w.pricer = <-free
 			defer func() { free <- w.pricer }()
-			return w.schedules(ctx, from, &pieces[n])
+			of.began = time.Now()
+			of.plans, err = w.schedules(ctx, from, &pieces[n])
+			of.work, of.iterations = w.spent, w.iterations
+			return of, err
 		})
 	}
 	plans.leave(0)
 	return plans.err
 }
 
+// solved is what came of a sub-MIP, and what that took.
+type solved struct {
+	plans            []pricing.BlockPlan // nil where nothing costs less
+	began            time.Time
+	work, iterations int64
+}
+
 // striped orders pieces so that as many stretches of the season as possible are
 // gone through in turn, those that follow each other apart, and tells how many
 // there are.
-func striped(pieces []neighbourhood) ([]neighbourhood, int) {
+func striped(pieces []neighbourhood, most int) ([]neighbourhood, int) {
 	var out []neighbourhood
-	for stripes := stripesMost; stripes > 1; stripes-- {
+	for stripes := most; stripes > 1; stripes-- {
 		out = out[:0]
 		each := (len(pieces) + stripes - 1) / stripes
 		for n := range each {

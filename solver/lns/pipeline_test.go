@@ -18,8 +18,8 @@ import (
 func TestStripesAreApart(t *testing.T) {
 	for _, weeks := range []int{10, 40, 160} {
 		p := instance.New(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
-		pieces := passageNeighbourhoods(p, p.ByRehearsal(), windowSize, 1)
-		order, stripes := striped(pieces)
+		pieces := passageNeighbourhoods(p, p.ByRehearsal(), run.Tuned.Passages, 1)
+		order, stripes := striped(pieces, run.Tuned.Stripes)
 		if weeks == 160 && stripes < 3 {
 			t.Errorf("%d weeks: %d stripes", weeks, stripes)
 		}
@@ -46,7 +46,7 @@ func TestRollIsTheSameOnOneCore(t *testing.T) {
 	rolled := func(cores int) *instance.Solution {
 		st, put := from.Clone(), 0
 		w := subMIP{engine: s.O.Engine, aim: a, rounds: 4, gap: 1, work: 200}
-		if err := s.pipelineOn(context.Background(), cores, st, pieces, func() subMIP { return w }, func() { put++ }); err != nil {
+		if err := s.pipelineOn(context.Background(), cores, st, run.Passages, pieces, func() subMIP { return w }, func() { put++ }); err != nil {
 			t.Fatal(err)
 		}
 		if put != len(pieces) {

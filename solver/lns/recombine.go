@@ -4,15 +4,13 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"time"
 
 	"primaprova/solver/colgen"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
-
-// recombineMost is how many programmes that follow each other are recombined at once at
-// most.
-const recombineMost = 4
 
 // recombine takes over the frames of another spread plan of the same season wherever
 // that costs less: those of one programme, of two that follow each other, and so on.
@@ -23,7 +21,7 @@ func (k *Fractional) recombine(ctx context.Context, from *Fractional, a instance
 	pr := pricing.NewPricer(k.p, 2)
 	programmes := k.p.Programmes()
 	tried := map[string]bool{}
-	for size := 1; size <= recombineMost; size++ {
+	for size := 1; size <= k.o.Tuning().RecombineMost; size++ {
 		for first := range max(0, len(programmes)-size+1) {
 			list := slices.DeleteFunc(slices.Concat(programmes[first:first+size]...), func(i int) bool { return k.frames[i] == from.frames[i] })
 			if name := fmt.Sprint(list); len(list) > 0 && !tried[name] {
@@ -49,12 +47,20 @@ func (k *Fractional) recombineParts(ctx context.Context, pr *pricing.Pricer, fro
 	for _, i := range parts {
 		frames[i] = from.frames[i]
 	}
+	began, work := time.Now(), k.work
+	defer func() {
+		e := run.Event{Phase: k.phase, Operator: run.Recombine, Tried: 1, Saved: saved, Work: k.work - work}
+		if saved > 0 {
+			e.Kept = 1
+		}
+		k.o.Note(began, e)
+	}()
 	list := k.p.PassagesAround(parts...)
 	own, err := k.spreadIn(ctx, pr, k, k.frames, list, a, instance.Inf)
 	if own == nil || err != nil {
 		return 0, err
 	}
-	most := own.value - worthwhile
+	most := own.value - k.o.Tuning().FrameLeast
 	next, err := k.spreadIn(ctx, pr, from, frames, list, a, most)
 	if err != nil {
 		return 0, err
@@ -79,7 +85,7 @@ func (k *Fractional) spreadIn(ctx context.Context, pr *pricing.Pricer, from *Fra
 	}
 	defer m.Close()
 	defer func() { k.work += m.Work }()
-	return spreadOver(m, ctx, frames, list, most)
+	return spreadOver(ctx, m, frames, list, k.o.Tuning().FrameRounds, most)
 }
 
 // among states the linear program of the passages listed, in the frames given, among

@@ -6,52 +6,34 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
-
-// care is how much a repair takes: how often it goes through what is lacking, how
-// many iterations each of its integer programs gets at most, and for each unit of
-// the wish that its linear program promises, and how near to the best is near
-// enough.
-type care struct {
-	passes int
-	work   int64
-	each   int64 // 0: no matter what it promises
-	gap    float64
-	whole  bool // where strips bring nothing, windows over whole passages are tried
-}
-
-// Thorough takes much work, because in a crowded stretch what the linear program
-// places in pieces has to be packed into days by whole minutes. Brief is for what
-// may not be kept, and for when somebody waits.
-var (
-	Thorough = care{5, 10_000, 0, worthIt, true}
-	Brief    = care{3, 5000, 300, 0.5, false}
-)
-
-// repairDays is how long a strip is in which something is won back.
-const repairDays = 21
 
 // Repair wins back, by windows over the strips around them, what of the passages
 // listed costs something in the wishes up to last, one wish after the other: each by
 // an integer program that counts that wish before all, so that it stops where it has
 // found the most. What that costs in body and spacing the windows that follow have
 // to win back.
-func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int, last model.Wish, by care) error {
+func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int, last model.Wish, by run.Care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
 		strips := true
-		for pass := range by.passes {
+		for pass := range by.Passes {
 			before := st.Score()
 			if nb.Met(goal, before) {
 				break
 			}
-			w := subMIP{engine: nb.O.Engine, aim: above(goal, before), rounds: 12, gap: by.gap, work: by.work, each: by.each, wide: true}
-			if err := nb.pipeline(ctx, st, lacking(st, list, goal, pass, strips), func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
+			w := subMIP{phase: "repair", engine: nb.O.Engine, aim: above(goal, before), rounds: 12, gap: by.Gap, work: by.Iterations, each: by.PerUnit, wide: true}
+			var op Operator = Strips{nb.O.Tuning().RepairDays}
+			if !strips {
+				op = Passages{list, nb.O.Tuning().Passages}
+			}
+			if err := nb.improve(ctx, st, lacking{op, list, goal}, pass, func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err
 			}
 			if st.Score().Less(before) {
 				continue
 			}
-			if !strips || !by.whole {
+			if !strips || !by.Whole {
 				break
 			}
 			strips = false
@@ -60,18 +42,24 @@ func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int,
 	return nil
 }
 
-// lacking gives the pieces, strips or whole passages, that hold something of the
-// passages listed that costs something in a wish.
-func lacking(s *instance.Solution, list []int, goal model.Wish, pass int, strips bool) []neighbourhood {
-	lacking := slices.DeleteFunc(slices.Clone(list), func(k int) bool {
-		return s.P.ScheduleScore(&s.P.Passages[k], s.Sched[k])[goal] == 0
+// lacking is an operator that frees only where something of the passages listed costs
+// something in a wish; in strips, such passages are freed that have days there, too.
+type lacking struct {
+	Operator
+	list []int
+	goal model.Wish
+}
+
+func (l lacking) Neighbourhoods(s *instance.Solution, pass int) []neighbourhood {
+	lack := slices.DeleteFunc(slices.Clone(l.list), func(k int) bool {
+		return s.P.ScheduleScore(&s.P.Passages[k], s.Sched[k])[l.goal] == 0
 	})
-	pieces := passageNeighbourhoods(s.P, list, windowSize, pass)
-	if strips {
-		pieces = dayNeighbourhoods(s, repairDays, pass, lacking)
+	pieces := l.Operator.Neighbourhoods(s, pass)
+	if strips, ok := l.Operator.(Strips); ok {
+		pieces = dayNeighbourhoods(s, strips.Days, pass, lack)
 	}
 	return slices.DeleteFunc(pieces, func(c neighbourhood) bool {
-		return !slices.ContainsFunc(lacking, func(k int) bool { return slices.Contains(c.list, k) })
+		return !slices.ContainsFunc(lack, func(k int) bool { return slices.Contains(c.list, k) })
 	})
 }
 

@@ -19,16 +19,18 @@ import (
 // the present schedules as its start. What it minimises, and under which
 // limits, its aim says.
 type subMIP struct {
-	engine *highs.Library
-	pricer *pricing.Pricer
-	aim    instance.Objective
-	rounds int     // of pricing
-	gap    float64 // how near to the best its plan has to be
-	work   int64   // iterations of the integer program's linear programs at most,
-	each   int64   // and for each unit of the objective that the linear program promises; 0: no matter what it promises
-	chance float64 // how much a schedule's cost is changed by, at most, where that tells apart what costs the same
-	salt   uint64  // for that
-	wide   bool    // the engine looks for plans by programs inside the program, too
+	engine            *highs.Library
+	pricer            *pricing.Pricer
+	aim               instance.Objective
+	rounds            int     // of pricing
+	gap               float64 // how near to the best its plan has to be
+	work              int64   // iterations of the integer program's linear programs at most,
+	each              int64   // and for each unit of the objective that the linear program promises; 0: no matter what it promises
+	chance            float64 // how much a schedule's cost is changed by, at most, where that tells apart what costs the same
+	salt              uint64  // for that
+	wide              bool    // the engine looks for plans by programs inside the program, too
+	phase             string  // for the trace, as are
+	spent, iterations int64   // the work of its linear programs, and the iterations of its integer program
 }
 
 // worth gives what a solution costs in a window's aim.
@@ -54,7 +56,7 @@ func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighb
 	if err != nil {
 		return nil, err
 	}
-	defer m.Close()
+	defer func() { w.spent = m.Work; m.Close() }()
 	if err := m.AddState(st); err != nil {
 		return nil, err
 	}
@@ -173,8 +175,11 @@ func (w *subMIP) integers(ctx context.Context, m *colgen.Master, now float64) ([
 		o.Raw = plainly
 	}
 	r, err := w.engine.Solve(colgen.Briefly(ctx), in, o, start)
-	if err != nil || r.X == nil {
+	if err != nil {
 		return nil, err
+	}
+	if w.iterations = r.LPIterations; r.X == nil {
+		return nil, nil
 	}
 	out := make([]pricing.BlockPlan, len(m.Blocks))
 	for i, v := range vars {

@@ -21,7 +21,9 @@ type Options struct {
 	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
 	// Best is given the best plan so far, audited, at the end of each step; nil: nobody. It is for
 	// whoever must be prepared that Solve does not come back.
-	Best func(*model.Plan)
+	Best   func(*model.Plan)
+	Trace  func(Event) // told what came of all that is tried, one event at a time; nil: nobody
+	Params *Params     // nil: Tuned
 }
 
 // Progress is what may be told while the solving goes on.
