@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -143,4 +145,22 @@ func (p *handset) picture(name string) {
 	if err := os.WriteFile(filepath.Join(folder, "stand-"+name+".png"), png, 0o644); err != nil {
 		p.t.Fatal(err)
 	}
+}
+
+// collected is what others say while a test goes on.
+type collected struct {
+	mu   sync.Mutex
+	list []string
+}
+
+func (c *collected) add(s string) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.list = append(c.list, s)
+}
+
+func (c *collected) all() []string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return slices.Clone(c.list)
 }

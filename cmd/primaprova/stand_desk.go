@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"primaprova/io/recordfile"
+	"primaprova/io/seasonfile"
 	"primaprova/io/stand"
 	"primaprova/model"
 )
@@ -24,6 +25,7 @@ type standDesk struct {
 	book  *book      // season, plan and record as they were read
 	made  stand.State
 	stamp string     // of the files that these were made of; empty: not made
+	asked string     // likewise, of the season and its plan alone
 	day   model.Date // the last one that was planned from
 }
 
@@ -51,16 +53,19 @@ func (d *standDesk) State() (stand.State, error) {
 // asked for the plan is made anew; at the beginning, where the record holds more than
 // the plan was made from.
 func (d *standDesk) fresh() error {
-	stamp := d.stamped()
+	asked := d.stamped(d.season, planPath(d.season))
+	stamp := asked + d.stamped(recordPath(d.season))
 	if stamp == d.stamp {
 		return nil
 	}
-	f, err := d.a.standingSeason(d.season)
-	if err != nil {
+	var f *seasonfile.File
+	var p *model.Plan
+	var err error
+	if asked == d.asked {
+		f, p = d.book.f, d.book.plan
+	} else if f, err = d.a.standingSeason(d.season); err != nil {
 		return err
-	}
-	p, err := d.a.standing(f)
-	if err != nil {
+	} else if p, err = d.a.standing(f); err != nil {
 		return err
 	}
 	h, err := d.a.happened(f, p)
@@ -73,14 +78,15 @@ func (d *standDesk) fresh() error {
 	if d.day == 0 && h.record.Last > p.Season.Record || d.day != 0 && h.today > d.day {
 		d.anew.want(0)
 	}
-	d.stamp, d.day = stamp, h.today
+	d.stamp, d.asked, d.day = stamp, asked, h.today
 	return nil
 }
 
-// stamped is another text whenever one of the files has been written, and each day.
-func (d *standDesk) stamped() string {
-	out := fmt.Sprint(d.a.set.date("today"), time.Now().Format("2006-01-02 15")) // a day begins on the hour, in nearly every zone
-	for _, path := range []string{d.season, planPath(d.season), recordPath(d.season)} {
+// stamped is another text whenever one of the files has been written, and each hour: a
+// day begins on one, in nearly every zone, and the season may name other files.
+func (d *standDesk) stamped(paths ...string) string {
+	out := time.Now().Format("2006-01-02 15")
+	for _, path := range paths {
 		if info, err := os.Stat(path); err == nil {
 			out += fmt.Sprint(" ", info.Size(), info.ModTime().UnixNano())
 		}

@@ -6,9 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"primaprova/io/recordfile"
@@ -84,22 +82,4 @@ func entriesOf(t *testing.T, dir string) []model.Event {
 		t.Fatal(err)
 	}
 	return r.Events
-}
-
-// collected is what others say while a test goes on.
-type collected struct {
-	mu   sync.Mutex
-	list []string
-}
-
-func (c *collected) add(s string) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.list = append(c.list, s)
-}
-
-func (c *collected) all() []string {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return slices.Clone(c.list)
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"os/exec"
 	"strings"
@@ -90,7 +89,7 @@ func (r *replanner) run(ctx context.Context) {
 		r.mu.Lock()
 		r.busy, r.trouble = false, ""
 		if err != nil {
-			r.trouble = err.Error()
+			r.trouble = "The plan could not be made anew: " + err.Error()
 		} else {
 			number := 1
 			if r.changed != nil {
@@ -137,7 +136,7 @@ func (r *replanner) plan(ctx context.Context) ([]string, error) {
 	var exit *exec.ExitError
 	if err := c.Run(); err != nil && !(errors.As(err, &exit) && exit.ExitCode() == exitLeftOut) {
 		lines := strings.Split(strings.TrimSpace(said.String()), "\n")
-		return nil, fmt.Errorf("The plan could not be made anew: %s", lines[0])
+		return nil, errors.New(lines[0])
 	}
 	return r.changes(before)
 }
