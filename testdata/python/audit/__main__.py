@@ -25,11 +25,12 @@ def main():
     ask.add_argument("--from-today", action="store_true")
     ask.add_argument("--anew", action="store_true")
     ask.add_argument("--tolerance", default="body 2")
+    ask.add_argument("--seed", type=int, default=1)
     given = ask.parse_args()
     stem = os.path.splitext(given.season)[0]
     before = stem + ".plan.earlier.json" if given.before == "earlier" else given.before
     case = Case(given.season, load(before), given.record or stem + ".record.jsonl", given.today, given.unrecorded,
-                given.learn == "yes", given.from_today, given.anew, given.tolerance)
+                given.learn == "yes", given.from_today, given.anew, given.tolerance, given.seed)
     breaches = case.judge(load(given.plan or stem + ".plan.json"))
     for rule, text in breaches:
         print(f"{rule}: {text}")

@@ -49,23 +49,25 @@ def local(value, zone, season):
 
 
 def busy(season, nodes):
-    """Spans taken of each day."""
-    taken = {}
+    """Takes the time of calendars of busy from the hours; their playing is other playing."""
     for node in listed(nodes):
         node = node if isinstance(node, dict) else {"file": node}
         before, after = minutes(node.get("before", "0")), minutes(node.get("after", "0"))
         for e, zone in events(season, node):
             if str(e.get("TRANSP", "")).upper() == "TRANSPARENT":
                 continue
-            if not isinstance(e.start, datetime.datetime):
-                if node.get("whole_days") != "free":
-                    for d in range(e.start.toordinal(), e.end.toordinal()):
-                        taken.setdefault(d, []).append((0, 1440))
-                continue
-            start, end = local(e.start, zone, season), local(e.end, zone, season)
-            if start < end:
-                take(taken, start - datetime.timedelta(minutes=before), end + datetime.timedelta(minutes=after))
-    return taken
+            own = {}
+            if isinstance(e.start, datetime.datetime):
+                start, end = local(e.start, zone, season), local(e.end, zone, season)
+                if start < end:
+                    take(season.taken, start - datetime.timedelta(minutes=before), end + datetime.timedelta(minutes=after))
+                    take(own, start, end)
+            elif node.get("whole_days") != "free":
+                for d in range(e.start.toordinal(), e.end.toordinal()):
+                    season.taken.setdefault(d, []).append((0, 1440))
+            for d, spans in own.items():
+                if "playing" in node:
+                    season.other.play(d, sum(b - a for a, b in spans), number(node["playing"]))
 
 
 def take(taken, start, end):
@@ -105,7 +107,7 @@ def rows(season, node):
     for raw in csv.DictReader(text.splitlines(), delimiter=mark):
         low = {k.strip().lower(): (v or "").strip() for k, v in raw.items()}
         row = {k: low.get(name, "") for k, name in names.items()}
-        when = day(row["date"]), clock(row["start"]) if row["start"] else None
+        when = written(row["date"], node.get("dates")), clock(row["start"]) if row["start"] else None
         lasts = minutes(row["lasts"]) if row["lasts"] else 0
         if row["end"]:
             lasts = (clock(row["end"]) - when[1] - 1) % 1440 + 1
@@ -114,12 +116,23 @@ def rows(season, node):
         yield e
 
 
+def written(text, order):
+    """A date of a table: ISO, with dots, or with strokes in the order given."""
+    if "." in text:
+        order, text = "day/month/year", text.replace(".", "/")
+    if "/" not in text:
+        return day(text)
+    fields = dict(zip(order.split("/"), map(int, text.split("/"))))
+    return datetime.date(fields["year"], fields["month"], fields["day"]).toordinal()
+
+
 def made(season, kind, e, *nodes):
     """A service of an entry, whose share and travel come from the first node that has them."""
     from .season import Service
     share = e.playing or next((n["playing"] for n in nodes if "playing" in n), season.service_playing)
     travel = next((n["travel"] for n in nodes if "travel" in n), season.service_travel)
-    return Service(kind, e.when, e.lasts, number(share), minutes(travel))
+    level = next((n["level"] for n in nodes if "level" in n), None)
+    return Service(kind, e.when, e.lasts, number(share), minutes(travel), level)
 
 
 def add(services, service):
@@ -128,9 +141,11 @@ def add(services, service):
         services.append(service)
 
 
-def services_of(season, programme, nodes):
-    """Services of a programme from its own files, and from those of the season."""
+def services_of(season, programme, own, nodes):
+    """Services of a programme: its own, those of its files, and those of the season's files."""
     out = []
+    for service in own:
+        add(out, service)
     for node in listed(nodes):
         node = node if isinstance(node, dict) else {"file": node}
         first, last = day(node.get("from", iso(season.first))), day(node.get("to", iso(season.last)))

@@ -35,6 +35,10 @@ def script(life):
     for step in life.steps:
         if isinstance(step, tuple):
             out.append(f"# season.yaml: {step[0]!r} becomes {step[1]!r}")
+        elif step[0] == "append":
+            out.append("cat >> season.record.jsonl <<'END'\n" + step[1] + "END")
+        elif step[0] == "truncate":
+            out.append(" ".join(step))
         else:
             out.append("primaprova " + " ".join(map(shlex.quote, step)))
     return "\n".join(out) + "\n"

@@ -1,10 +1,9 @@
 """A plan judged: every disagreement with the page, as (rule, text)."""
 
-import hashlib
 import json
 import os
 
-from . import happened, sheet, today, wishes
+from . import happened, provenance, sheet, today, wishes
 from .days import Rooms
 from .history import History
 from .hours import Hours
@@ -19,11 +18,11 @@ class Case:
     """A season with its record, the plan that stood before, and how it was planned."""
 
     def __init__(self, path, before=None, record=None, now=None, unrecorded="done", learn=False, from_today=False,
-                 anew=False, tolerance="body 2"):
+                 anew=False, tolerance="body 2", seed=1):
         self.season = Season(path)
         self.today = self.season.first if now is None else now
         self.before, self.anew, self.learn, self.unrecorded = before, anew, learn, unrecorded
-        self.record = Record(record, self.today)
+        self.record, self.seed = Record(record, self.today), seed
         pairs = [] if tolerance == "none" else [pair.split() for pair in tolerance.split(",")]
         self.tolerance = {name: int(percent) for name, percent in pairs}
         self.why, self.kept = "planned without what stands", []
@@ -64,6 +63,8 @@ class Case:
         self.hours = Hours(season, self.rooms)
         self.rules = Rules(season, self.rooms, self.wanted, self.hours)
         past, ahead = happened.split(plan, self.past, self.first)
+        if len(past) + len(ahead) != len(plan["sessions"]):
+            self.say("happened", "a session stands twice")
         for key in sorted(set(past) | set(self.past)):
             if key not in past:
                 self.say("happened", f"{key[0]} on {iso(key[1])} is missing")
@@ -81,9 +82,10 @@ class Case:
         self.out += self.rules.judge(placed, done)
         self.judge_pins(placed)
         self.judge_rows(plan)
-        self.judge_head(plan)
+        self.out += [("head", t) for t in provenance.head(self, plan, self.seed)]
         self.judge_changed(plan)
         self.judge_wishes(plan, placed)
+        self.out += [("minutes", t) for t in sheet.fields(plan)]
         self.out += [("number", t) for t in sheet.numbers(plan, self.before, self.today)]
         self.out += [("sequence", t) for t in sheet.sequences(plan, self.before)]
         self.out += [("changed-days", t) for t in sheet.changes(plan, self.before)]
@@ -133,12 +135,6 @@ class Case:
             if pin is not None and pin >= self.first and p.day != pin:
                 self.say("pinned", f"{p.id} on {iso(p.day)}, not on {iso(pin)}")
 
-    def given_back(self, plan):
-        """Whether a plan is the one before, which has then moved nothing."""
-        def marked(p):
-            return p["sessions"], p["season"]["content"]
-        return self.before is not None and marked(plan) == marked(self.before)
-
     def judge_rows(self, plan):
         days = sheet.by_date(plan)
         rows = {r["date"]: r for r in plan["days"]}
@@ -147,6 +143,7 @@ class Case:
         for d in range(self.season.first, self.season.last + 1):
             sessions = days.get(iso(d), [])
             want = {"cap": self.rooms.cap(d), "services": self.rooms.services(d), "rest": self.rooms.no_playing(d),
+                    "other": self.season.other.on(d, self.record) or None,
                     "warm_up": sum(s["minutes"] for s in sessions if s["stage"] == "warm-up")
                     + self.hours.warmed_again(d, sessions),
                     "planned": sum(s["minutes"] for s in sessions if s["stage"] in ("read-through", "passage"))}
@@ -155,50 +152,26 @@ class Case:
                 if row.get(key) != value:
                     self.say("days", f"{iso(d)}: {key} is {row.get(key)}, not {value}")
 
-    def judge_head(self, plan):
-        season = self.season
-        if (plan["format"], plan["from"], plan["to"]) != ("primaprova/plan/1", iso(season.first), iso(season.last)):
-            self.say("head", "format, from or to")
-        if plan["season"]["file"] != os.path.basename(season.path) or plan["season"]["sha256"] != digest(season):
-            self.say("head", f"season {plan['season']}, not {digest(season)}")
-        mark = hashlib.sha256("\0".join([season.title, iso(season.first), season.instrument]).encode()).hexdigest()[:16]
-        mark = self.before["calendar"] if self.before else mark
-        if plan["calendar"] != mark:
-            self.say("head", f"calendar {plan['calendar']}, not {mark}")
-
     def judge_wishes(self, plan, placed):
+        planned = {}
+        for (_, d), s in self.past.items():
+            if s["stage"] in ("read-through", "passage") and d < self.first:
+                planned[d] = planned.get(d, 0) + s["minutes"]
+        otherwise = planned != self.played
         for p in placed:
             if p.work:
                 self.played[p.day] = self.played.get(p.day, 0) + p.minutes
+        back, given = provenance.given_back(plan, self.before), plan["provenance"]["wishes"]
+        near = 0 if self.anew or back else wishes.closeness(self.season, self.before, placed, self.first)
         mine = {"coverage": wishes.coverage(self.left_out), "ready-by": wishes.ready_by(self.wanted, placed),
-                "closeness": 0 if self.anew else wishes.closeness(self.season, self.before, placed, self.first),
-                "body": wishes.body(self.season, self.rooms, self.played),
+                "closeness": near, "body": wishes.body(self.season, self.rooms, self.played),
                 "spacing": wishes.spacing(self.wanted, placed)}
-        given = plan["provenance"]["wishes"]
-        if [w["name"] for w in given] != list(mine):
-            self.say("wishes", f"{[w['name'] for w in given]}")
-        if self.given_back(plan):
-            mine["closeness"] = 0
-        for w in given:
-            if abs(float(mine[w["name"]]) - w["value"]) > 0.005:
-                self.say(w["name"], f"is {w['value']}, not {float(mine[w['name']])}")
-            if w["bound"] > w["value"] + 0.005:
-                self.say("bound", f"of {w['name']} is {w['bound']}, above its value {w['value']}")
-        if not self.given_back(plan):
-            self.judge_status(plan["provenance"]["status"], given)
-
-    def judge_status(self, status, given):
-        """Proven is what no plan within the limits of the wishes before can better."""
-        proven = abs(given[-1]["value"] - given[-1]["bound"]) < 0.005
-        for w in given:
-            tolerance = 0 if w is given[-1] else self.tolerance.get(w["name"], 0)
-            if w.get("tolerance", 0) != tolerance:
-                self.say("status", f"tolerance of {w['name']} is {w.get('tolerance', 0)}, not {tolerance}")
-            limit = w["bound"] * (100 + tolerance) / 100
-            limit = int(100 * limit + 1e-6) / 100 if w["name"] == "body" else int(limit + 1e-6)
-            proven = proven and w["value"] <= limit + 0.005
-        if status == "proven" and not proven or status == "not proven" and proven:
-            self.say("status", f"{status}, with {[(w['value'], w['bound']) for w in given]}")
+        self.out += provenance.values(plan, mine)
+        if back and not self.anew:
+            self.out += provenance.kept(plan, self.before, otherwise)
+        if not back:
+            said = plan["provenance"]["status"]
+            self.out += [("status", t) for t in provenance.status(given, said, self.tolerance)]
 
     def judge_changed(self, plan):
         """The day of the last planning that changed a session."""
@@ -209,18 +182,6 @@ class Case:
             want = self.before.get("changed")
         if plan.get("changed") != want:
             self.say("changed", f"is {plan.get('changed')}, not {want}")
-
-
-def digest(season):
-    with open(season.path, "rb") as f:
-        whole = hashlib.sha256(f.read()).hexdigest()
-    if not season.sides:
-        return whole
-    lines = f"{whole}  {os.path.basename(season.path)}\n"
-    for name in sorted(season.sides):
-        with open(os.path.join(season.folder, name), "rb") as f:
-            lines += f"{hashlib.sha256(f.read()).hexdigest()}  {name}\n"
-    return hashlib.sha256(lines.encode()).hexdigest()
 
 
 def load(path):

@@ -34,7 +34,7 @@ class Rooms:
         self.season, self.record, self.planned, self.played = season, record, planned, played
         self.by_day = {}
         for s in season.services:
-            if s.day not in record.missed:
+            if s.day not in record.missed and not s.excused:
                 self.by_day.setdefault(s.day, []).append(s)
         self.spells, first = [], None
         for d in range(season.first, season.last + 2):
@@ -50,13 +50,14 @@ class Rooms:
         return self.services(d) + (minutes + self.season.warm_up if minutes else 0)
 
     def services(self, d):
-        """Minutes played in the services of a day, with the warming up before them."""
+        """Minutes played in the services of a day, with the warming up before them, and other playing."""
         again, end, s = 0, None, self.season
         for service in sorted(self.by_day.get(d, []), key=lambda v: v.start):
-            if service.playing_share and s.warm_again:
+            if service.playing and s.warm_again:
                 again += s.warm_again * (end is None or service.start - end >= s.long_pause)
                 end = max(end or 0, service.start + service.lasts)
-        return again + sum(s.playing for s in self.by_day.get(d, []))
+        exact = sum(s.playing for s in self.by_day.get(d, []))
+        return again + (exact + 50) // 100 + self.season.other.on(d, self.record)
 
     def concert(self, d):
         return any(s.kind == "concert" for s in self.by_day.get(d, []))
@@ -70,10 +71,7 @@ class Rooms:
 
     def off(self, d):
         """Whether a day counts as off for what comes back after time off."""
-        if not self.season.first <= d <= self.season.last:
-            return False
-        missed = d in self.record.missed and any(s.day == d for s in self.season.services)
-        return missed or self.day_off(d) and d not in self.by_day
+        return self.season.first <= d <= self.season.last and self.day_off(d) and d not in self.by_day
 
     def begins(self, spell):
         """First day and level of the way back after a spell, or None."""

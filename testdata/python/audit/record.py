@@ -31,6 +31,7 @@ class Record:
 
     def __init__(self, path, today):
         lines = read(path) if path and os.path.exists(path) else []
+        self.last = highest(path)
         lines = holding(lines)
         self.read_spells(lines, today)
         self.not_needed = {l.get("passage") for l in lines if l.kind == "not-needed"}
@@ -110,6 +111,14 @@ def read(path):
         if line.get("id"):
             first.setdefault(line.get("id"), line.entry)
     return [line for line in lines if not line.get("id") or first[line.get("id")] == line.entry]
+
+
+def highest(path):
+    """The number of the last entry, of lines without effect, too."""
+    if not path or not os.path.exists(path):
+        return 0
+    with open(path, encoding="utf-8") as f:
+        return max((line.entry for line in map(safe, f.read().split("\n")) if line), default=0)
 
 
 def safe(text):

@@ -106,7 +106,7 @@ class Rules:
 
     def judge_order(self, p):
         want, part = p.want, p.want.part
-        if p.stage == "read-through" and part.stages["listening"]:
+        if p.stage == "read-through" and part.stages["listening"] and not want.by_finding:
             heard, session = self.stage_day(part, "listening")
             if heard is None or heard > p.day:
                 self.breach("order", p.id, "its listening is neither done nor planned before it")

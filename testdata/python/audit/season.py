@@ -7,17 +7,18 @@ import re
 import yaml
 
 from . import calendars
+from .other import Other
 from .values import ByDay, Days, Last, clock, dates, day, flag, iso, listed, minutes, moment, number, spans
 
 
 class Service:
     """A rehearsal or a concert: its day, start and minutes."""
 
-    def __init__(self, kind, when, lasts, share, travel):
-        self.kind, self.lasts, self.travel = kind, lasts, travel
+    def __init__(self, kind, when, lasts, share, travel, level=None):
+        self.kind, self.lasts, self.travel, self.level = kind, lasts, travel, level
         self.day, self.start = when
-        self.playing_share = share
-        self.playing = (lasts * share + 50) // 100
+        self.excused = False
+        self.playing = lasts * share  # hundredths of a minute
 
 
 class Passage:
@@ -27,7 +28,7 @@ class Passage:
         self.part, self.id, self.key = part, name, f"{part.key}/{name}"
         self.hard, self.exposed, self.daily = 2, False, False
         self.minutes = self.visits = self.due = self.found = None
-        self.never = self.unnamed = False
+        self.tempo, self.never, self.unnamed = None, False, False
         self.__dict__.update(fields)
 
 
@@ -52,6 +53,7 @@ class Part:
                 daily=flag(p.get("daily", "no")),
                 minutes=minutes(p["minutes"]) if "minutes" in p else None,
                 visits=[minutes(v) for v in p["visits"]] if "visits" in p else None,
+                tempo=tempo(p["tempo"]) if "tempo" in p else None,
                 due=day(p["due"]) if "due" in p else None,
                 found=day(p["found"]) if "found" in p else None))
 
@@ -59,8 +61,11 @@ class Part:
 class Programme:
     def __init__(self, season, node):
         self.id, self.title, self.season = node["id"], node.get("title", node["id"]), season
-        self.services = [season.service(s) for s in node.get("services") or []]
-        self.services += calendars.services_of(season, self, node.get("services_from"))
+        own = [season.service(s) for s in node.get("services") or []]
+        self.services = calendars.services_of(season, self, own, node.get("services_from"))
+        for s in self.services:
+            s.excused = (self.id, s.day) in season.excused
+            s.level = node.get("level") if s.level is None else s.level
         self.parts = [Part(self, p, season.habits_node) for p in node.get("parts") or []]
         for name in listed(node.get("parts_from")):
             self.parts += [Part(self, row, season.habits_node) for row in self.rows(name)]
@@ -94,7 +99,10 @@ class Season:
         self.read_habits(node.get("habits") or {})
         self.timed = bool(node.get("hours"))
         self.hours = ByDay(node.get("hours") or None, spans, [])
-        self.taken = calendars.busy(self, node.get("busy"))
+        self.excused = {(e["programme"], day(e["date"])) for e in listed(node.get("excused"))}
+        self.taken = {}
+        self.other = Other(self, node.get("other_playing"), self.taken)
+        calendars.busy(self, node.get("busy"))
         self.shared = calendars.shared(self, node.get("services_from"))
         self.programmes = [Programme(self, p) for p in node["programmes"]]
         self.pins = {p["session"]: day(p["date"]) for p in node.get("pins") or []}
@@ -139,6 +147,7 @@ class Season:
         self.ready_days, self.fresh_days = number(node.get("ready_days", "5")), number(node.get("fresh_days", "14"))
         self.last_days = number(node.get("last_days", "10"))
         self.service_playing, self.service_travel = node.get("service_playing", "65"), node.get("service_travel", "0")
+        self.tempo_steps = int(node.get("tempo_steps", 3))
         self.exposed_weight = int(node.get("exposed_weight", 2))
         self.visit_values = Last(many("visit_values", ["40", "12", "3", "2", "1"], int))
         self.stage_values = {
@@ -151,7 +160,7 @@ class Season:
         kind = "rehearsal" if "rehearsal" in node else "concert"
         return Service(kind, moment(node[kind]), minutes(node["lasts"]),
                        number(node.get("playing", self.service_playing)),
-                       minutes(node.get("travel", self.service_travel)))
+                       minutes(node.get("travel", self.service_travel)), node.get("level"))
 
     @property
     def services(self):
@@ -160,6 +169,11 @@ class Season:
     @property
     def parts(self):
         return [part for p in self.programmes for part in p.parts]
+
+
+def tempo(node):
+    """What a passage works at now (or None), and its goal."""
+    return int(node["now"]) if "now" in node else None, int(node["goal"])
 
 
 def slug(bars):

@@ -60,6 +60,10 @@ def sequences(plan, before):
     for identity in sorted(set(want) | set(got)):
         if want.get(identity) != got.get(identity):
             out.append(f"cancelled {identity}: sequence {got.get(identity)}, not {want.get(identity)}")
+    stood = {c["id"]: c for c in (before or {}).get("cancelled", [])} | old
+    for c in plan.get("cancelled", []):
+        if any(c.get(key) != stood.get(c["id"], {}).get(key) for key in ("date", "start", "minutes")):
+            out.append(f"cancelled {c['id']}: {c}, last as {stood.get(c['id'])}")
     return out
 
 
@@ -89,3 +93,18 @@ def changes(plan, before):
     got = {c["date"]: (c["sequence"], c.get("blocks", 0)) for c in plan.get("changed_days", [])}
     return [f"changed day {d}: (sequence, blocks) {got.get(d)}, not {want.get(d)}"
             for d in sorted(set(want) | set(got)) if want.get(d) != got.get(d)]
+
+
+def fields(plan):
+    """Disagreements about what a session's id says of it."""
+    out = []
+    for s in plan["sessions"]:
+        identity, stage = s["id"], s["stage"]
+        visit = int(identity.rsplit("-", 1)[1]) if stage == "passage" else None
+        want = {"playing": stage in ("warm-up", "read-through", "passage"), "visit": visit,
+                "part": None if stage == "warm-up" else "/".join(identity.split("/")[:2]),
+                "passage": name_of(identity) if stage == "passage" else None}
+        if stage not in ("passage", "warm-up") and not identity.endswith("/" + stage):
+            out.append(f"{identity}: stage is {stage}")
+        out += [f"{identity}: {key} is {s.get(key)}, not {value}" for key, value in want.items() if s.get(key) != value]
+    return out

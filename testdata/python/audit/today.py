@@ -16,7 +16,7 @@ def stands(season, record, history, wanted, rules):
         if want is None and s["stage"] == "read-through":
             part = next((p for p in season.parts if p.key == s["part"]), None)
             if part and any(l.get("part") == part.key and l.day == today and not l.get("heard") for l in record.found):
-                want = Want(s["id"], "read-through", part, s["minutes"])
+                want = Want(s["id"], "read-through", part, s["minutes"], by_finding=True)
         if want is None:
             why = why or f"nothing asks for {s['id']}"
             continue
@@ -29,6 +29,9 @@ def stands(season, record, history, wanted, rules):
         breaches = rules.judge(placed + warm, {today: done})
     else:
         breaches = rules.judge(placed, {today: [p for p in done if not p.work]})
+        # That what was recorded done has no warm-up is no breach; one of another length is.
+        if any(p.work for p in done) and any(w.minutes != season.warm_up for w in warm):
+            breaches = breaches + [("warm-up", f"{iso(today)}: not {season.warm_up} min")]
     if breaches:
         return "{}: {}".format(*breaches[0]), kept
     return round_waits(history, wanted, placed) or pins(season, record, wanted, placed, today), kept

@@ -17,6 +17,7 @@ class Want:
         self.id, self.name, self.stage, self.part, self.minutes = identity, name_of(identity), stage, part, minutes
         self.passage = self.visit = self.visits = None
         self.worth = minutes  # coverage values these minutes
+        self.by_finding = False  # a read-through that finding says was done
         self.playing = stage in ("read-through", "passage")
         self.__dict__.update(fields)
 
@@ -57,7 +58,8 @@ class Wanted:
                 services = [s.day for s in part.programme.services if s.day > l.day]
                 due = day(l.get("due")) if l.get("due") else min(services, default=None)
                 named.append(Passage(part, name, hard=l.get("hard") or 2, exposed=bool(l.get("exposed")),
-                                     minutes=l.get("minutes") or None, found=l.day, due=due, never=due is None))
+                                     minutes=l.get("minutes") or None, found=l.day,
+                                     tempo=(None, l.get("tempo")) if l.get("tempo") else None, due=due, never=due is None))
         worked = {int(d.name.rsplit("-", 1)[1]) for d in self.history.done if d.name.startswith(part.key + "/unnamed-")}
         return named + recipes.unnamed(self.season, part, named, worked)
 

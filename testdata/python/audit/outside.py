@@ -1,0 +1,110 @@
+"""Invented things from outside a season: calendars, other playing, the orchestra's own services."""
+
+from .values import WEEKDAYS, iso
+
+
+class Outside:
+    """Writes keys and files of an invented season that say what others want of the player."""
+
+    def __init__(self, invented):
+        self.season, self.chance = invented, invented.chance
+
+    def busy(self, timed):
+        """A calendar of lessons; their time may count as playing, and does where there are no hours."""
+        c, season = self.chance, self.season
+        fields = ["file: lessons.ics"]
+        if c.random() < 0.6:
+            fields += [f"before: {c.choice([0, 20])} min", "after: 10 min"]
+        if not timed or c.random() < 0.5:
+            fields.append(f"playing: {c.choice(['30 %', '45', '100 %'])}")
+        if c.random() < 0.3:
+            fields.append("whole_days: free")
+        if c.random() < 0.3:
+            fields.append(f"time_zone: {c.choice(['Europe/London', 'Asia/Tokyo', 'UTC'])}")
+        season.lines.append(f"busy: [{{{', '.join(fields)}}}]")
+        events = [self.event("Lesson", c.choice([0, 8, 10, 16, 23]), c.choice([45, 60, 95]), self.odd()) for _ in range(4)]
+        if c.random() < 0.3:
+            events.append(self.whole("Away", c.randrange(1, 3)))
+        if c.random() < 0.3:
+            events.append(self.event("Pupil", 15, 50, "RRULE:FREQ=WEEKLY;COUNT=3\r\n"))
+        season.files["lessons.ics"] = self.calendar(events)
+
+    def odd(self):
+        return self.chance.choice([""] * 6 + ["STATUS:CANCELLED\r\n", "TRANSP:TRANSPARENT\r\n"])
+
+    def event(self, title, hour, lasts, more="", date=None):
+        date = iso(self.season.day() if date is None else date).replace("-", "")
+        zone = self.chance.choice(["", "", "", "Z"])
+        return (f"BEGIN:VEVENT\r\nUID:{title}-{date}-{self.chance.randrange(10**6)}@brinemouth.example\r\nDTSTAMP:20270101T000000Z\r\n"
+                f"DTSTART:{date}T{hour:02d}0000{zone}\r\nDURATION:PT{lasts}M\r\nSUMMARY:{title}\r\n{more}END:VEVENT\r\n")
+
+    def whole(self, title, days):
+        first = self.season.day()
+        start, end = (iso(d).replace("-", "") for d in (first, first + days))
+        return (f"BEGIN:VEVENT\r\nUID:{title}-{start}@brinemouth.example\r\nDTSTAMP:20270101T000000Z\r\n"
+                f"DTSTART;VALUE=DATE:{start}\r\nDTEND;VALUE=DATE:{end}\r\nSUMMARY:{title}\r\nEND:VEVENT\r\n")
+
+    def calendar(self, events):
+        return ("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Brinemouth//Weeks//EN\r\n" + "".join(events)
+                + "END:VCALENDAR\r\n")
+
+    def other_playing(self):
+        c, season = self.chance, self.season
+        season.lines.append("other_playing:")
+        for title in ["Lessons", "Trio", "Chapel"][:c.choice([1, 1, 2, 3])]:
+            on = c.choice([c.choice(WEEKDAYS), f"{c.choice(WEEKDAYS)}, {iso(season.day())}", iso(season.day()), season.days()])
+            when = c.choice(["at: 15:00-18:00", "at: 09:30-10:15", "lasts: 90 min", "lasts: 1 h 5 min", "lasts: 25"])
+            season.lines.append(f"  - {{title: {title}, on: [{on}], {when}, playing: {c.choice([10, 30, 70])} %}}")
+
+    def excused(self):
+        c, season = self.chance, self.season
+        chosen = c.sample(season.services, min(len(season.services), c.choice([1, 1, 2])))
+        rows = ", ".join(f"{{programme: {name}, date: {iso(d)}}}" for name, d in dict.fromkeys(chosen))
+        season.lines.append(f"excused: [{rows}]")
+
+    def own(self, name):
+        """Services of a programme's own file."""
+        c, season = self.chance, self.season
+        season.files[f"{name}.ics"] = self.calendar([
+            self.event(f"Rehearsal of {name}", 11, 90, self.odd(), season.day(season.rehearsals[name])), self.event(f"{name.upper()} performance", 19, 75),
+            self.event("Concert of others", 20, 100), self.event(f"Party of {name}", 21, 60)])
+        fields = [f"file: {name}.ics", f"containing: {name}"]
+        fields += c.choice([[], [f"from: {iso(season.first + 6)}"], [f"to: {iso(season.last - 3)}", "playing: 40 %"], ["travel: 15 min"]])
+        season.lines.append(f"    services_from: {{{', '.join(fields)}}}")
+
+    def orchestra(self):
+        """Services of the orchestra's own table or calendar, beside those of the programmes."""
+        c, season = self.chance, self.season
+        name = c.choice([self.table, self.entries])()
+        level = c.choice(["", "", ", level: 91.5 dB(A)", ", level: 84"])
+        season.lines += ["services_from:", f"  - {name}", "    rules:",
+                         f"      - {{words: tide, programme: tide{level}}}", "      - {words: tour, is: tour}",
+                         f"      - {{words: [STAFF, meeting], is: busy}}",
+                         f"      - {{words: sectional, is: {c.choice(['rehearsal', 'nothing'])}, programme: tide, "
+                         f"from: {iso(season.rehearsals['tide'])}, to: {iso(season.last)}}}"]
+
+    def table(self):
+        c, season = self.chance, self.season
+        mark, way = c.choice([",", ";", "\t"]), c.choice(["iso", "dots", "strokes"])
+        days = [season.day(season.rehearsals["tide"] - 1)] + [season.day() for _ in range(2)] + [season.day(season.rehearsals["tide"])]
+
+        def written(d):
+            y, m, day = iso(d).split("-")
+            return {"iso": f"{y}-{m}-{day}", "dots": f"{int(day)}.{int(m)}.{y}", "strokes": f"{int(day)}/{int(m)}/{y}"}[way]
+        rows = [["Datum", "start", "end", "title", "playing"],
+                [written(days[0]), "10:00", "12:00", "Tide rehearsal", c.choice(["", "50 %"])],
+                [written(days[1]), "", "", "Tour to the islands", ""],
+                [written(days[2]), "11:00", "12:00", "Staff meeting", ""],
+                [written(days[3]), "22:30", "00:15", "Sectional", "30"]]
+        season.files["orchestra.csv"] = "\n".join(mark.join(row) for row in rows) + "\n"
+        more = "\n    dates: day/month/year" if way == "strokes" else ""
+        return f"file: orchestra.csv\n    columns: {{date: Datum}}{more}" + c.choice(["", "\n    travel: 25 min", "\n    playing: 80 %"])
+
+    def entries(self):
+        c, season = self.chance, self.season
+        season.files["orchestra.ics"] = self.calendar([
+            self.event("Tide", 10, 150, "CATEGORIES:Rehearsal\r\n", season.day(season.rehearsals["tide"] - 1)),
+            self.event("Tide rehearsal", 14, 60, self.odd(), season.day(season.rehearsals["tide"])),
+            self.event("Evening concert", 20, 100, "DESCRIPTION:with the Tide tables\r\n", season.last - c.randrange(3)),
+            self.event("Staff meeting", 11, 60), self.event("Sectional", 16, 70), self.whole("Tour", 2)])
+        return "file: orchestra.ics" + c.choice(["", "\n    time_zone: Europe/Lisbon", "\n    travel: 25 min"])
