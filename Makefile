@@ -3,7 +3,7 @@
 #
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
-#   make audit     plans of 1,000 invented seasons, judged by a second auditor (an hour)
+#   make audit     plans of 400 invented seasons, judged by a second auditor (an hour)
 #   make freeze    larger seasons, planned as before to the byte (five minutes)
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
@@ -163,8 +163,8 @@ campaign: deps bin/primaprova
 
 # Invented seasons lived through commands of every kind, each plan judged by an auditor written
 # in Python from docs/meaning.md alone. AUDIT says how many, and where they begin:
-# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 40.
-AUDIT ?= --seeds 1000
+# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 20.
+AUDIT ?= --seeds 400
 audit: deps
 	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova
 
