@@ -165,8 +165,10 @@ class Chance:
         flags = self.planning() + c.choice([[], [], ["--try"], ["--from-today"]])
         if c.random() < 0.4:
             name = self.part().split("/")[0] + f"/new-{c.randrange(4)}"
-            what = c.choice([["--estimate", "50 min"], ["--estimate", "1 h 5 min", "--listening", "0", "--read-through", "17 min"],
-                             ["--estimate", "35 min", "--recordings", "0", "--instead-of", self.part()], ["--passage", "45-61, hard, exposed", "--passage", "102-110, easy, 8 min"]])
+            what = c.choice([["--estimate", "50 min"],
+                             ["--estimate", "1 h 5 min", "--listening", "0", "--read-through", "17 min"],
+                             ["--estimate", "35 min", "--recordings", "0", "--instead-of", self.part()],
+                             ["--passage", "45-61, hard, exposed", "--passage", "102-110, easy, 8 min"]])
             self.life.do(["late", "season.yaml", "--new", name, "--arrives", arrives] + what + flags)
         else:
             self.life.do(["late", "season.yaml", self.part(), "--arrives", arrives] + flags)
@@ -185,9 +187,12 @@ class Chance:
                  (r"listening: \d+ min", f"listening: {c.choice([10, 25])} min"),
                  (r"        passages:\n", f"        passages:\n          - {{bars: {c.randrange(200, 220)}-300}}\n"),
                  (r"          - \{bars: 11-18.*\n", ""),
-                 (r"other_playing:\n  - .*\n", f"other_playing:\n  - {{title: Lessons, on: [{some}], lasts: 45 min, playing: 60 %}}\n"),
-                 (r"programmes:\n", f"other_playing: [{{title: Band, on: [{some}], at: 09:15-10:05, playing: 50 %}}]\nprogrammes:\n"),
-                 (r"excused: .*\n", ""), (r"light_days: .*", "light_days: 2"), (r"busy: \[\{file", "busy: [{playing: 20 %, file"),
+                 (r"other_playing:\n  - .*\n",
+                  f"other_playing:\n  - {{title: Lessons, on: [{some}], lasts: 45 min, playing: 60 %}}\n"),
+                 (r"programmes:\n",
+                  f"other_playing: [{{title: Band, on: [{some}], at: 09:15-10:05, playing: 50 %}}]\nprogrammes:\n"),
+                 (r"excused: .*\n", ""), (r"light_days: .*", "light_days: 2"),
+                 (r"busy: \[\{file", "busy: [{playing: 20 %, file"),
                  (r"warm_up: \d+ min", f"warm_up: {c.choice([0, 5, 10])} min"),
                  (r"09:00-12:00", "10:00-12:30"), (r", hard: \d", ""), (r"bars: 1-8\b", "bars: 2-9")]
         pattern, new = c.choice(edits)

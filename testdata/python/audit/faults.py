@@ -11,7 +11,8 @@ WAYS = [
     (r"hard: \d", "hard: 4"), (r"(?m)^programmes:\n", "colour: red\nprogrammes:\n"),
     (r"(?m)^        arrives: .*\n", ""), (r"  - id: tide\n", "  - id: ti/de\n"),
     (r"      - \{rehearsal: .*\n", ""), (r"(\d\d):00, lasts", r"25:00, lasts"), (r"level: [\d.]+", "level: 139"),
-    (r"(?m)^    parts:\n", "    parts:\n      - {id: slate, arrives: 2027-03-05}\n      - {id: slate, arrives: 2027-03-05}\n"),
+    (r"(?m)^    parts:\n",
+     "    parts:\n      - {id: slate, arrives: 2027-03-05}\n      - {id: slate, arrives: 2027-03-05}\n"),
 ]
 
 

@@ -93,12 +93,14 @@ class Invented:
             self.maybe(0.2, f"  block_rest: {c.choice([0, 10])} min")
             self.maybe(0.3, f"  service_gap: {c.choice([0, 45])} min")
             self.maybe(0.4, f'  latest: {{every day: "20:00", {c.choice(WEEKDAYS)}: "16:00"}}')
-            self.maybe(0.1, f'  latest: {{every day: "20:30", {self.days()}: "24:00"}}') if "latest" not in self.lines[-1] else None
+            if "latest" not in self.lines[-1]:
+                self.maybe(0.1, f'  latest: {{every day: "20:30", {self.days()}: "24:00"}}')
             self.maybe(0.4, f"  quiet: {{every day: [{c.choice(['12:00-14:30', '09:00-10:00'])}]}}")
 
     def hours(self):
         c = self.chance
-        day = c.choice(["[09:00-12:00, 14:00-17:00]", "[09:30-12:30]", "[01:00-05:00, 18:00-21:30]", "[10:00-11:00, 11:00-12:10]"])
+        day = c.choice(["[09:00-12:00, 14:00-17:00]", "[09:30-12:30]", "[01:00-05:00, 18:00-21:30]",
+                        "[10:00-11:00, 11:00-12:10]"])
         other = f", {c.choice(WEEKDAYS)}: {c.choice(['[]', '[13:30-18:00]', '[08:00-09:05]'])}" if c.random() < 0.5 else ""
         self.lines.append(f"hours: {{every day: {day}{other}}}")
 
@@ -187,7 +189,8 @@ class Invented:
         if c.random() < 0.25:
             fields.append(f"minutes: {c.choice([3, 8, 13, 22])} min")
         elif c.random() < 0.25:
-            fields.append(f"visits: [{c.choice(['15 min, 10 min, 10 min', '20 min, 5 min', '7 min, 7 min, 7 min, 4 min', '10 min'])}]")
+            own = ["15 min, 10 min, 10 min", "20 min, 5 min", "7 min, 7 min, 7 min, 4 min", "10 min"]
+            fields.append(f"visits: [{c.choice(own)}]")
         if c.random() < 0.15:
             fields.append(f"due: {iso(self.day(max(arrives + 1, rehearsal - 3), min(self.last, rehearsal + 3)))}")
         elif c.random() < 0.1:

@@ -51,7 +51,7 @@ def stand(line, plan):
     """Disagreements about the planned playing that stood on days after a spell."""
     first, stood = day(line.get("last", line["date"])) + 1, {}
     for row in plan["days"]:
-        if day(row["date"]) >= first:
+        if first <= day(row["date"]) < first + 28:
             stood[row["date"]] = row["planned"]
     got = {row["date"]: row.get("minutes", 0) for row in line["stood"]}
     return [f"{line['kind']} of {line['date']}: {d} stood with {got.get(d)}, not {stood.get(d)}"

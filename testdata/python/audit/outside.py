@@ -35,7 +35,8 @@ class Outside:
     def event(self, title, hour, lasts, more="", date=None):
         date = iso(self.season.day() if date is None else date).replace("-", "")
         zone = self.chance.choice(["", "", "", "Z"])
-        return (f"BEGIN:VEVENT\r\nUID:{title}-{date}-{self.chance.randrange(10**6)}@brinemouth.example\r\nDTSTAMP:20270101T000000Z\r\n"
+        number = self.chance.randrange(10**6)
+        return (f"BEGIN:VEVENT\r\nUID:{title}-{date}-{number}@brinemouth.example\r\nDTSTAMP:20270101T000000Z\r\n"
                 f"DTSTART:{date}T{hour:02d}0000{zone}\r\nDURATION:PT{lasts}M\r\nSUMMARY:{title}\r\n{more}END:VEVENT\r\n")
 
     def whole(self, title, days):
@@ -52,7 +53,8 @@ class Outside:
         c, season = self.chance, self.season
         season.lines.append("other_playing:")
         for title in ["Lessons", "Trio", "Chapel"][:c.choice([1, 1, 2, 3])]:
-            on = c.choice([c.choice(WEEKDAYS), f"{c.choice(WEEKDAYS)}, {iso(season.day())}", iso(season.day()), season.days()])
+            on = c.choice([c.choice(WEEKDAYS), f"{c.choice(WEEKDAYS)}, {iso(season.day())}", iso(season.day()),
+                           season.days()])
             when = c.choice(["at: 15:00-18:00", "at: 09:30-10:15", "lasts: 90 min", "lasts: 1 h 5 min", "lasts: 25"])
             season.lines.append(f"  - {{title: {title}, on: [{on}], {when}, playing: {c.choice([10, 30, 70])} %}}")
 
@@ -66,10 +68,12 @@ class Outside:
         """Services of a programme's own file."""
         c, season = self.chance, self.season
         season.files[f"{name}.ics"] = self.calendar([
-            self.event(f"Rehearsal of {name}", 11, 90, self.odd(), season.day(season.rehearsals[name])), self.event(f"{name.upper()} performance", 19, 75),
+            self.event(f"Rehearsal of {name}", 11, 90, self.odd(), season.day(season.rehearsals[name])),
+            self.event(f"{name.upper()} performance", 19, 75),
             self.event("Concert of others", 20, 100), self.event(f"Party of {name}", 21, 60)])
         fields = [f"file: {name}.ics", f"containing: {name}"]
-        fields += c.choice([[], [f"from: {iso(season.first + 6)}"], [f"to: {iso(season.last - 3)}", "playing: 40 %"], ["travel: 15 min"]])
+        fields += c.choice([[], [f"from: {iso(season.first + 6)}"], [f"to: {iso(season.last - 3)}", "playing: 40 %"],
+                            ["travel: 15 min"]])
         season.lines.append(f"    services_from: {{{', '.join(fields)}}}")
 
     def orchestra(self):
@@ -86,7 +90,8 @@ class Outside:
     def table(self):
         c, season = self.chance, self.season
         mark, way = c.choice([",", ";", "\t"]), c.choice(["iso", "dots", "strokes"])
-        days = [season.day(season.rehearsals["tide"] - 1)] + [season.day() for _ in range(2)] + [season.day(season.rehearsals["tide"])]
+        first = season.rehearsals["tide"]
+        days = [season.day(first - 1)] + [season.day() for _ in range(2)] + [season.day(first)]
 
         def written(d):
             y, m, day = iso(d).split("-")
@@ -98,7 +103,8 @@ class Outside:
                 [written(days[3]), "22:30", "00:15", "Sectional", "30"]]
         season.files["orchestra.csv"] = "\n".join(mark.join(row) for row in rows) + "\n"
         more = "\n    dates: day/month/year" if way == "strokes" else ""
-        return f"file: orchestra.csv\n    columns: {{date: Datum}}{more}" + c.choice(["", "\n    travel: 25 min", "\n    playing: 80 %"])
+        more += c.choice(["", "\n    travel: 25 min", "\n    playing: 80 %"])
+        return f"file: orchestra.csv\n    columns: {{date: Datum}}{more}"
 
     def entries(self):
         c, season = self.chance, self.season

@@ -74,7 +74,9 @@ def status(given, said, tolerances):
         limit = w["bound"] * (100 + tolerance) / 100
         limit = int(100 * limit + 1e-6) / 100 if w["name"] == "body" else int(limit + 1e-6)
         proven = proven and w["value"] <= limit + 0.005
-    if said not in ("proven", "not proven", "cut short", "first plan") or (said == "proven") != proven and said != "cut short":
+    if said not in ("proven", "not proven", "cut short", "first plan"):
+        out.append(said)
+    if said == "proven" and not proven or said == "not proven" and proven:
         out.append(f"{said}, with {[(w['value'], w['bound']) for w in given]}")
     return out
 

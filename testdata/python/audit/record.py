@@ -56,14 +56,13 @@ class Record:
                 last = min([today + 6] + [b - 1 for b in better if b > l.day])
             days = range(l.day, last + 1)
             (self.lost if l.kind == "day-lost" else self.pain).update(days)
-            if l.get("services"):
-                said.update({d: l.get("services") for d in days})
+            if l.get("services") or l.kind == "day-lost":
+                said.update({d: l.get("services", "missed") for d in days})
             for row in l.get("stood") or []:
                 d = day(row["date"])
                 self.stood[d] = min(row.get("minutes", 0), self.stood.get(d, 10**6))
         self.pain -= self.lost
-        self.missed = {d for d in self.lost | self.pain
-                       if said.get(d, "missed" if d in self.lost else "played") == "missed"}
+        self.missed = {d for d in self.lost | self.pain if said.get(d) == "missed"}
 
     def speaks_later(self, identity, ordinal):
         return any(l.session == identity and l.day > ordinal for l in self.said.values())

@@ -62,7 +62,8 @@ def cancelled(plan, s, c):
     plan.setdefault("cancelled", []).append({k: s[k] for k in ("id", "date", "start", "minutes")})
 
 
-WAYS = [moved, longer, dropped, doubled, renamed, numbered, counted, capped, wished, left, othered, forgotten, played, cancelled]
+WAYS = [moved, longer, dropped, doubled, renamed, numbered, counted, capped, wished, left,
+        othered, forgotten, played, cancelled]
 
 
 def spoil(plan, chance):
