@@ -47,7 +47,7 @@ class Hours:
         s, out, end = self.season, [], None
         if not s.timed:
             return out
-        services = [v for v in self.rooms.by_day.get(d, []) if v.playing_share]
+        services = [v for v in self.rooms.by_day.get(d, []) if v.playing]
         for a, b in less(self.all_free(d), s.quiet[d]):
             if end is not None and a - max([end] + [v.start + v.lasts for v in services if v.start < a]) >= s.long_pause:
                 out.append(a)
