@@ -17,7 +17,7 @@ def expected(season, history, wanted, first_planned):
         stage = (fresh or old)["stage"]
         if fresh and stage != "passage" and history.of(done.name)[0].day != done.day:
             continue
-        fields = dict(fresh or old)
+        fields = dict(fresh or renumbered(history, old, done))
         if old:
             for key in ("minutes", "start", "ends", "rests", "number"):
                 fields[key] = old.get(key)
@@ -33,6 +33,17 @@ def expected(season, history, wanted, first_planned):
         if s["stage"] == "warm-up" and d < first_planned and d in at_work:
             out[s["id"], d] = dict(s)
     return out, played
+
+
+def renumbered(history, old, done):
+    """A session that the season file no longer has, under the number that its visit has come to."""
+    if old["stage"] != "passage":
+        return old
+    k = 1 + [d.day for d in history.of(done.name)].index(done.day)
+    fields = dict(old, id=f"{done.name}/visit-{k}", visit=k)
+    if fields["id"] != old["id"]:
+        del fields["visits"]  # nothing says how many there would be
+    return fields
 
 
 def compare(want, got):

@@ -53,7 +53,8 @@ def kept(plan, before, otherwise):
     """Disagreements about the bounds of a plan given back; otherwise: whether days gone by took
     other minutes than planned. Of one that was planned once more and came out alike nothing is said."""
     out = []
-    if any(plan["provenance"][key] != before["provenance"][key] for key in ("engine", "status", "seed")):
+    alike = all(plan["provenance"][key] == before["provenance"][key] for key in ("engine", "status", "seed"))
+    if not alike or plan["unplaced"] != before["unplaced"]:
         return out
     for w, was in zip(plan["provenance"]["wishes"], before["provenance"]["wishes"]):
         want = max(0, w["value"] - (was["value"] - was["bound"]))
