@@ -9,9 +9,6 @@ type Slot struct {
 	First, Last Date
 }
 
-// Days gives the slot's days as a range, which is empty where no day is left.
-func (t *Slot) Days() Range { return Range{t.First, t.Last} }
-
 // Slots gives every wanted session its days, each part as if it were alone in
 // the season. From the front the days follow from arrival, listening,
 // read-through and gaps:

@@ -49,7 +49,6 @@ func (m *Model) encode(withObjective bool) ([]byte, error) {
 		part = appendPacked(part, 2, values)
 		b = appendMessage(b, 6, part)
 	}
-	b = appendPacked(b, 7, m.assumptions)
 	// The C interface counts bytes in 32 bits.
 	if len(b) > math.MaxInt32 {
 		return nil, fmt.Errorf("cpsat: the model takes %d bytes, and %d are the most", len(b), math.MaxInt32)

@@ -104,35 +104,6 @@ func TestFromMIPOptions(t *testing.T) {
 	}
 }
 
-// A row made to wait for a literal is how reasons are found.
-func TestFromMIPRowsAsReasons(t *testing.T) {
-	p := mip.New("crowded")
-	x, y := p.Integer("x", 0, 9, 1), p.Integer("y", 0, 9, 1)
-	p.Row("room", -inf, 5, mip.Term{Var: x, Coef: 1}, mip.Term{Var: y, Coef: 1})
-	p.Row("x needed", 3, inf, mip.Term{Var: x, Coef: 1})
-	p.Row("y needed", 3, inf, mip.Term{Var: y, Coef: 1})
-	p.Row("y wanted", 1, inf, mip.Term{Var: y, Coef: 1})
-	m, err := FromMIP(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var on []Bool
-	for r := range p.Rows() {
-		b := m.NewBool("keep " + p.RowName(mip.Row(r)))
-		m.Constraint(r).OnlyIf(b)
-		on = append(on, b)
-	}
-	m.Assume(on...)
-	core, r, err := library(t).Core(t.Context(), m, Params{})
-	if err != nil || r.Status != Infeasible {
-		t.Fatal(r.Status, err)
-	}
-	core = minimal(t, m, core)
-	if len(core) != 3 || core[0] != on[0] || core[1] != on[1] || core[2] != on[2] {
-		t.Errorf("%v", core)
-	}
-}
-
 func TestFraction(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		num := rapid.Int64Range(-1e9, 1e9).Draw(t, "num")

@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// Model is variables, constraints, an objective, hints and assumptions. Make
+// Model is variables, constraints, an objective and hints. Make
 // it with NewModel. It may be solved, changed and solved again. One goroutine
 // builds it; while none changes it, many may solve it.
 //
@@ -19,7 +19,6 @@ type Model struct {
 	constraints []constraint
 	objective   *objective
 	hints       map[int32]int64
-	assumptions []int32
 }
 
 type variable struct {
@@ -149,12 +148,6 @@ func (m *Model) HintBool(b Bool, value bool) {
 
 // ClearHints removes all hints.
 func (m *Model) ClearHints() { clear(m.hints) }
-
-// Assume replaces the assumptions: literals taken as true for the next solve.
-// See Library.Core for finding out which of them contradict the model.
-func (m *Model) Assume(literals ...Bool) {
-	m.assumptions = m.literals("assumptions", literals, unique)
-}
 
 // Err returns the first fault met while building, or nil.
 func (m *Model) Err() error { return m.err }

@@ -30,7 +30,6 @@ func TestFaults(t *testing.T) {
 		{"foreign interval", func(m *Model, x Int, b Bool) { m.NoOverlap(foreignTask) }, "interval elsewhere belongs to another model"},
 		{"foreign demand", func(m *Model, x Int, b Bool) { m.Cumulative(1, Demand{foreignTask, 1}) }, "another model"},
 		{"foreign hint", func(m *Model, x Int, b Bool) { m.Hint(foreign, 1) }, "another model"},
-		{"foreign assumption", func(m *Model, x Int, b Bool) { m.Assume(foreignLit) }, "another model"},
 		{"no variable", func(m *Model, x Int, b Bool) { m.Linear(Int{}, Range(0, 1)) }, "of no model"},
 		{"no literal", func(m *Model, x Int, b Bool) { m.Or(Bool{}) }, "of no model"},
 		{"no interval", func(m *Model, x Int, b Bool) { m.NoOverlap(Interval{}) }, "of no model"},
@@ -39,7 +38,6 @@ func TestFaults(t *testing.T) {
 		{"not a literal", func(m *Model, x Int, b Bool) { m.Literal(x) }, "variable x: 0 to 9 is no 0/1 variable"},
 		{"twice in at most one", func(m *Model, x Int, b Bool) { m.AtMostOne(b, b) }, "twice"},
 		{"twice in exactly one", func(m *Model, x Int, b Bool) { m.ExactlyOne(b, b) }, "twice"},
-		{"assumed twice", func(m *Model, x Int, b Bool) { m.Assume(b, b) }, "twice"},
 		{"interval twice", func(m *Model, x Int, b Bool) { i := m.Task("i", x, 1); m.NoOverlap(i, i) }, "twice"},
 		{"demand twice", func(m *Model, x Int, b Bool) {
 			i := m.Task("i", x, 1)
@@ -168,7 +166,6 @@ func TestBytesAreOrderFree(t *testing.T) {
 			m.ExactlyOne(literals...)
 			m.NoOverlap(tasks...)
 			m.Cumulative(12, demands...)
-			m.Assume(literals...)
 			m.Minimize(sum)
 			b, err := m.encode(true)
 			if err != nil {

@@ -33,8 +33,6 @@ type Response struct {
 	objective *objective
 	bound     int64
 	bounded   bool
-	// core holds the literals that cannot all be true, as wire references.
-	core []int32
 }
 
 // Solution returns the values found. ok is false if there are none.
@@ -122,7 +120,6 @@ type answer struct {
 	conflicts, branches int64
 	wall, work          float64
 	info, log           string
-	core                []int32
 }
 
 // decode reads a CpSolverResponse. Fields that are absent are zero, unknown
@@ -158,8 +155,6 @@ func decode(b []byte) (answer, error) {
 			a.work, n, err = consumeDouble(b, wire)
 		case 20:
 			a.info, n, err = consumeText(b, wire)
-		case 23:
-			a.core, n, err = consumeInts(a.core, b, wire)
 		case 26:
 			a.log, n, err = consumeText(b, wire)
 		case 29:

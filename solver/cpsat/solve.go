@@ -47,7 +47,7 @@ func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObject
 		Wall:      time.Duration(a.wall * float64(time.Second)),
 		Conflicts: a.conflicts, Branches: a.branches,
 		Info: a.info, Log: a.log,
-		model: m, values: a.solution, core: a.core,
+		model: m, values: a.solution,
 		objective: o, bound: a.innerBound, bounded: o != nil && a.bounded(),
 	}, nil
 }
@@ -72,11 +72,6 @@ func (m *Model) judge(a answer, o *objective) error {
 	case invalid:
 		return fmt.Errorf("cpsat: the engine refuses the model: %s", a.info)
 	case Unknown, Infeasible:
-		for _, ref := range a.core {
-			if int(index(ref)) >= len(m.vars) {
-				return broken(fmt.Errorf("it names variable %d of %d", index(ref), len(m.vars)))
-			}
-		}
 		return nil
 	case Feasible, Optimal:
 	default:
@@ -88,11 +83,6 @@ func (m *Model) judge(a answer, o *objective) error {
 	for i, value := range a.solution {
 		if !m.vars[i].domain.Contains(value) {
 			return broken(fmt.Errorf("variable %s is %d, outside its domain", m.varLabel(int32(i)), value))
-		}
-	}
-	for _, ref := range m.assumptions {
-		if (a.solution[index(ref)] != 0) == (ref < 0) {
-			return broken(fmt.Errorf("assumption %v does not hold in it", Bool{m, ref}))
 		}
 	}
 	if o != nil {

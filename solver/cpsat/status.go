@@ -12,7 +12,7 @@ const (
 	Unknown Status = 0
 	// Feasible: there is a solution, not proven best.
 	Feasible Status = 2
-	// Infeasible: proven to have no solution, under its assumptions if any.
+	// Infeasible: proven to have no solution.
 	Infeasible Status = 3
 	// Optimal: the solution is the best, or within the gap that Params allow, or
 	// there is no objective.

@@ -26,11 +26,6 @@ func (c *Columns) Add(cost, lower, upper float64, rows []int32, values []float64
 	c.Start = append(c.Start, int32(len(c.Index)))
 }
 
-// Reset empties the batch and keeps its memory.
-func (c *Columns) Reset() {
-	*c = Columns{c.Cost[:0], c.Lower[:0], c.Upper[:0], c.Start[:0], c.Index[:0], c.Value[:0]}
-}
-
 // AddCols appends columns, outside the basis. They are numbered on from Cols().
 func (p *LP) AddCols(c *Columns) error {
 	n := len(c.Cost)

@@ -42,9 +42,6 @@ func (s Status) Proven() bool {
 	return false
 }
 
-// Early reports whether a limit or the context ended the run.
-func (s Status) Early() bool { return s == TimeUp || s == WorkUp || s == Interrupted }
-
 // modelStatus translates the engine's own numbers. Those not listed are
 // faults of loading, presolving or solving, or say nothing.
 var modelStatus = map[int32]Status{
