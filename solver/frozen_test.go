@@ -16,8 +16,8 @@ import (
 	"primaprova/solver"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
-	"primaprova/solver/ortools"
 	"primaprova/solver/run"
+	"primaprova/solver/tiny"
 )
 
 // Plans are frozen: for a set of seasons testdata/frozen.txt holds what a plan's wishes come to,
@@ -78,10 +78,10 @@ func frozenLarge(t *testing.T) []frozen {
 		t.Fatal(err)
 	}
 	list := []frozen{
-		{name: "demo 0.03", season: f.Season, work: 0.03, tolerance: model.DefaultTolerance, hours: true,
+		{name: "demo 0.02", season: f.Season, work: 0.02, tolerance: model.DefaultTolerance, hours: true,
 			then: []replanned{{name: "lost", day: 60, lost: 7}, {name: "late", day: 150, late: 10}}},
-		{name: "demo 0.1", season: f.Season, work: 0.1, tolerance: model.DefaultTolerance},
-		{name: "demo strict 0.05", season: f.Season, work: 0.05, seed: 7},
+		{name: "demo 0.05", season: f.Season, work: 0.05, tolerance: model.DefaultTolerance},
+		{name: "demo strict 0.02", season: f.Season, work: 0.02, seed: 7},
 		{name: "lacking", season: grown(9, 9, 0.8, 0.1, 4), work: 0.01, tolerance: model.DefaultTolerance,
 			then: []replanned{{name: "lost", day: 40, lost: 2}}},
 		{name: "overfull", season: grown(9, 8, 1.25, 0, 7), work: 0.02, tolerance: model.DefaultTolerance,
@@ -89,15 +89,14 @@ func frozenLarge(t *testing.T) []frozen {
 	}
 	for seed := range uint64(10) {
 		n := invent.Sizes(seed)[1+seed]
-		list = append(list, frozen{name: n.Name, season: invent.Season(n.Size), work: 0.03, tolerance: model.DefaultTolerance, hours: true,
-			then: []replanned{{name: "lost", day: 20, lost: 3}}})
+		list = append(list, frozen{name: n.Name, season: invent.Season(n.Size), work: 0.01, tolerance: model.DefaultTolerance, hours: true})
 	}
 	return list
 }
 
 // froze compares the lines of all plans with a file's, or writes it.
 func froze(t *testing.T, name string, list []frozen) {
-	lib, days := highsLibrary(t), cpsatLibrary(t)
+	lib, days := tiny.HiGHS(t), tiny.CPSAT(t)
 	var lines []string
 	for i := range list {
 		lines = append(lines, list[i].lines(t, lib, days)...)
@@ -181,28 +180,4 @@ func line(name string, p *model.Plan) string {
 	}
 	fmt.Fprintf(&b, " %s %d %x", p.Provenance.Status, len(p.Sessions), h.Sum(nil)[:8])
 	return b.String()
-}
-
-func highsLibrary(t *testing.T) *highs.Library {
-	path, err := ortools.Locate(context.Background(), ortools.HiGHS, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	l, err := highs.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return l
-}
-
-func cpsatLibrary(t *testing.T) *cpsat.Library {
-	path, err := ortools.Locate(context.Background(), ortools.CPSAT, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	l, err := cpsat.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return l
 }
