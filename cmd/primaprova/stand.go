@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io"
 	"net"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -36,10 +35,15 @@ The address has a part that nobody can guess. It lies in season.stand, which its
 owner alone may read, and stays the same; --another makes a new one, and the old
 one leads nowhere from then on. Who has it can read the days and add to the
 record, and nothing else. It goes unencrypted: that is for a network of your
-own, at home, not for a hall's.`,
+own, at home, not for a hall's.
+
+With --https it goes encrypted, and the page keeps the display on. That needs a
+certificate of your own on the phone: the address that is printed then says how,
+once for each phone. It can vouch for networks of your own alone.`,
 		Args: atMost(1),
 	}
 	another := c.Flags().Bool("another", false, "make another address; the old one ends")
+	https := c.Flags().Bool("https", false, "serve it encrypted, with a certificate of your own")
 	addSettings(c, slices.Concat([]string{"stand"}, planSettings, localeSettings)...)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		season := a.seasonName(args)
@@ -65,15 +69,15 @@ own, at home, not for a hall's.`,
 		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
 		defer stop()
 		d.watch(ctx)
-		at := addresses(l.Addr())
-		if os.Getenv("JOURNAL_STREAM") != "" { // systemd keeps what is printed, for others to read
-			a.say.aside("Serving at %s; the secret part of the address stands in %s.", at[0], path)
-		} else {
-			a.sayAddress("http", at, key)
+		e := &entrance{a: a, season: season, key: key, hosts: addresses(l.Addr()), listener: netutil.LimitListener(near{l}, mostAtOnce),
+			current: func() (string, error) { return feed.Read(path) }}
+		if *https {
+			if err := e.encrypt(ctx); err != nil {
+				return err
+			}
 		}
-		a.say.aside("Open it on the phone, in the same network, and have its display stay on. It goes unencrypted:")
-		a.say.aside("for a network of your own. What is tapped goes into %s. Ctrl-C ends it.", recordPath(season))
-		return serve(ctx, netutil.LimitListener(near{l}, mostAtOnce), stand.New(func() (string, error) { return feed.Read(path) }, d))
+		e.say(path)
+		return serve(ctx, e.listener, stand.New(e.current, d))
 	}
 	return c
 }

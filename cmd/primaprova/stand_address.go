@@ -44,17 +44,17 @@ func addresses(at net.Addr) []string {
 	return out
 }
 
-// sayAddress says where the page is: on a terminal as a code for the camera, too.
-func (a *app) sayAddress(scheme string, at []string, key string) {
-	whole := func(host string) string { return scheme + "://" + host + "/" + key + "/" }
-	a.say.result(whole(at[0]) + "\n")
+// sayAddress says where the page is: on a terminal as a code for the camera, too, of
+// the page itself unless it is of another.
+func (a *app) sayAddress(page, code string, others []string) {
+	a.say.result(page + "\n")
 	if !a.say.plain() {
-		if code, err := qr.Encode(whole(at[0]), qr.L); err == nil {
+		if code, err := qr.Encode(code, qr.L); err == nil {
 			a.sayCode(code)
 		}
 	}
-	for _, other := range at[1:] {
-		a.say.aside("or %s, in another network of this machine", whole(other))
+	for _, other := range others {
+		a.say.aside("or %s, in another network of this machine", other)
 	}
 }
 

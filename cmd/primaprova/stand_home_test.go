@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"primaprova/io/recordfile"
@@ -21,10 +22,12 @@ type atHome struct {
 	listen  string
 	address string
 	server  *exec.Cmd
+	said    *collectedText
+	flags   []string
 }
 
 // home lays out the small season, planned on its first day, on the morning of a day.
-func home(t *testing.T, today string) *atHome {
+func home(t *testing.T, today string, flags ...string) *atHome {
 	t.Helper()
 	engines, err := filepath.Abs("../../.deps/engines")
 	if err != nil {
@@ -39,7 +42,7 @@ func home(t *testing.T, today string) *atHome {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &atHome{t: t, dir: folder{"season.yaml": string(season)}.lay(t), listen: l.Addr().String()}
+	h := &atHome{t: t, dir: folder{"season.yaml": string(season)}.lay(t), listen: l.Addr().String(), flags: flags}
 	_ = l.Close()
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	does(t, h.dir, "plan")
@@ -51,13 +54,15 @@ func home(t *testing.T, today string) *atHome {
 
 func (h *atHome) start() {
 	h.t.Helper()
-	h.server = exec.Command("primaprova", "stand", "--stand", h.listen) // this test itself, see TestMain
+	h.server = exec.Command("primaprova", append([]string{"stand", "--stand", h.listen}, h.flags...)...) // this test itself, see TestMain
 	h.server.Dir = h.dir
 	h.server.Env = append(os.Environ(), "XDG_CONFIG_HOME="+h.dir)
 	out, err := h.server.StdoutPipe()
 	if err != nil {
 		h.t.Fatal(err)
 	}
+	h.said = &collectedText{ended: make(chan bool)}
+	h.server.Stderr = h.said
 	if err := h.server.Start(); err != nil {
 		h.t.Fatal(err)
 	}
@@ -68,6 +73,31 @@ func (h *atHome) start() {
 		h.t.Fatal(err)
 	}
 	h.address = strings.TrimSpace(line)
+	<-h.said.ended
+}
+
+// collectedText is what the server says, to its last line before it serves.
+type collectedText struct {
+	mu    sync.Mutex
+	text  strings.Builder
+	ended chan bool
+}
+
+func (c *collectedText) Write(p []byte) (int, error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	before := strings.Contains(c.text.String(), "Ctrl-C ends it.")
+	c.text.Write(p)
+	if !before && strings.Contains(c.text.String(), "Ctrl-C ends it.") {
+		close(c.ended)
+	}
+	return len(p), nil
+}
+
+func (c *collectedText) String() string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.text.String()
 }
 
 func (h *atHome) kill() {

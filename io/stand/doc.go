@@ -10,7 +10,8 @@
 //
 // Over plain HTTP, the default, browsers give a page no service worker, no wake lock
 // and no audio worklet; IndexedDB and an audio clock they give. So it needs none of
-// the former, and says that the display has to stay on.
+// the former, and says that the display has to stay on. Over TLS, with a root certificate of
+// the player's own (trust.go), it keeps the display on itself.
 //
 // Nothing here reads or writes a season's files: a Desk does.
 package stand
