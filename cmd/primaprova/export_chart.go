@@ -42,10 +42,10 @@ func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, 
 	return nil
 }
 
-// lacks says which letters a picture or a page could not show.
+// lacks says which letters a picture could not show.
 func (a *app) lacks(path string, missing []rune) {
 	if len(missing) > 0 {
-		a.say.aside("%s: the typeface has no %s; it stands as ? there.", path, spaced(missing))
+		a.say.aside("%s: %s cannot be drawn there; ids stand in place of such names. An SVG has them.", path, spaced(missing))
 	}
 }
 

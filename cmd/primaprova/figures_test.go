@@ -148,7 +148,8 @@ func (w *view) inCalendar(t *testing.T) map[model.Date]model.Minutes {
 		t.Fatal(err)
 	}
 	out := map[model.Date]model.Minutes{}
-	for _, event := range icalDay.FindAllStringSubmatch(b.String(), -1) {
+	unfolded := strings.ReplaceAll(b.String(), "\r\n ", "") // RFC 5545, section 3.1
+	for _, event := range icalDay.FindAllStringSubmatch(unfolded, -1) {
 		on := regexp.MustCompile(`DTSTART;VALUE=DATE:(\d{4})(\d{2})(\d{2})`).FindStringSubmatch(event[1])
 		sum := regexp.MustCompile(`SUMMARY:.*?(\d+) min playing`).FindStringSubmatch(event[1])
 		if on == nil || sum == nil {

@@ -55,7 +55,7 @@ func TestInABrowser(t *testing.T) {
 	if len(got.Faces) != 2 || got.Faces[0] != "loaded" || got.Faces[1] != "loaded" {
 		t.Errorf("the faces are %q", got.Faces)
 	}
-	sheet, err := sheetOf(gather(s, p, nil, Options{Locale: model.DefaultLocale()}))
+	sheet, err := sheetOf(gather(s, p, nil, Options{Locale: model.DefaultLocale()}, viewed(t)), viewed(t))
 	if err != nil {
 		t.Fatal(err)
 	}

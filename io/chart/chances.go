@@ -28,7 +28,7 @@ func (s *sheet) chances(d *data, y vg.Length) {
 		p := &d.programmes[i]
 		row := y0 + rowHeight*vg.Length(i)
 		line := row + rowHeight*.72
-		s.text(edge, line, p.title, style{size: 8.5, most: left - edge - 8})
+		s.named(p, row, style{size: 8.5})
 		known := slices.DeleteFunc(slices.Clone(p.parts), func(w way) bool { return w.chance < 0 })
 		if len(known) == 0 {
 			s.text(barsEnd+14, line, "nothing lies ahead", style{size: 8, colour: quiet})

@@ -66,10 +66,14 @@ type canvas interface {
 	FillString(f font.Face, at vg.Point, text string)
 }
 
-// Write draws a season and its plan. It gives the letters that the typeface
-// lacks, in order; "?" stands for each in the picture. The history may be nil.
+// Write draws a season and its plan. It gives the letters that cannot be drawn, in
+// order; a name with such letters gives way to its id. The history may be nil.
 func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
-	d := gather(s, p, h, o)
+	l, err := newLetters(o.Format == SVG)
+	if err != nil {
+		return nil, err
+	}
+	d := gather(s, p, h, o, l)
 	panels := chosen(d, o.Panels)
 	height := top + foot
 	for _, x := range panels {
@@ -81,7 +85,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	}
 	switch o.Format {
 	case SVG:
-		c = newPortable(pageWidth, height, s.Title)
+		c = newPortable(pageWidth, height, s.Title, l)
 	case PNG:
 		c = signed{vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}}
 	case PDF:
@@ -89,7 +93,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	default:
 		return nil, fmt.Errorf("%q is no format of a chart", o.Format)
 	}
-	sheet, err := newSheet(c, height)
+	sheet, err := newSheet(c, height, l)
 	if err != nil {
 		return nil, err
 	}
@@ -101,7 +105,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	if _, err := c.WriteTo(b); err != nil {
 		return nil, err
 	}
-	return sheet.lacks(), b.Flush()
+	return l.lacks(), b.Flush()
 }
 
 // The page, in points.

@@ -26,6 +26,7 @@ type day struct {
 
 type programme struct {
 	title          string
+	look           model.Look
 	first, readyBy model.Date
 	parts          []way
 	ready          model.Date // the last visit of all its parts; zero where one lacks something
@@ -44,9 +45,9 @@ type way struct {
 	chance            float64 // below 0: there is none
 }
 
-func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *data {
-	l := o.Locale
-	d := &data{locale: l, title: s.Title, from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy, chances: len(o.Chances) > 0}
+func gather(s *model.Season, p *model.Plan, h *model.History, o Options, known *letters) *data {
+	l := known.locale(o.Locale)
+	d := &data{locale: l, title: known.name(s.Title, "The season"), from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy, chances: len(o.Chances) > 0}
 	d.span = l.Long(s.From) + " to " + l.Long(s.To)
 	d.note = fmt.Sprintf("Caps are the player's own. A day above %d %% of its cap counts as heavy. That is guidance, not a safe dose; pain is a reason to stop.", s.Limits.Heavy)
 	loads := s.Loads(p)
@@ -54,11 +55,11 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *data {
 	for on := s.From; on <= s.To; on++ {
 		d.days = append(d.days, day{loads.On(on), s.Limits.OffOn(on)})
 	}
-	d.parts(s, p, h, o.Chances)
+	d.parts(s, p, h, o.Chances, known)
 	return d
 }
 
-func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances map[string]float64) {
+func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances map[string]float64, known *letters) {
 	sessions, stands := map[string][]*model.Session{}, map[string]model.Stand{}
 	for i := range p.Sessions {
 		sessions[p.Sessions[i].Part] = append(sessions[p.Sessions[i].Part], &p.Sessions[i])
@@ -66,10 +67,10 @@ func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances m
 	for _, t := range s.Stands(p, h) {
 		stands[t.Part] = t
 	}
-	work := s.Work(h)
+	work, looks := s.Work(h), s.Looks()
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
-		g := programme{title: p.Title, first: p.FirstRehearsal()}
+		g := programme{title: known.name(p.Title, known.name(p.ID, "Programme "+looks[i].Letter)), look: looks[i], first: p.FirstRehearsal()}
 		g.readyBy = g.first - model.Date(s.Habits.ReadyDays)
 		var all []model.Stand
 		for j := range work {
@@ -77,6 +78,7 @@ func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances m
 				continue
 			}
 			w := wayOf(&work[j], sessions[work[j].Name])
+			w.work = known.name(short(work[j].Part.Work), known.name(work[j].Part.ID, fmt.Sprintf("part %d", len(g.parts)+1)))
 			t := stands[work[j].Name]
 			all = append(all, t)
 			w.last, w.ready, w.leftOut, w.chance = t.Last, t.Ready, len(t.Lacks), -1
@@ -93,7 +95,7 @@ func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances m
 // wayOf follows a part through what the record says was done and what the plan
 // holds; a plan keeps the days gone by, so a day may be named by both.
 func wayOf(p *model.PartWork, sessions []*model.Session) way {
-	w := way{work: short(p.Part.Work), arrives: p.Part.Arrives, read: p.Read}
+	w := way{arrives: p.Part.Arrives, read: p.Read}
 	see := func(list *[]model.Date, on model.Date) {
 		if on != 0 {
 			*list = append(*list, on)

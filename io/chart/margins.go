@@ -34,7 +34,7 @@ func (s *sheet) margins(d *data, y vg.Length) {
 	for i := range d.programmes {
 		p := &d.programmes[i]
 		row := y0 + rowHeight*vg.Length(i)
-		s.text(edge, row+rowHeight*.72, p.title, style{size: 8.5, most: left - edge - 8})
+		s.named(p, row, style{size: 8.5})
 		bar := at(p.margin())
 		if p.margin() > 0 {
 			s.rect(left, row+2, bar, row+rowHeight-2, planned, ink)

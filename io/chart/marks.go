@@ -1,51 +1,57 @@
 package chart
 
 import (
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
 )
 
-// mark is a small sign around a point. Marks differ in shape, not in colour.
+// mark is a small sign around a point. Marks differ in shape, not in colour; they are
+// those of the parts' sheet on paper.
 type mark func(s *sheet, x, y vg.Length)
 
 const half vg.Length = 3 // half a mark's width
 
-func arrival(s *sheet, x, y vg.Length) { // a triangle that points on
-	s.shape(paper, ink, vg.Point{X: x - half, Y: y - half}, vg.Point{X: x + half, Y: y}, vg.Point{X: x - half, Y: y + half})
+// arrival is where a part's line begins.
+func arrival(s *sheet, x, y vg.Length) {
+	s.line(1.2, nil, quiet, vg.Point{X: x, Y: y - half - 1}, vg.Point{X: x, Y: y + half + 1})
+	s.line(fine, nil, quiet, vg.Point{X: x, Y: y}, vg.Point{X: x + 2*half, Y: y})
 }
 
-func ring(s *sheet, x, y vg.Length) { s.circle(x, y, false) }
+func ring(s *sheet, x, y vg.Length) { s.circle(x, y, half, ink, false) }
 
-func disc(s *sheet, x, y vg.Length) { s.circle(x, y, true) }
+func disc(s *sheet, x, y vg.Length) { s.circle(x, y, half, ink, true) }
 
-func (s *sheet) circle(x, y vg.Length, full bool) {
+func (s *sheet) circle(x, y, r vg.Length, c color.Color, full bool) {
 	var p vg.Path
-	p.Move(vg.Point{X: x + half, Y: s.height - y})
-	p.Arc(vg.Point{X: x, Y: s.height - y}, half, 0, 2*math.Pi)
+	p.Move(vg.Point{X: x + r, Y: s.height - y})
+	p.Arc(vg.Point{X: x, Y: s.height - y}, r, 0, 2*math.Pi)
 	p.Close()
 	if full {
-		s.paint(p, ink, nil)
+		s.paint(p, c, nil)
 	} else {
-		s.paint(p, paper, ink)
+		s.paint(p, paper, c)
 	}
 }
 
-// cross can be seen through a ring: listening and read-through may share a day.
-func cross(s *sheet, x, y vg.Length) {
-	const d = half + .5
-	for _, side := range []vg.Length{-1, 1} {
-		s.line(1.4, nil, ink, vg.Point{X: x - d, Y: y - side*d}, vg.Point{X: x + d, Y: y + side*d})
-	}
+// square is a read-through.
+func square(s *sheet, x, y vg.Length) {
+	s.rect(x-half+.5, y-half+.5, x+half-.5, y+half-.5, paper, ink)
 }
 
-func diamond(s *sheet, x, y vg.Length) {
+// diamond is a first rehearsal, open a ready-by date.
+func diamond(s *sheet, x, y vg.Length) { s.gem(x, y, ink, ink) }
+
+func open(s *sheet, x, y vg.Length) { s.gem(x, y, paper, ink) }
+
+func (s *sheet) gem(x, y vg.Length, fill, outline color.Color) {
 	const d = half + 1
-	s.shape(ink, nil, vg.Point{X: x - d, Y: y}, vg.Point{X: x, Y: y - d}, vg.Point{X: x + d, Y: y}, vg.Point{X: x, Y: y + d})
+	s.shape(fill, outline, vg.Point{X: x - d, Y: y}, vg.Point{X: x, Y: y - d}, vg.Point{X: x + d, Y: y}, vg.Point{X: x, Y: y + d})
 }
 
 func tick(s *sheet, x, y vg.Length) {
-	s.line(1, nil, services, vg.Point{X: x, Y: y - half - .5}, vg.Point{X: x, Y: y + half + .5})
+	s.line(1.2, nil, ink, vg.Point{X: x, Y: y - half - .5}, vg.Point{X: x, Y: y + half + .5})
 }
 
 func dashed(s *sheet, x, y vg.Length) {

@@ -10,8 +10,6 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/text/unicode/norm"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
@@ -22,8 +20,7 @@ type sheet struct {
 	c       canvas
 	height  vg.Length
 	fonts   *font.Cache
-	glyphs  *sfnt.Font
-	missing map[rune]bool
+	letters *letters
 	used    map[xfont.Weight]map[rune]bool
 	texts   []textBox
 }
@@ -41,8 +38,8 @@ var faces = []struct {
 	ttf    []byte
 }{{xfont.WeightNormal, "normal", liberationsansregular.TTF}, {xfont.WeightBold, "bold", liberationsansbold.TTF}}
 
-func newSheet(c canvas, height vg.Length) (*sheet, error) {
-	s := &sheet{c: c, height: height, missing: map[rune]bool{}, used: map[xfont.Weight]map[rune]bool{}}
+func newSheet(c canvas, height vg.Length, l *letters) (*sheet, error) {
+	s := &sheet{c: c, height: height, letters: l, used: map[xfont.Weight]map[rune]bool{}}
 	var all font.Collection
 	for _, f := range faces {
 		parsed, err := opentype.Parse(f.ttf)
@@ -52,7 +49,7 @@ func newSheet(c canvas, height vg.Length) (*sheet, error) {
 		all = append(all, font.Face{Font: font.Font{Typeface: "Liberation", Variant: "Sans", Weight: f.weight}, Face: parsed})
 		s.used[f.weight] = map[rune]bool{}
 	}
-	s.fonts, s.glyphs = font.NewCache(all), all[0].Face
+	s.fonts = font.NewCache(all)
 	return s, nil
 }
 
@@ -74,18 +71,18 @@ func (s *sheet) face(t style) font.Face {
 }
 
 func (s *sheet) width(text string, t style) vg.Length {
-	face := s.face(t)
-	return face.Width(text)
+	return s.letters.width(s.face(t), text)
 }
 
 // text writes one line that stands on y, and gives its width.
 func (s *sheet) text(x, y vg.Length, text string, t style) vg.Length {
 	face := s.face(t)
-	text = shorten(s.known(text), t.most, face.Width)
+	measure := func(text string) vg.Length { return s.letters.width(face, text) }
+	text = shorten(s.letters.line(text), t.most, measure)
 	if text == "" {
 		return 0
 	}
-	width := face.Width(text)
+	width := measure(text)
 	switch {
 	case t.right:
 		x -= width
@@ -93,7 +90,9 @@ func (s *sheet) text(x, y vg.Length, text string, t style) vg.Length {
 		x -= width / 2
 	}
 	for _, r := range text {
-		s.used[face.Font.Weight][r] = true
+		if s.letters.has(r) {
+			s.used[face.Font.Weight][r] = true
+		}
 	}
 	s.colour(t.colour)
 	s.c.FillString(face, vg.Point{X: x, Y: s.height - y}, text)
@@ -115,24 +114,6 @@ func shorten(text string, most vg.Length, width func(string) vg.Length) string {
 	}
 	return "…"
 }
-
-// known puts "?" for each letter that the typeface lacks, and remembers it. A
-// letter with its accent apart is put together first where the two exist as one.
-func (s *sheet) known(text string) string {
-	var buf sfnt.Buffer
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		if g, err := s.glyphs.GlyphIndex(&buf, r); err != nil || g == 0 {
-			s.missing[r] = true
-			return '?'
-		}
-		return r
-	}, norm.NFC.String(text))
-}
-
-func (s *sheet) lacks() []rune { return inOrder(s.missing) }
 
 func inOrder(set map[rune]bool) []rune {
 	var out []rune
@@ -198,5 +179,25 @@ func (s *sheet) line(width vg.Length, dash []vg.Length, c color.Color, points ..
 	s.c.SetColor(c)
 	s.c.SetLineWidth(width)
 	s.c.SetLineDash(dash, 0)
+	s.c.Stroke(p)
+}
+
+// strokes draws several straight lines, each from one point to the next of a pair, in
+// one stroke: a file then says their colour and width once.
+func (s *sheet) strokes(width vg.Length, c color.Color, pairs ...vg.Point) {
+	if len(pairs) == 0 {
+		return
+	}
+	var p vg.Path
+	for i, q := range pairs {
+		if at := (vg.Point{X: q.X, Y: s.height - q.Y}); i%2 == 0 {
+			p.Move(at)
+		} else {
+			p.Line(at)
+		}
+	}
+	s.c.SetColor(c)
+	s.c.SetLineWidth(width)
+	s.c.SetLineDash(nil, 0)
 	s.c.Stroke(p)
 }

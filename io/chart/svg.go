@@ -6,7 +6,9 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"strings"
 
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
@@ -17,11 +19,25 @@ type portable struct {
 	*vgsvg.Canvas
 	sheet *sheet // which letters are used; set before it is written
 	title string
+	*letters
 }
 
-func newPortable(width, height vg.Length, title string) *portable {
-	return &portable{Canvas: vgsvg.NewWith(vgsvg.UseWH(width, height)), title: title}
+func newPortable(width, height vg.Length, title string, l *letters) *portable {
+	return &portable{Canvas: vgsvg.NewWith(vgsvg.UseWH(width, height)), title: title, letters: l}
 }
+
+// FillString writes a text. One with letters beyond the typeface is a name in a
+// language that nobody has told; the others are English.
+func (p *portable) FillString(f font.Face, at vg.Point, text string) {
+	if strings.ContainsFunc(text, func(r rune) bool { return !p.has(r) }) {
+		text = foreign + text
+	}
+	p.Canvas.FillString(f, at, text)
+}
+
+// foreign marks such a text until the file is written: a character that is no text
+// (Unicode, section 23.7).
+const foreign = "\ufdd0"
 
 // headEnd ends the head that the library writes.
 var headEnd = []byte("xmlns:xlink=\"http://www.w3.org/1999/xlink\">\n")
@@ -34,7 +50,7 @@ func (p *portable) WriteTo(w io.Writer) (int64, error) {
 	if !bytes.Contains(b.Bytes(), headEnd) {
 		return 0, fmt.Errorf("the head of the SVG is not as it was")
 	}
-	head.Write(headEnd)
+	head.WriteString("xmlns:xlink=\"http://www.w3.org/1999/xlink\" xml:lang=\"en\">\n")
 	head.WriteString("<title>")
 	if err := xml.EscapeText(&head, []byte(p.title)); err != nil {
 		return 0, err
@@ -52,6 +68,8 @@ func (p *portable) WriteTo(w io.Writer) (int64, error) {
 			"Liberation Sans", f.css, base64.StdEncoding.EncodeToString(small))
 	}
 	head.WriteString("</style></defs>\n")
-	n, err := w.Write(bytes.Replace(b.Bytes(), headEnd, head.Bytes(), 1))
+	body := bytes.Replace(b.Bytes(), headEnd, head.Bytes(), 1)
+	body = bytes.ReplaceAll(body, []byte(">"+foreign), []byte(` xml:lang="">`))
+	n, err := w.Write(body)
 	return int64(n), err
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -11,8 +12,8 @@ const rowHeight vg.Length = 13
 // ways draws a row for each part, by programme, from its arrival to the day it
 // stands ready.
 func (s *sheet) ways(d *data, y vg.Length) {
-	s.head(y, "From arrival to ready", entry{arrival, "arrives"}, entry{ring, "listening, recordings"}, entry{cross, "read-through"},
-		entry{tick, "visits"}, entry{disc, "stands ready"}, entry{dashed, "ready by"}, entry{diamond, "first rehearsal"})
+	s.head(y, "From arrival to ready", entry{arrival, "arrives"}, entry{ring, "above: listening, recordings"}, entry{square, "below: read-through"},
+		entry{tick, "below: visits"}, entry{disc, "stands ready"}, entry{open, "ready by"}, entry{diamond, "first rehearsal"})
 	y0 := y + headHeight
 	y1 := y0 + rowHeight*vg.Length(d.rows())
 	for i, at := 0, y0; i < len(d.programmes); i++ {
@@ -32,13 +33,15 @@ func (s *sheet) ways(d *data, y vg.Length) {
 func (s *sheet) programme(d *data, p *programme, y vg.Length) vg.Length {
 	below := y + rowHeight*vg.Length(1+len(p.parts))
 	first, line := d.middle(p.first), y+rowHeight*.72
-	s.text(edge, line, p.title, style{size: 8.5, bold: true, most: left - edge - 8})
+	s.named(p, y, style{size: 8.5, bold: true})
+	tone := toneOf(p.look)
 	if p.readyBy >= d.from {
 		x := d.x(p.readyBy + 1) // the ready-by day itself is in time
 		s.line(fine, dashes, ink, vg.Point{X: x, Y: y + rowHeight}, vg.Point{X: x, Y: below})
+		s.gem(x, y+rowHeight/2, paper, tone)
 	}
-	s.line(1, nil, ink, vg.Point{X: first, Y: y + rowHeight/2}, vg.Point{X: first, Y: below})
-	diamond(s, first, y+rowHeight/2)
+	s.line(1, nil, tone, vg.Point{X: first, Y: y + rowHeight/2}, vg.Point{X: first, Y: below})
+	s.gem(first, y+rowHeight/2, tone, tone)
 	words := style{size: 8}
 	on := d.locale.Day(p.first)
 	if first+10+s.width(on, words) <= right {
@@ -49,12 +52,14 @@ func (s *sheet) programme(d *data, p *programme, y vg.Length) vg.Length {
 	}
 	for i := range p.parts {
 		y += rowHeight
-		s.part(d, &p.parts[i], y)
+		s.part(d, &p.parts[i], y, tone)
 	}
 	return below
 }
 
-func (s *sheet) part(d *data, w *way, y vg.Length) {
+// part draws a part's row so that no mark covers another: what is listened to in its
+// upper half, what is played in its lower.
+func (s *sheet) part(d *data, w *way, y vg.Length, tone color.Color) {
 	mid, line := y+rowHeight/2, y+rowHeight*.72
 	s.text(edge+8, line, w.work, style{size: 8.5, most: left - edge - 16})
 	from, to := d.x(min(max(w.arrives, d.from), d.to))-half, d.middle(w.arrives) // it is there when its day begins
@@ -62,15 +67,23 @@ func (s *sheet) part(d *data, w *way, y vg.Length) {
 		to = d.middle(w.last)
 	}
 	s.line(fine, nil, quiet, vg.Point{X: from, Y: mid}, vg.Point{X: to, Y: mid})
+	const r = rowHeight/4 - .4
+	var visits []vg.Point
 	for _, on := range w.visits {
-		tick(s, d.middle(on), mid)
+		x := d.middle(on)
+		if on == w.read { // beside its box
+			x += r + 1
+		}
+		visits = append(visits, vg.Point{X: x, Y: mid}, vg.Point{X: x, Y: mid + rowHeight/2 - 1})
 	}
-	arrival(s, from, mid)
+	s.strokes(1.2, tone, visits...)
+	s.line(1.2, nil, quiet, vg.Point{X: from, Y: mid - half - 1}, vg.Point{X: from, Y: mid + half + 1})
 	for _, on := range w.listening {
-		ring(s, d.middle(on), mid)
+		s.circle(d.middle(on), mid-rowHeight/4, r, tone, false)
 	}
 	if w.read != 0 {
-		cross(s, d.middle(w.read), mid)
+		x, below := d.middle(w.read), mid+rowHeight/4
+		s.rect(x-r+.2, below-r+.2, x+r-.2, below+r-.2, paper, tone)
 	}
 	if w.ready != 0 && w.ready != w.read {
 		disc(s, to, mid)

@@ -205,16 +205,9 @@ func (f *fonts) locale(l model.Locale) model.Locale {
 	return l
 }
 
-// scripts are those whose letters stand one after the other from left to
-// right, each as its font draws it. Those of all others join, turn round or change
-// places; that is the work of a shaper, which the PDF library has not.
-var scripts = []*unicode.RangeTable{unicode.Common, unicode.Latin, unicode.Greek, unicode.Cyrillic, unicode.Armenian, unicode.Georgian,
-	unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul, unicode.Bopomofo}
-
 // has tells whether a letter is set here: any face has it, and it stands alone.
 func (f *fonts) has(r rune) bool {
-	return (unicode.In(r, scripts...) || unicode.Is(unicode.Inherited, r)) && !unicode.Is(unicode.Bidi_Control, r) &&
-		slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
+	return !model.NeedsShaper(r) && slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
 }
 
 func (f *fonts) missing() []rune {
