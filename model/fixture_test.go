@@ -22,7 +22,7 @@ func fixture() (*Season, *Plan) {
 	s.Limits.Playing = ByDay[Minutes]{Every: 60, Dates: []Dated[Minutes]{{Range{march(12), march(14)}, 200}}}
 	s.Limits.RestDays = []time.Weekday{time.Monday}
 	s.Limits.Listening, s.Limits.Passages = 45, 5
-	s.Habits.ReadyDays = 3
+	s.Habits.ReadyDays, s.Habits.ShortGaps = 3, false // gaps as they stand: counted by hand
 	s.Programmes = []Programme{{ID: "tide",
 		Services: []Service{{Kind: Rehearsal, Date: march(12), Start: 600, Lasts: 150, Playing: 60}},
 		Parts: []Part{{ID: "slate", Arrives: march(1), Listening: 20, ReadThrough: 20, Recordings: 15,

@@ -9,6 +9,9 @@ type Habits struct {
 	Shares         []int      // visit k's share of the first estimate, in percent; the last one repeats
 	LeastGaps      []int      // least days from visit k to visit k+1; the last one repeats
 	PreferredGaps  []int      // preferred most days from visit k to visit k+1; the last one repeats
+	ShortGaps      bool       // least gaps are shorter where the time is short; see due.shorten
+	Upkeep         Minutes    // a visit that keeps up what is hard or exposed before a concert of a run; 0: none
+	UpkeepAfter    int        // before a concert this many days or more after the service before it
 	ReadyDays      int        // ready-by lies this many days before the first rehearsal
 	FreshDays      int        // a passage finished more than this many days before its deadline has gone stale
 	LastDays       int        // the return to the recordings lies in this many last days
@@ -44,6 +47,9 @@ func DefaultHabits() Habits {
 		Shares:         []int{100, 80, 60, 50},
 		LeastGaps:      []int{1, 2, 4, 5},
 		PreferredGaps:  []int{2, 4, 7, 9},
+		ShortGaps:      true,
+		Upkeep:         5,
+		UpkeepAfter:    4,
 		ReadyDays:      5,
 		FreshDays:      14,
 		LastDays:       10,
@@ -90,7 +96,11 @@ func (s *Season) Recipe(p *Passage) []Visit {
 	}
 	out := make([]Visit, len(exact))
 	for k, m := range deal(exact, h.Step) {
-		out[k] = Visit{Minutes: m, Value: worth(weight*at(h.VisitValues, k), m)}
+		value := at(h.VisitValues, k)
+		if p.Upkeep { // worth no more than a last check
+			value = h.VisitValues[len(h.VisitValues)-1]
+		}
+		out[k] = Visit{Minutes: m, Value: worth(weight*value, m)}
 		if k > 0 {
 			out[k].Least = at(h.LeastGaps, k-1)
 			if p.Daily {

@@ -125,7 +125,11 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		}
 		full := append([]Visit(nil), w.Recipe[:min(len(w.Done), len(w.Recipe))]...)
 		for len(full) < len(w.Done) {
-			full = append(full, w.Recipe[len(w.Recipe)-1])
+			more := w.Recipe[len(w.Recipe)-1]
+			if more.Least = at(s.Habits.LeastGaps, len(full)-1); w.Passage.Daily {
+				more.Least = min(more.Least, 1)
+			}
+			full = append(full, more)
 		}
 		w.Recipe = append(full, tail...)
 	}

@@ -54,7 +54,7 @@ func (s *Season) mark(r *Room, services []Service) {
 
 func anyConcert(services []Service) bool {
 	for _, v := range services {
-		if v.Kind == Concert && !v.Missed {
+		if !v.Kind.Rehearses() && !v.Missed {
 			return true
 		}
 	}

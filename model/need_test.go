@@ -198,9 +198,9 @@ func TestNeedsByHand(t *testing.T) {
 	if got := s.Needs(nil)[0]; got != want {
 		t.Errorf("%+v instead of %+v", got, want)
 	}
-	// On the 8th all that is left of A are its last two visits; B is past.
+	// On the 8th all that is left of A are its last two visits; B was due and is due with A now.
 	h := &History{Today: march(8), Stages: map[string]Date{slate + "/read-through": march(2)}, Visits: map[string][]Date{pageA: {march(3), march(4)}}}
-	want = Need{Programme: "tide", FirstRehearsal: march(12), Need: 45, Past: 35, Room: 150, Tightest: Range{march(8), march(11)}, TightestNeed: 10, TightestRoom: 150}
+	want = Need{Programme: "tide", FirstRehearsal: march(12), Need: 45, Room: 150, Tightest: Range{march(8), march(11)}, TightestNeed: 45, TightestRoom: 150}
 	if got := s.Needs(h)[0]; got != want {
 		t.Errorf("%+v instead of %+v", got, want)
 	}

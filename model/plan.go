@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // PlanFormat names the version of the plan file that this program writes.
 const PlanFormat = "primaprova/plan/1"
 
@@ -101,6 +103,16 @@ type Unplaced struct {
 	Visit   *int    `json:"visit"`
 	Minutes Minutes `json:"minutes"`
 }
+
+// Untouched tells whether leaving a session out leaves something unread, or a
+// passage not worked at at all. What else is left out is a visit or a hearing less.
+func (u *Unplaced) Untouched() bool {
+	return u.Stage == ReadStage || u.Visit != nil && *u.Visit == 1 && !u.upkeep()
+}
+
+func (u *Unplaced) upkeep() bool { return strings.Contains(u.ID, "/"+upkeepWord) }
+
+func (v *Session) upkeep() bool { return strings.Contains(v.ID, "/"+upkeepWord) }
 
 // Day sums up one day of a plan.
 type Day struct {

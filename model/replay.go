@@ -279,6 +279,10 @@ func (r *replay) passage(name string) (Passage, bool) {
 	}
 	at := strings.LastIndexByte(name, '/')
 	_, part := r.s.part(name[:at])
+	if of, concert, ok := upkept(name[at+1:]); ok && part != nil {
+		q, known := r.passages[name[:at+1]+of]
+		return r.s.upkeep(&q, concert), known
+	}
 	if part == nil || part.Estimate == 0 || !strings.HasPrefix(name[at+1:], "unnamed-") {
 		return Passage{}, false
 	}

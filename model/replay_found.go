@@ -1,8 +1,8 @@
 package model
 
-// found adds a passage to its part. It is due at the programme's next service
-// after the day on which it was found, a rehearsal or a concert, unless the
-// player says otherwise. Once the season file has it, the file counts.
+// found adds a passage to its part. Like others it is due at the next of the
+// programme's dates that its visits can be done for, unless the player says
+// otherwise. Once the season file has it, the file counts.
 func (r *replay) found(e *Event) {
 	p, _ := r.s.part(e.Part)
 	name := PassageName(e.Part, e.Bars)
@@ -14,10 +14,8 @@ func (r *replay) found(e *Event) {
 		return
 	}
 	q := Passage{ID: e.Bars, Bars: e.Bars, Hard: e.Hard, Exposed: e.Exposed, Minutes: e.Took, Found: e.Date, Due: e.Due, Tempo: Pace{Goal: e.Tempo}}
-	if q.Due == 0 {
-		if q.Due = p.NextService(e.Date); q.Due == 0 {
-			r.remark(e.Entry, "%s: no service of %s comes after %v: it cannot be planned", name, p.ID, e.Date)
-		}
+	if q.Due == 0 && p.NextService(e.Date) == 0 {
+		r.remark(e.Entry, "%s: no service of %s comes after %v: it cannot be planned", name, p.ID, e.Date)
 	}
 	r.passages[name] = q
 	r.h.Found[e.Part] = append(r.h.Found[e.Part], q)

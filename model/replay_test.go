@@ -106,14 +106,14 @@ func TestReplayOfEachKind(t *testing.T) {
 		{"found at a rehearsal: due at the next service", 13,
 			happened(Event{Kind: Found, Date: march(12), Part: slate, Bars: "90-99", Hard: 2}), func(s *Season, h *History) error {
 				q := h.Found[slate]
-				if len(q) != 1 || q[0].Due != march(14) || q[0].Found != march(12) {
+				if len(q) != 1 || q[0].Due != 0 || dueOn(s, h, slate+"/90-99") != march(14) || q[0].Found != march(12) {
 					return fmt.Errorf("found %v", q)
 				}
 				return nil
 			}},
 		{"found before: due at the first rehearsal; the part is read by then", 2,
 			happened(Event{Kind: Found, Date: march(1), Part: slate, Bars: "90-99", Hard: 2}), func(s *Season, h *History) error {
-				if q := h.Found[slate]; len(q) != 1 || q[0].Due != march(12) || h.Met[slate] != march(1) {
+				if q := h.Found[slate]; len(q) != 1 || q[0].Due != 0 || dueOn(s, h, slate+"/90-99") != march(12) || h.Met[slate] != march(1) {
 					return fmt.Errorf("found %v, read on %v", q, h.Stages)
 				}
 				return nil

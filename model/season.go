@@ -38,17 +38,24 @@ type ServiceKind int
 const (
 	Rehearsal ServiceKind = iota
 	Concert
+	Recital
+	Audition
+	Lesson
 )
 
-// String writes "rehearsal" or "concert".
+// ServiceKinds gives the kinds in the order in which they are named.
+var ServiceKinds = []ServiceKind{Rehearsal, Concert, Recital, Audition, Lesson}
+
+// String writes the kind as a season file does: "rehearsal", "concert", …
 func (k ServiceKind) String() string {
-	if k == Concert {
-		return "concert"
-	}
-	return "rehearsal"
+	return [...]string{"rehearsal", "concert", "recital", "audition", "lesson"}[k]
 }
 
-// Service is a rehearsal or a concert.
+// Rehearses tells whether work is only tried out there: a rehearsal, a lesson.
+func (k ServiceKind) Rehearses() bool { return k == Rehearsal || k == Lesson }
+
+// Service is what a programme is played in: a rehearsal or a concert, or what
+// takes their place.
 type Service struct {
 	Kind    ServiceKind
 	Date    Date
@@ -58,6 +65,8 @@ type Service struct {
 	Travel  Minutes // on the way there, and again on the way back
 	Level   Level   `json:"-"`          // equivalent level over Lasts at the player's ear; changes nothing that is planned
 	Missed  bool    `json:",omitempty"` // it takes place without the player
+	// Works are the ids of the parts that are played, where not all are.
+	Works []string `json:",omitempty"`
 }
 
 // Busy is a time of one day that something else takes. It may overlap others.
@@ -76,14 +85,21 @@ func (s Service) PlayingMinutes() Minutes {
 	return (s.Lasts*Minutes(s.Playing) + 50) / 100
 }
 
-// FirstRehearsal gives the date of the earliest rehearsal, or the zero Date
-// when the programme has none. Parts must be ready before this day.
+// FirstRehearsal gives the date of the earliest rehearsal or lesson, missed ones
+// included; where there is none, of the first service, which takes its place. It
+// is zero where the programme has no service. Parts should be ready before it.
 func (p *Programme) FirstRehearsal() Date {
-	var first Date
+	var first, any Date
 	for _, s := range p.Services {
-		if s.Kind == Rehearsal && (first == 0 || s.Date < first) {
+		if s.Kind.Rehearses() && (first == 0 || s.Date < first) {
 			first = s.Date
 		}
+		if any == 0 || s.Date < any {
+			any = s.Date
+		}
+	}
+	if first == 0 {
+		return any
 	}
 	return first
 }
@@ -111,6 +127,7 @@ type Passage struct {
 	Due     Date      // own deadline; zero: the first rehearsal
 	Found   Date      // found at the read-through or a rehearsal on this day; zero: known from the start
 	Daily   bool      `json:",omitempty"` // its visits may follow each other day by day: the least gaps are one day
+	Upkeep  bool      `json:"-"`          // keeps another passage up before a concert; see upkeep.go
 	Unnamed bool      // stands for work that only an estimate speaks of
 	Tempo   Pace      `json:",omitzero"`
 	Strains string    `json:",omitempty"` // what it strains, in the player's words; empty: not said

@@ -132,6 +132,9 @@ func (x *Sheets) line(v *Session) (out SheetLine) {
 	}
 	out.Check = *v.Visit == *v.Visits && *v.Visits > 1
 	out.Do = visitWork(*v.Visit, *v.Visits, out.Tempo)
+	if w := x.passages[*v.Passage]; w != nil && w.Passage.Upkeep {
+		out.Do = "once at tempo as in concert; then what failed"
+	}
 	return out
 }
 
@@ -150,6 +153,8 @@ func inPieces(pieces []Span) string {
 // Where names the passage for the player.
 func (p *Passage) Where() string {
 	switch {
+	case p.Upkeep:
+		return "bars " + p.Bars + " (upkeep)"
 	case p.Unnamed:
 		return "passage " + strings.TrimPrefix(p.ID, "unnamed-") + " of the estimate"
 	case p.Bars != "":

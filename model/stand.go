@@ -1,11 +1,14 @@
 package model
 
+import "fmt"
+
 // Stand says how far a plan and the record get with a part. Whoever says when a
 // part is ready takes it from here.
 type Stand struct {
 	Part  string   // programme/part
-	Last  Date     // of its last visit, or its read-through, planned or done; zero: there is none
-	Ready Date     // Last where nothing is lacking but recordings, else zero
+	Last  Date     // of its last visit, upkeep apart, or its read-through, planned or done; zero: there is none
+	Ready Date     // Last where nothing is lacking but recordings and upkeep, else zero
+	For   For      // the first of its dates after Last, where all of it is read and worked at, visits it may lack; else zero
 	Lacks []Wanted // what is asked for and neither planned nor done
 	Over  bool     // nothing of it lies ahead: what it lacks is no matter of the plan any more
 }
@@ -25,7 +28,7 @@ func (s *Season) Stands(p *Plan, h *History) []Stand {
 				continue // it was done or it was not: the record knows
 			}
 			placed[v.ID] = true
-			if v.Stage == PassageStage || v.Stage == ReadStage {
+			if v.Stage == ReadStage || v.Stage == PassageStage && !v.upkeep() {
 				last[v.Part] = max(last[v.Part], v.Date)
 			}
 		}
@@ -37,22 +40,61 @@ func (s *Season) Stands(p *Plan, h *History) []Stand {
 		t := Stand{Part: w.Name, Last: max(w.Read, last[w.Name]), Over: w.past()}
 		for j := range w.Passages {
 			for _, d := range w.Passages[j].Done {
-				t.Last = max(t.Last, d)
+				if !w.Passages[j].Passage.Upkeep {
+					t.Last = max(t.Last, d)
+				}
 			}
 		}
-		ready := true
+		ready, worked := true, t.Last != 0
 		for _, x := range s.undone(w, false) {
 			if !placed[x.ID] {
 				t.Lacks = append(t.Lacks, x)
-				ready = ready && x.Stage == RecordingsStage
+				left := x.LeftOut()
+				ready = ready && (x.Stage == RecordingsStage || left.upkeep())
+				worked = worked && !left.Untouched()
 			}
 		}
 		if ready {
 			t.Ready = t.Last
 		}
+		if worked {
+			t.For = w.readyFor(t.Last)
+		}
 		out[i] = t
 	}
 	return out
+}
+
+// For is a date that a part is prepared for.
+type For struct {
+	Kind  ServiceKind
+	Date  Date
+	First bool // it is the first of the part's dates
+}
+
+// readyFor gives the first of the part's dates after a day, zero where none is.
+func (w *PartWork) readyFor(day Date) For {
+	for i, v := range w.Programme.Dates(w.Part.ID) {
+		if v.Date > day {
+			return For{v.Kind, v.Date, i == 0}
+		}
+	}
+	return For{}
+}
+
+// Target gives the date that the part is read for.
+func (w *PartWork) Target() For { return w.readyFor(w.Due - 1) }
+
+// For says what a part is ready for: "the first rehearsal, Tue 9 Feb", "the concert,
+// Fri 12 Feb"; nothing where it is ready for none of its dates.
+func (l Locale) For(f For) string {
+	switch {
+	case f.Date == 0:
+		return ""
+	case f.First && f.Kind.Rehearses():
+		return fmt.Sprintf("the first %v, %s", f.Kind, l.Day(f.Date))
+	}
+	return fmt.Sprintf("the %v, %s", f.Kind, l.Day(f.Date))
 }
 
 // past tells whether nothing of a part lies ahead any more.

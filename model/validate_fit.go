@@ -80,18 +80,21 @@ func (v *validator) fits(path string, w PartWork) {
 	var short []string
 	for k := range w.Passages {
 		p := &w.Passages[k]
-		if v.recipeFits(&w, p, read) {
+		if p.Passage.Upkeep {
 			continue
 		}
-		if len(p.Passage.Visits) > 0 && !p.Passage.Unnamed {
+		fit := v.visitsFit(&w, p, read)
+		switch {
+		case fit == len(p.Recipe):
+		case len(p.Passage.Visits) > 0 && !p.Passage.Unnamed:
 			v.ownRecipe(fmt.Sprintf("%s.passages[%d].visits", path, k), &w, p)
-		} else {
+		case fit == 0: // a check less is no alarm
 			short = append(short, strings.TrimPrefix(p.Passage.Where(), "bars "))
 		}
 	}
 	if len(short) > 0 {
-		v.warn(path, "", "fewer visits for them (visits: [10 min, 10 min]) or an earlier arrival",
-			"%d of %d passages ask for more visits than fit before they are due: %s",
+		v.warn(path, "", "an earlier arrival or a later due date",
+			"%d of %d passages have no day before they are due, and will not be worked at: %s",
 			len(short), len(w.Passages), strings.Join(short, ", "))
 	}
 }
@@ -109,9 +112,9 @@ func (v *validator) firstDay(days Range, will func(Room) bool) (Date, bool) {
 	return 0, false
 }
 
-// recipeFits tries the visits each as early as it goes, which leaves most to
-// those that follow: if that fails, every other way does.
-func (v *validator) recipeFits(w *PartWork, p *PassageWork, read Date) bool {
+// visitsFit counts the visits that have a day, each as early as it goes, which
+// leaves most to those that follow.
+func (v *validator) visitsFit(w *PartWork, p *PassageWork, read Date) int {
 	days := w.VisitDays(p)
 	days.From = max(days.From, read+1)
 	for k := range p.Recipe {
@@ -120,11 +123,11 @@ func (v *validator) recipeFits(w *PartWork, p *PassageWork, read Date) bool {
 		}
 		d, ok := v.firstDay(days, func(r Room) bool { return plays(r, p.Recipe[k].Minutes) && (r.New || k > 0) })
 		if !ok {
-			return false
+			return k
 		}
 		days.From = d
 	}
-	return true
+	return len(p.Recipe)
 }
 
 // ownRecipe warns of visits that the player asked for and that can't all be

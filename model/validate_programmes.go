@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -20,15 +21,15 @@ func (v *validator) programmes() {
 		path := fmt.Sprintf("programmes[%d]", i)
 		v.level(path+".level", p.Level)
 		named := v.id(path+".id", p.ID, seen, string(WarmUpStage))
-		first := p.FirstRehearsal()
-		if len(p.Parts) > 0 && first == 0 {
-			v.fault(path+".services", "", "a service like {rehearsal: 2027-02-03 10:00, lasts: 150 min}",
-				"the first rehearsal is missing: parts are ready before it")
+		if len(p.Parts) > 0 && len(p.Services) == 0 {
+			v.fault(path+".services", "", "a service like {rehearsal: 2027-02-03 10:00, lasts: 150 min}, or a concert, recital, audition or lesson",
+				"there is no date that its parts are prepared for")
 		}
 		parts += len(p.Parts)
 		ids := map[string]int{}
+		v.works(path, p)
 		for j := range p.Parts {
-			v.part(fmt.Sprintf("%s.parts[%d]", path, j), p, &p.Parts[j], first, ids, named)
+			v.part(fmt.Sprintf("%s.parts[%d]", path, j), p, &p.Parts[j], ids, named)
 		}
 	}
 	switch {
@@ -56,6 +57,17 @@ func (v *validator) service(path string, s *Service) {
 	}
 }
 
+// works finds works of services that are no parts of the programme.
+func (v *validator) works(path string, p *Programme) {
+	for j := range p.Services {
+		for k, id := range p.Services[j].Works {
+			if !slices.ContainsFunc(p.Parts, func(x Part) bool { return x.ID == id }) {
+				v.fault(fmt.Sprintf("%s.services[%d].works[%d]", path, j, k), id, "the id of a part of "+p.ID, "is no part of the programme")
+			}
+		}
+	}
+}
+
 // level judges a sound level: what no orchestra plays at is a slip of the pen.
 func (v *validator) level(path string, l Level) {
 	if l != 0 && (l < 400 || l > 1300) {
@@ -64,19 +76,26 @@ func (v *validator) level(path string, l Level) {
 }
 
 // part judges one part by itself, then whether its work fits its days.
-func (v *validator) part(path string, p *Programme, part *Part, first Date, ids map[string]int, named bool) {
+func (v *validator) part(path string, p *Programme, part *Part, ids map[string]int, named bool) {
 	before := v.faults()
 	named = v.id(path+".id", part.ID, ids) && named
 	s := v.s
+	dates := p.Dates(part.ID)
+	var last Date
+	if len(dates) > 0 {
+		last = dates[len(dates)-1].Date
+	} else if len(p.Services) > 0 {
+		v.fault(path+".id", part.ID, "its id in the works of one of them", "no service of the programme plays this part")
+	}
 	switch {
 	case part.Arrives == 0:
 		v.fault(path+".arrives", "", "the day the part arrives, like 2027-01-13", "the part has no day on which it arrives")
-	case first != 0 && part.Arrives >= first:
-		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a day before %v", first),
-			"the part is due before it arrives: the first rehearsal is on %v", first)
-	case first != 0 && first <= s.From:
-		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a season that begins before %v", first),
-			"the season has no day before the first rehearsal on %v", first)
+	case last != 0 && part.Arrives >= last:
+		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a day before %v", last),
+			"the part arrives when all is over: its last date is the %v on %v", dates[len(dates)-1].Kind, last)
+	case last != 0 && last <= s.From:
+		v.fault(path+".arrives", part.Arrives, fmt.Sprintf("a season that begins before %v", last),
+			"the season has no day before its last date, the %v on %v", dates[len(dates)-1].Kind, last)
 	}
 	within(v, path+".listening", part.Listening, 0, mostStage)
 	within(v, path+".read_through", part.ReadThrough, 1, mostStage)
@@ -86,15 +105,18 @@ func (v *validator) part(path string, p *Programme, part *Part, first Date, ids 
 	for k := range part.Passages {
 		v.passage(fmt.Sprintf("%s.passages[%d]", path, k), part, &part.Passages[k], seen)
 	}
-	if v.faults() > before || first == 0 || !v.sound || !named {
+	if v.faults() > before || last == 0 || !v.sound || !named {
 		v.broken = append(v.broken, PartName(p.ID, part.ID))
 		return
 	}
-	v.fits(path, s.partWork(p, part, first, nil))
+	v.fits(path, s.partWork(p, part, nil))
 }
 
 func (v *validator) passage(path string, part *Part, p *Passage, seen map[string]int) {
 	v.id(path+".id", p.ID, seen, string(ListeningStage), string(ReadStage), string(RecordingsStage))
+	if _, _, taken := upkept(p.ID); taken {
+		v.fault(path+".id", p.ID, "another id", "ids of this kind stand for what keeps a passage up")
+	}
 	if strings.HasPrefix(p.ID, "unnamed-") && !p.Unnamed {
 		v.fault(path+".id", p.ID, "another id", "ids that begin with unnamed- stand for what an estimate speaks of")
 	}

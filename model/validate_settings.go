@@ -172,6 +172,8 @@ func (v *validator) habits() {
 			break
 		}
 	}
+	within(v, "habits.upkeep", h.Upkeep, 0, mostVisit)
+	within(v, "habits.upkeep_after", h.UpkeepAfter, 1, 365)
 	within(v, "habits.ready_days", h.ReadyDays, 0, 365)
 	within(v, "habits.fresh_days", h.FreshDays, 0, 365)
 	if h.FreshDays >= 0 && h.ReadyDays > h.FreshDays {

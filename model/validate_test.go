@@ -80,7 +80,7 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].id", "space, slash", func(s *Season) { s.Programmes[0].ID = "ti/de" }},
 		{"programmes[0].id", "meaning of its own", func(s *Season) { s.Programmes[0].ID = "warm-up" }},
 		{"programmes[1].id", "given twice", func(s *Season) { s.Programmes = append(s.Programmes, Programme{ID: "tide"}) }},
-		{"programmes[0].services", "first rehearsal is missing", func(s *Season) { s.Programmes[0].Services = s.Programmes[0].Services[1:] }},
+		{"programmes[0].services", "no date that its parts are prepared for", func(s *Season) { s.Programmes[0].Services = nil }},
 		{"programmes[0].services[1].concert", "outside the season", func(s *Season) { s.Programmes[0].Services[1].Date = march(22) }},
 		{"programmes[0].services[1].concert", "no time of day", func(s *Season) { s.Programmes[0].Services[1].Start = 1440 }},
 		{"programmes[0].services[1].lasts", "less than 1 min", func(s *Season) { s.Programmes[0].Services[1].Lasts = 0 }},
@@ -97,8 +97,9 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].id", "missing", func(s *Season) { part(s).ID = "" }},
 		{"programmes[0].parts[1].id", "given twice", func(s *Season) { s.Programmes[0].Parts = append(s.Programmes[0].Parts, *part(s)) }},
 		{"programmes[0].parts[0].arrives", "no day on which it arrives", func(s *Season) { part(s).Arrives = 0 }},
-		{"programmes[0].parts[0].arrives", "due before it arrives: the first rehearsal is on 2027-03-12", func(s *Season) { part(s).Arrives = march(12) }},
-		{"programmes[0].parts[0].arrives", "no day before the first rehearsal", func(s *Season) {
+		{"programmes[0].parts[0].arrives", "arrives when all is over: its last date is the concert on 2027-03-14", func(s *Season) { part(s).Arrives = march(14) }},
+		{"programmes[0].parts[0].arrives", "no day before its last date, the rehearsal on 2027-03-01", func(s *Season) {
+			s.Programmes[0].Services = s.Programmes[0].Services[:1]
 			s.Programmes[0].Services[0].Date, part(s).Arrives, s.Limits.Playing.Every = march(1), march(-3), 200
 		}},
 		{"programmes[0].parts[0].listening", "negative", func(s *Season) { part(s).Listening = -1 }},
@@ -108,7 +109,7 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].read_through", "less than 1 min", func(s *Season) { part(s).ReadThrough = 0 }},
 		{"!programmes[0].parts[0].read_through", "no day of 2027-03-01..2027-03-11 has room for the read-through", func(s *Season) { part(s).ReadThrough = 51 }},
 		{"", "", func(s *Season) { part(s).ReadThrough = 50 }},
-		{"!programmes[0].parts[0].listening", "takes the listening", func(s *Season) { s.Limits.DaysOff = []Range{{march(1), march(11)}}; s.Pins = nil }},
+		{"!programmes[0].parts[0].listening", "takes the listening", func(s *Season) { s.Limits.DaysOff = []Range{{march(1), march(13)}}; s.Pins = nil }},
 		{"programmes[0].parts[0].estimate", "more than 12000 min", func(s *Season) { part(s).Estimate = 12001 }},
 
 		{"programmes[0].parts[0].passages[0].id", "missing", func(s *Season) { passage(s).ID = "" }},
@@ -139,11 +140,11 @@ func TestEachFault(t *testing.T) {
 		{"", "", func(s *Season) { passage(s).Visits = make10(4) }},
 		// The 1st is a rest day, so the read-through is on the 2nd and visits begin on the 3rd: 3, 4, 6, 10.
 		{"!programmes[0].parts[0].passages[0].visits", "need 8 days with room for them", func(s *Season) {
-			passage(s).Visits = make10(4)
+			passage(s).Visits, s.Programmes[0].Services = make10(4), s.Programmes[0].Services[:1]
 			s.Limits.RestDates = []Range{{march(10), march(11)}}
 		}},
-		{"!programmes[0].parts[0]", "1 of 2 passages ask for more visits than fit before they are due: A", func(s *Season) { part(s).Arrives, s.Pins = march(4), nil }},
-		{"", "", func(s *Season) { part(s).Arrives, s.Pins = march(3), nil }},
+		{"!programmes[0].parts[0]", "2 of 2 passages have no day before they are due, and will not be worked at: A, B", func(s *Season) { part(s).Arrives, s.Pins = march(13), nil }},
+		{"", "", func(s *Season) { part(s).Arrives, s.Pins = march(12), nil }},
 
 		{"pins[0].session", "names no session", func(s *Season) { s.Pins[0].Session = "" }},
 		{"pins[0].session", "no such session", func(s *Season) { s.Pins[0].Session = "tide/ferry/A/visit-1" }},

@@ -37,7 +37,11 @@ func (s *Season) undone(w *PartWork, ahead bool) []Wanted {
 		}
 	}
 	stage(ListeningStage, w.Part.Listening, w.Listened)
-	stage(ReadStage, w.Part.ReadThrough, w.Read)
+	read := w.Read
+	if w.Unread {
+		read = 0
+	}
+	stage(ReadStage, w.Part.ReadThrough, read)
 	for j := range w.Passages {
 		p := &w.Passages[j]
 		if ahead && p.Over {

@@ -13,14 +13,16 @@ type PartWork struct {
 	Name      string // programme/part
 	Programme *Programme
 	Part      *Part
+	Due       Date  // the date that it is read for; see due.go
 	Window    Range // days of listening, read-through and recordings; may be empty
 	Ready     Date  // the ready-by date
 	Passages  []PassageWork
 	// What the record says was done, zero while it lies ahead.
 	Listened, Read, Recorded Date
-	// Over: its first rehearsal has come. Of what was due by then nothing is wanted
-	// any more, so nothing of it is planned, left out or warned of.
-	Over bool
+	// Over: its date has come, so that it was read there if not before. Of its
+	// stages nothing is wanted any more, so nothing of them is planned, left out or
+	// warned of; Unread where Read is that date.
+	Over, Unread bool
 }
 
 // PassageWork is one passage with its recipe and days.
@@ -31,7 +33,7 @@ type PassageWork struct {
 	Deadline Date   // first day that is too late
 	Ready    Date   // last day on which its last visit costs nothing
 	Fresh    Date   // first day on which its last visit costs nothing
-	Over     bool   // it was due, and the part's first rehearsal has come: nothing of it is wanted any more
+	Over     bool   // no date is left for it: nothing of it is wanted any more
 	Done     []Date // days of the visits that the record says were done, in order
 }
 
@@ -40,49 +42,43 @@ func (s *Season) Work(h *History) []PartWork {
 	var out []PartWork
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
-		first := p.FirstRehearsal()
 		for j := range p.Parts {
-			out = append(out, s.partWork(p, &p.Parts[j], first, h))
+			out = append(out, s.partWork(p, &p.Parts[j], h))
 		}
 	}
 	return out
 }
 
-func (s *Season) partWork(p *Programme, part *Part, first Date, h *History) PartWork {
+func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
+	u := due{s: s, today: s.From, dates: p.Dates(part.ID)}
+	if h != nil {
+		u.today = max(s.From, h.Today)
+	}
+	at := u.part(part.Arrives)
 	w := PartWork{
 		Name:      PartName(p.ID, part.ID),
 		Programme: p,
 		Part:      part,
-		Window:    Range{max(part.Arrives, s.From), min(first-1, s.To)},
-		Ready:     first - Date(s.Habits.ReadyDays),
+		Due:       at,
+		Window:    Range{max(part.Arrives, s.From), min(at-1, s.To)},
+		Ready:     at - Date(s.Habits.ReadyDays),
 	}
 	if h != nil {
 		w.Part = h.scaled(part, s)
 		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
+		if w.Over = h.Today > w.Window.To; w.Over && w.Read == 0 && at <= h.Today {
+			w.Read, w.Unread = at, true
+		}
 	}
 	for _, ps := range s.passages(part, h, w.Name) {
-		deadline := first
-		if ps.Due != 0 {
-			deadline = ps.Due
-		}
-		deadline = min(deadline, s.To+1)
-		pw := PassageWork{
-			Name:     PassageName(w.Name, ps.ID),
-			Passage:  ps,
-			Recipe:   s.Recipe(&ps),
-			Deadline: deadline,
-			Ready:    deadline - Date(s.Habits.ReadyDays),
-			Fresh:    deadline - Date(s.Habits.FreshDays),
-		}
+		pw := PassageWork{Name: PassageName(w.Name, ps.ID), Passage: ps, Recipe: s.Recipe(&ps)}
 		if h != nil {
 			h.apply(&pw, s)
 		}
+		u.passage(&w, &pw)
 		w.Passages = append(w.Passages, pw)
 	}
-	w.Over = h != nil && h.Today > w.Window.To
-	for j := range w.Passages {
-		w.Passages[j].Over = w.Over && h.Today >= w.Passages[j].Deadline
-	}
+	u.upkeep(&w, h)
 	return w
 }
 

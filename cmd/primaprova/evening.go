@@ -32,6 +32,7 @@ func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 		v.line("%s", w.weekWords(tomorrow))
 	}
 	w.sayMissing(stood)
+	w.sayReadyFor(w.programmesAhead())
 	v.line("%s", w.timeWords())
 	if len(c.Sessions) > 0 {
 		w.saySpent()
@@ -191,7 +192,7 @@ func (w *view) sayMissing(stood *model.Plan) {
 func (w *view) timeWords() string {
 	late, by, apart, visits := 0, model.Date(0), 0, 0
 	for i := range w.work {
-		if w.work[i].Over {
+		if t := w.stands[w.work[i].Name]; t != nil && t.Over {
 			continue
 		}
 		days := map[string]map[int]model.Date{}

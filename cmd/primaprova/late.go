@@ -47,7 +47,8 @@ season.plan.earlier.json; show changes compares with it.
 
 The season file is written first, then the plan. Should the machine stop between
 the two, show says that the plan is older, and plan makes the new one.
-Exit code 3: the plan leaves something out.`,
+Exit code 3: something is not read, or a passage not worked at at all (setting
+left_out).`,
 		Args: atMost(2),
 	}
 	n, f := &news{}, c.Flags()
@@ -63,7 +64,7 @@ Exit code 3: the plan leaves something out.`,
 	f.BoolVar(&n.try, "try", false, "say what would move, and write nothing")
 	f.BoolVar(&n.fromToday, "from-today", false, "plan today's work too, in place of leaving it as it stands")
 	n.form = addDetails(c)
-	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "left_out", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
 		if len(args) > 0 && isSeason(args[0]) {
@@ -251,10 +252,7 @@ func (a *app) late(c *cobra.Command, f, edited *seasonfile.File, n *news) error 
 	} else if err := a.keep(f, edited, p, h); err != nil {
 		return err
 	}
-	if len(p.Unplaced) > 0 {
-		return &trouble{code: exitLeftOut}
-	}
-	return nil
+	return a.leavesOut(p)
 }
 
 // keep writes the season file and then its plan. In this order, because the

@@ -42,11 +42,13 @@ With --write-program it plans nothing and needs no engine: it writes the whole
 season as an integer program in MPS, for any other solver to check a plan
 against. Its wishes are the variables wish[...].
 
-Given a folder, it plans each season file in it and below it, some at a time, each
-beside its file, and sums up. A season that can't be planned stops no other.
+Given a folder, it plans each season file in it and below it, some at a time,
+each beside its file, and sums up. A season that can't be planned stops no
+other.
 
 Ctrl-C ends the search and keeps the best plan so far; a second one ends it all.
-Exit code 3: the plan stands, but leaves something out.`,
+Exit code 3: the plan stands, but something is not read, or a passage not worked
+at at all (setting left_out).`,
 		Args: atMost(1),
 	}
 	fromToday := c.Flags().Bool("from-today", false, "plan today's work too, in place of leaving it as it stands")
@@ -55,7 +57,7 @@ Exit code 3: the plan stands, but leaves something out.`,
 	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
 	c.Flags().StringVar(&a.trace.file, "trace", "", "write what the search tried, and what came of it, to this `file`, a JSON object a line")
 	atOnce := c.Flags().Int("at-once", 0, "of a folder, plan so `many` seasons at a time; 0: half as many as there are processors")
-	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "left_out", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if name := a.seasonName(args); isFolder(name) && *program == "" && a.trace.file == "" {
 			return a.planFolder(c, name, *atOnce, *form)
@@ -89,11 +91,26 @@ Exit code 3: the plan stands, but leaves something out.`,
 		a.say.next("show %s", quoted(f.Path))
 		if len(p.Unplaced) > 0 {
 			a.say.next("why %s", quoted(f.Path))
-			return &trouble{code: exitLeftOut}
 		}
-		return nil
+		return a.leavesOut(p)
 	}
 	return c
+}
+
+// leavesOut ends a command that planned: with exit code 3 where the plan leaves out
+// what the setting says.
+func (a *app) leavesOut(p *model.Plan) error {
+	alarm := len(p.Unplaced) > 0
+	switch a.set.get("left_out") {
+	case "untouched":
+		alarm = slices.ContainsFunc(p.Unplaced, func(u model.Unplaced) bool { return u.Untouched() })
+	case "nothing":
+		alarm = false
+	}
+	if !alarm {
+		return nil
+	}
+	return &trouble{code: exitLeftOut}
 }
 
 // plan solves a season, with its record and close to the plan that stands. The

@@ -40,6 +40,7 @@ var known = []setting{
 	{"engines", "", "`folder` that holds the OR-Tools libraries; empty: the built-in ones", nil},
 	{"unrecorded", "done", "what planned sessions of days gone by are when the record is silent: `done`, not-done", oneOf("done", "not-done")},
 	{"learn", "no", "plan with what the record taught of the estimates, `yes` or no; check shows it", oneOf("yes", "no")},
+	{"left_out", "untouched", "what has to be left out for exit code 3: `untouched` (something is not read, or not worked at at all), anything, nothing", oneOf("untouched", "anything", "nothing")},
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
 	{"tolerance", model.DefaultTolerance.String(), "how many `percent` of a wish may be spent on those after it, like body 2, or none", tolerance},

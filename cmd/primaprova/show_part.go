@@ -18,7 +18,8 @@ type partView struct {
 	Arrives   model.Date        `json:"arrives"`
 	ReadyBy   model.Date        `json:"ready_by"`
 	First     model.Date        `json:"first_rehearsal"`
-	Ready     model.Date        `json:"ready"` // its last visit; empty while it lacks visits, reading or listening
+	Ready     model.Date        `json:"ready"`     // its last visit; empty while it lacks visits, reading or listening
+	For       *forView          `json:"ready_for"` // the date that it is ready for; null where something of it is not worked at, or all dates are over
 	Sessions  []sessionView     `json:"sessions"`
 	LeftOut   []*model.Unplaced `json:"left_out"`
 }
@@ -72,7 +73,7 @@ func (w *view) sayParts(all []standView) {
 
 func (w *view) part(p *model.PartWork) partView {
 	v := partView{Part: p.Name, Work: p.Part.Work, Programme: p.Programme.Title, Arrives: p.Part.Arrives,
-		ReadyBy: p.Ready, First: p.Programme.FirstRehearsal(), Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
+		ReadyBy: p.Ready, First: p.Due, Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
 	for _, s := range w.byPart[p.Name] {
 		one := sessionView{Session: *s, Work: p.Part.Work, Recorded: w.recorded[s.Key()]}
 		if s.Passage != nil {
@@ -82,7 +83,7 @@ func (w *view) part(p *model.PartWork) partView {
 	}
 	v.LeftOut = append(v.LeftOut, w.leftOut[p.Name]...)
 	if t := w.stands[p.Name]; t != nil {
-		v.Ready = t.Ready
+		v.Ready, v.For = t.Ready, viewFor(t.For)
 	}
 	return v
 }
@@ -93,7 +94,7 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	if v.plain() {
 		v.table(w.sessionTable(part.Sessions, false))
 	} else {
-		v.line("%s. Arrives %s, ready by %s, first rehearsal %s.", part.Programme, v.day(part.Arrives), v.day(part.ReadyBy), v.day(part.First))
+		v.line("%s. Arrives %s, ready by %s, due for %s.", part.Programme, v.day(part.Arrives), v.day(part.ReadyBy), v.locale.For(p.Target()))
 		v.space()
 		v.table(w.stageTable(part))
 		if t := w.passageTable(p); len(t.Rows) > 0 {
@@ -110,10 +111,17 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	}
 	switch {
 	case part.Ready == 0 && len(part.LeftOut) > 0:
+		if f := w.stands[p.Name].For; f.Date != 0 {
+			v.line("Ready for %s, less that.", v.locale.For(f))
+		}
 	case part.Ready == 0:
 		v.line("Nothing of it is planned.")
 	default:
-		v.line("Stands ready %s, %s before the first rehearsal.", v.day(part.Ready), several(int(part.First-part.Ready), "day", "days"))
+		if f := w.stands[p.Name].For; f.Date == 0 {
+			v.line("Stands ready %s.", v.day(part.Ready))
+		} else {
+			v.line("Stands ready %s, %s before %s.", v.day(part.Ready), several(int(f.Date-part.Ready), "day", "days"), v.locale.For(f))
+		}
 	}
 }
 

@@ -26,9 +26,24 @@ type standView struct {
 	Listen  model.Date `json:"listening"`
 	Read    model.Date `json:"read_through"`
 	ReadyBy model.Date `json:"ready_by"`
-	Ready   model.Date `json:"ready"`    // its last visit; empty while it lacks visits, reading or listening
-	LeftOut int        `json:"left_out"` // sessions that it lacks
-	Over    bool       `json:"over"`     // its first rehearsal has come
+	Ready   model.Date `json:"ready"`     // its last visit; empty while it lacks visits, reading or listening
+	For     *forView   `json:"ready_for"` // the date that it is ready for; null where something of it is not worked at, or all dates are over
+	LeftOut int        `json:"left_out"`  // sessions that it lacks
+	Over    bool       `json:"over"`      // its dates are over
+}
+
+// forView is a date that a part is ready for.
+type forView struct {
+	Kind  string     `json:"kind"`
+	Date  model.Date `json:"date"`
+	First bool       `json:"first"`
+}
+
+func viewFor(f model.For) *forView {
+	if f.Date == 0 {
+		return nil
+	}
+	return &forView{f.Kind.String(), f.Date, f.First}
 }
 
 func showProgramme(w *view, _ model.Date, name string) (func(), any, error) {
@@ -86,9 +101,9 @@ func (w *view) everyPart() []standView {
 
 func (w *view) stand(part *model.PartWork) standView {
 	s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
-		LeftOut: len(w.leftOut[part.Name]), Over: part.Over}
+		LeftOut: len(w.leftOut[part.Name])}
 	if t := w.stands[part.Name]; t != nil {
-		s.Ready = t.Ready
+		s.Ready, s.For, s.Over = t.Ready, viewFor(t.For), t.Over
 	}
 	for _, session := range w.byPart[part.Name] {
 		switch session.Stage {
@@ -143,7 +158,7 @@ func (w *view) programmesTable(all []programmeView) *table.Table {
 	for _, p := range all {
 		ready, out := w.together(&p)
 		row := []string{p.Title, fmt.Sprint(len(p.Parts)), v.readyOn(ready), v.day(p.First), "", fmt.Sprint(out)}
-		if ready != 0 {
+		if ready != 0 && ready < p.First {
 			row[4] = fmt.Sprint(int(p.First - ready))
 		}
 		if v.plain() {
@@ -175,6 +190,7 @@ func (w *view) sayProgramme(p programmeView) {
 		t.Row(row...)
 	}
 	v.table(t)
+	w.sayReadyFor([]programmeView{p})
 	if _, out := w.together(&p); out > 0 {
 		v.space()
 	}

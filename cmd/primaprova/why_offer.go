@@ -187,10 +187,7 @@ func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
 	if err := y.a.keep(y.f, edited, p, h); err != nil {
 		return err
 	}
-	if len(p.Unplaced) > 0 {
-		return &trouble{code: exitLeftOut}
-	}
-	return nil
+	return y.a.leavesOut(p)
 }
 
 // remeasured puts a plan's wishes in the place of another's, of which bounds were

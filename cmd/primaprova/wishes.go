@@ -26,6 +26,7 @@ func (w *view) sayPlan(p *model.Plan) {
 	}
 	w.sayMissing(nil)
 	w.sayLeftOutByPart(all)
+	w.sayReadyFor(all)
 	v.line("%s", w.timeWords())
 	w.saySpent()
 	w.sayLeastSure()

@@ -42,6 +42,7 @@ func TestThePageKnowsEveryKey(t *testing.T) {
 		"return":      fmt.Sprintf("%d days, %d days, %d %%, %d min", l.Return.After, l.Return.Ill, l.Return.First, int(l.Return.Rise)),
 		"service_gap": fmt.Sprint(int(l.ServiceGap)), "step": fmt.Sprint(int(h.Step)), "visits": list(h.Visits[1:]),
 		"shares": list(h.Shares) + " %", "least_gaps": list(h.LeastGaps), "preferred_gaps": list(h.PreferredGaps),
+		"upkeep": fmt.Sprint(int(h.Upkeep)), "upkeep_after": fmt.Sprint(h.UpkeepAfter),
 		"ready_days": fmt.Sprint(h.ReadyDays), "fresh_days": fmt.Sprint(h.FreshDays), "last_days": fmt.Sprint(h.LastDays),
 		"service_playing": fmt.Sprintf("%d %%", h.ServicePlaying), "tempo_steps": fmt.Sprint(h.TempoSteps),
 		"exposed_weight": fmt.Sprint(h.ExposedWeight), "visit_values": list(h.VisitValues),

@@ -71,17 +71,21 @@ func (r *reader) id(f field, to *string) bool {
 }
 
 func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
-	t, ok := r.table(f, "rehearsal", "concert", "lasts", "playing", "travel", "level")
+	t, ok := r.table(f, "rehearsal", "concert", "recital", "audition", "lesson", "lasts", "playing", "travel", "level", "works")
 	if !ok {
 		return
 	}
 	v := model.Service{Playing: h.ServicePlaying, Travel: h.ServiceTravel}
-	_, rehearsal := t.fields["rehearsal"]
-	_, concert := t.fields["concert"]
-	if rehearsal == concert {
+	kinds := 0
+	for _, kind := range model.ServiceKinds {
+		if _, is := t.fields[kind.String()]; is {
+			kinds++
+		}
+	}
+	if kinds != 1 {
 		at := f
 		at.node = nil
-		r.wrong(at, "{rehearsal: 2027-02-03 10:00, lasts: 150 min}", "a service is either a rehearsal or a concert")
+		r.wrong(at, "{rehearsal: 2027-02-03 10:00, lasts: 150 min}", "a service is one of rehearsal, concert, recital, audition, lesson")
 		ok = false
 	}
 	when := func(kind model.ServiceKind) func(field) {
@@ -91,13 +95,15 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 			v.Kind, v.Date, v.Start = kind, m.date, m.clock
 		}
 	}
-	t.read("rehearsal", when(model.Rehearsal))
-	t.read("concert", when(model.Concert))
+	for _, kind := range model.ServiceKinds {
+		t.read(kind.String(), when(kind))
+	}
 	t.needs("lasts")
 	t.read("lasts", func(f field) { ok = r.minutes(f, &v.Lasts) && ok })
 	t.read("playing", func(f field) { ok = r.percent(f, &v.Playing) && ok })
 	t.read("travel", func(f field) { ok = r.minutes(f, &v.Travel) && ok })
 	t.read("level", func(f field) { ok = r.level(f, &v.Level) && ok })
+	t.read("works", func(f field) { ok = list(r, f, &v.Works, r.id) && ok })
 	// A service that can't be read keeps its place in the list, so that the
 	// paths of those after it hold; with a fault the season is not used.
 	p.Services = append(p.Services, v)

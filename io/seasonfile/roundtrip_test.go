@@ -15,6 +15,14 @@ import (
 	"primaprova/model"
 )
 
+// works writes the key of a service in which not all is played.
+func works(ids []string) string {
+	if len(ids) == 0 {
+		return ""
+	}
+	return ", works: " + listText(ids, strconv.Quote)
+}
+
 // written writes a season in full, every key given. It is the other half of
 // the round trip: what is read, written and read again means the same.
 func written(s *model.Season) string {
@@ -51,7 +59,7 @@ func written(s *model.Season) string {
 	number := func(n int) string { return fmt.Sprint(n) }
 	p("habits:\n  step: %s\n  visits: %s\n  first: %s\n  shares: %s\n", h.Step, listText(h.Visits[1:], number),
 		listText(h.First[1:], model.Minutes.String), listText(h.Shares, func(n int) string { return fmt.Sprintf("%d %%", n) }))
-	p("  least_gaps: %s\n  preferred_gaps: %s\n", listText(h.LeastGaps, func(n int) string { return fmt.Sprintf("%d days", n) }), listText(h.PreferredGaps, number))
+	p("  least_gaps: %s\n  preferred_gaps: %s\n  short_gaps: %v\n  upkeep: %s\n  upkeep_after: %d\n", listText(h.LeastGaps, func(n int) string { return fmt.Sprintf("%d days", n) }), listText(h.PreferredGaps, number), h.ShortGaps, h.Upkeep, h.UpkeepAfter)
 	p("  ready_days: %d\n  fresh_days: %d days\n  last_days: %d\n  exposed_weight: %d\n", h.ReadyDays, h.FreshDays, h.LastDays, h.ExposedWeight)
 	p("  visit_values: %s\n  listen_value: %d\n  read_value: %d\n  record_value: %d\n", listText(h.VisitValues, number), h.ListenValue, h.ReadValue, h.RecordValue)
 	p("  listening: %s\n  read_through: %s\n  recordings: %s\n  service_playing: %d\n  tempo_steps: %d\n  service_travel: %s\n", h.Listening, h.ReadThrough, h.Recordings, h.ServicePlaying, h.TempoSteps, h.ServiceTravel)
@@ -64,7 +72,7 @@ func written(s *model.Season) string {
 		g := &s.Programmes[i]
 		p("  - id: %s\n    title: %s\n    level: %s\n    services:\n", text(g.ID), text(g.Title), g.Level)
 		for _, v := range g.Services {
-			p("      - {%s: %s %s, lasts: %s, playing: %d %%, travel: %s, level: %s}\n", v.Kind, v.Date, v.Start, v.Lasts, v.Playing, v.Travel, v.Level)
+			p("      - {%s: %s %s, lasts: %s, playing: %d %%, travel: %s, level: %s%s}\n", v.Kind, v.Date, v.Start, v.Lasts, v.Playing, v.Travel, v.Level, works(v.Works))
 		}
 		p("    parts:\n")
 		for _, a := range g.Parts {
@@ -190,7 +198,8 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 		s.Limits.NewOnConcerts = rapid.Bool().Draw(t, "new")
 		s.Habits.ServiceTravel = minutes("travel")
 		s.Limits.WarmUp, s.Limits.Passages = minutes("warm-up"), small.Draw(t, "passages")
-		s.Habits.Step = 5
+		s.Habits.Step, s.Habits.ShortGaps = 5, rapid.Bool().Draw(t, "short gaps")
+		s.Habits.Upkeep, s.Habits.UpkeepAfter = minutes("upkeep"), 1+small.Draw(t, "upkeep after")
 		s.Habits.PartChanges = model.PartChanges(rapid.IntRange(0, 2).Draw(t, "part changes"))
 		s.Habits.Shares = rapid.SliceOfN(small, 1, 5).Draw(t, "shares")
 		if rapid.Bool().Draw(t, "hours") {
@@ -201,7 +210,7 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 		}
 		for i := range rapid.IntRange(1, 3).Draw(t, "programmes") {
 			p := model.Programme{ID: fmt.Sprintf("p%d", i), Title: line("programme"), Level: model.Level(400 + 10*small.Draw(t, "level"))}
-			p.Services = append(p.Services, model.Service{Kind: model.Rehearsal, Date: day("rehearsal", 40, 60),
+			p.Services = append(p.Services, model.Service{Kind: rapid.SampledFrom(model.ServiceKinds).Draw(t, "kind"), Date: day("rehearsal", 40, 60),
 				Start: model.Clock(rapid.IntRange(0, 1439).Draw(t, "start")), Lasts: minutes("lasts"), Playing: rapid.IntRange(0, 100).Draw(t, "playing"), Travel: minutes("way"), Level: model.Level(405 + 10*small.Draw(t, "decibels"))})
 			for j := range rapid.IntRange(1, 3).Draw(t, "parts") {
 				a := model.Part{ID: fmt.Sprintf("a%d", j), Work: line("work"), Arrives: day("arrives", -5, 10),
@@ -223,6 +232,11 @@ func TestAnySeasonRoundTrips(t *testing.T) {
 					a.Passages = append(a.Passages, q)
 				}
 				p.Parts = append(p.Parts, a)
+				if rapid.Bool().Draw(t, "second service") {
+					later := p.Services[0]
+					later.Date, later.Works = from+60, []string{a.ID}
+					p.Services = append(p.Services, later)
+				}
 			}
 			s.Programmes = append(s.Programmes, p)
 		}

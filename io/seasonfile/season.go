@@ -126,7 +126,7 @@ func (r *reader) restDays(f field, l *model.Limits) {
 }
 
 func (r *reader) habits(f field, h *model.Habits) {
-	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "ready_days", "fresh_days",
+	t, _ := r.table(f, "step", "visits", "first", "shares", "least_gaps", "preferred_gaps", "short_gaps", "upkeep", "upkeep_after", "ready_days", "fresh_days",
 		"last_days", "exposed_weight", "visit_values", "listen_value", "read_value", "record_value", "listening",
 		"read_through", "recordings", "service_playing", "tempo_steps", "service_travel",
 		"listening_hours", "part_changes")
@@ -136,6 +136,9 @@ func (r *reader) habits(f field, h *model.Habits) {
 	t.read("shares", func(f field) { list(r, f, &h.Shares, r.percent) })
 	t.read("least_gaps", func(f field) { list(r, f, &h.LeastGaps, r.days) })
 	t.read("preferred_gaps", func(f field) { list(r, f, &h.PreferredGaps, r.days) })
+	t.read("short_gaps", func(f field) { r.flag(f, &h.ShortGaps) })
+	t.read("upkeep", func(f field) { r.minutes(f, &h.Upkeep) })
+	t.read("upkeep_after", func(f field) { r.days(f, &h.UpkeepAfter) })
 	t.read("ready_days", func(f field) { r.days(f, &h.ReadyDays) })
 	t.read("fresh_days", func(f field) { r.days(f, &h.FreshDays) })
 	t.read("last_days", func(f field) { r.days(f, &h.LastDays) })

@@ -86,7 +86,7 @@ type serviceRule struct {
 }
 
 // meanings are what an entry can be.
-var meanings = []string{"rehearsal", "concert", "busy", "tour", "nothing"}
+var meanings = []string{"rehearsal", "concert", "recital", "audition", "lesson", "busy", "tour", "nothing"}
 
 func (r *reader) serviceRule(f field, s *model.Season, to *serviceRule) bool {
 	t, ok := r.table(f, "words", "from", "to", "is", "programme", "playing", "travel", "level")
@@ -168,11 +168,10 @@ func (r *reader) sort(a *announced, rules []serviceRule, s *model.Season, out *u
 		return
 	}
 	kind, known := a.itsKind()
-	switch rule.is {
-	case "rehearsal":
-		kind, known = model.Rehearsal, true
-	case "concert":
-		kind, known = model.Concert, true
+	for _, k := range model.ServiceKinds {
+		if rule.is == k.String() {
+			kind, known = k, true
+		}
 	}
 	switch {
 	case !known:

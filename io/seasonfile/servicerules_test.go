@@ -145,7 +145,7 @@ func TestServiceRuleFaults(t *testing.T) {
 	for _, c := range []struct{ from, csv, want string }{
 		{"[{file: o.ics, rules: [{words: tide, programme: tied}]}]", "", `season.yaml:9: services_from[0].rules[0].programme: "tied": no programme has this id
   try: tide`},
-		{"[{file: o.ics, rules: [{words: tide, is: rehersal}]}]", "", `season.yaml:9: services_from[0].rules[0].is: "rehersal": is not one of rehearsal, concert, busy, tour, nothing
+		{"[{file: o.ics, rules: [{words: tide, is: rehersal}]}]", "", `season.yaml:9: services_from[0].rules[0].is: "rehersal": is not one of rehearsal, concert, recital, audition, lesson, busy, tour, nothing
   try: rehearsal`},
 		{"[{file: o.ics, rules: [{is: nothing}]}]", "", "season.yaml:9: services_from[0].rules[0]: this rule matches everything: it has neither words nor dates"},
 		{"[{rules: []}]", "", "season.yaml:9: services_from[0].file: is missing"},

@@ -84,7 +84,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 	for i := range all {
 		n := len(t.parts)
 		w := &all[i]
-		t.parts = append(t.parts, partOf{name: w.Name, due: int(w.Programme.FirstRehearsal() - s.From)})
+		t.parts = append(t.parts, partOf{name: w.Name, due: int(w.Due - s.From)})
 		for len(wanted) > 0 && wanted[0].Part == w.Name {
 			hard := 0
 			if wanted[0].Stage == model.PassageStage {

@@ -30,7 +30,7 @@ type Size struct {
 	Hours      bool    // the season says when in the day there is time
 	RestDays   int     // weekdays without planned playing, 1 to 3; 0: one
 	Off        float64 // share of weeks off, 0..0.2; never a programme's own week
-	Impossible bool    // one part arrives two days before its first rehearsal
+	Impossible bool    // one part arrives two days before its last service
 	Seed       uint64
 }
 
@@ -116,7 +116,8 @@ func (z Size) delay(s *model.Season) {
 	}
 	if z.Impossible {
 		p := &s.Programmes[len(s.Programmes)/2]
-		p.Parts[0].Arrives = p.FirstRehearsal() - 2
+		dates := p.Dates("")
+		p.Parts[0].Arrives = dates[len(dates)-1].Date - 2
 	}
 }
 

@@ -86,12 +86,7 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 	n := 0
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
-		first := 0
-		for k, v := range p.Services {
-			if v.Kind == model.Rehearsal && v.Date == p.FirstRehearsal() {
-				first = k
-			}
-		}
+		first := slices.IndexFunc(p.Services, func(v model.Service) bool { return v.Date == p.FirstRehearsal() })
 		for j := range p.Parts {
 			w := &work[n]
 			of := Fact{Part: w.Name, programme: i, part: n, index: j}
@@ -114,8 +109,11 @@ func facts(s *model.Season, h *model.History, work []model.PartWork, runs []mode
 			}
 			n++
 		}
+		if first < 0 {
+			continue
+		}
 		day := p.FirstRehearsal()
-		add(Fact{Kind: RehearsalFact, Days: model.Range{From: day, To: day}, programme: i}, "programmes[%d].services[%d].rehearsal", i, first)
+		add(Fact{Kind: RehearsalFact, Days: model.Range{From: day, To: day}, programme: i}, "programmes[%d].services[%d].%v", i, first, p.Services[first].Kind)
 		add(Fact{Kind: ServicesFact, programme: i}, "programmes[%d].services", i)
 	}
 	l := &s.Limits

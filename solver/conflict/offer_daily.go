@@ -35,7 +35,7 @@ func (l *looking) daily(ctx context.Context) ([]Offer, error) {
 func (l *looking) spaced() (names []string) {
 	for i := range l.p.Passages {
 		v := &l.p.Passages[i]
-		if l.parts[l.p.Parts[v.Part].Work.Name] && !v.Work.Passage.Unnamed && !v.Work.Passage.Daily {
+		if l.parts[l.p.Parts[v.Part].Work.Name] && !v.Work.Passage.Unnamed && !v.Work.Passage.Upkeep && !v.Work.Passage.Daily {
 			names = append(names, v.Work.Name)
 		}
 	}

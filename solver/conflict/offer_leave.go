@@ -58,7 +58,7 @@ func (l *looking) candidates() (out []candidate) {
 		v := &l.p.Passages[i]
 		w := l.p.Parts[v.Part].Work
 		reason := len(l.r.Facts) == 0 || l.parts[w.Name] || slices.ContainsFunc(l.r.Facts, func(f Fact) bool { return f.Kind == WorkFact && f.Part == w.Name })
-		if !reason || v.Done > 0 || v.Work.Passage.Unnamed || w.Part.Estimate > 0 || len(w.Passages) < 2 {
+		if !reason || v.Done > 0 || v.Work.Passage.Unnamed || v.Work.Passage.Upkeep || w.Part.Estimate > 0 || len(w.Passages) < 2 {
 			continue
 		}
 		out = append(out, candidate{v.Work.Name, i, v.Worth(0)})

@@ -60,7 +60,7 @@ class Rooms:
         return again + (exact + 50) // 100 + self.season.other.on(d, self.record)
 
     def concert(self, d):
-        return any(s.kind == "concert" for s in self.by_day.get(d, []))
+        return any(s.kind not in ("rehearsal", "lesson") for s in self.by_day.get(d, []))
 
     def day_off(self, d):
         return d in self.season.days_off or d in self.record.lost or d in self.record.pain

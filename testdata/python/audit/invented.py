@@ -116,6 +116,7 @@ class Invented:
                                                       ("", "1, 3, 5, 6"), ("2", "2")])
         self.maybe(1, f"  least_gaps: [{least}]") if least else None
         self.maybe(1, f"  preferred_gaps: [{preferred}]") if preferred else None
+        self.maybe(0.3, "  short_gaps: no")
         ready = c.choice([5] * 3 + [0, 2, 3])
         self.maybe(1, f"  ready_days: {ready} days") if ready != 5 else None
         self.maybe(0.3, f"  fresh_days: {c.choice([max(ready, 4), 7])} days")
@@ -139,20 +140,24 @@ class Invented:
         span = (self.last - self.first) // count
         rehearsal = min(self.last - 1, self.first + span * (k + 1) - c.randrange(1, 4))
         self.rehearsals[name] = rehearsal
+        tries, plays = c.choice(["rehearsal"] * 4 + ["lesson", "concert"]), c.choice(["concert"] * 4 + ["recital", "audition"])
         self.lines += [f"  - id: {name}", "    services:",
-                       f"      - {{rehearsal: {iso(rehearsal)} 10:00, lasts: 150 min, playing: {c.choice([20, 40, 60])} %"
+                       f"      - {{{tries}: {iso(rehearsal)} 10:00, lasts: 150 min, playing: {c.choice([20, 40, 60])} %"
                        f"{self.level()}}}"]
         if c.random() < 0.4:
             self.lines.append(f"      - {{rehearsal: {iso(rehearsal)} 15:00, lasts: 95 min, travel: 20 min}}")
         concert = min(self.last, rehearsal + c.randrange(3))
-        self.lines.append(f"      - {{concert: {iso(concert)} 19:30, lasts: 90 min, playing: 50 %{self.level()}}}")
+        self.lines.append(f"      - {{{plays}: {iso(concert)} 19:30, lasts: 90 min, playing: 50 %{self.level()}}}")
+        if c.random() < 0.4:
+            works = ", works: [slate]" if c.random() < 0.4 else ""
+            self.lines.append(f"      - {{{plays}: {iso(self.day(concert))} 18:00, lasts: 60 min{works}}}")
         if c.random() < 0.12:
             Outside(self).own(name)
         self.services += [(name, rehearsal), (name, concert)]
         self.maybe(0.2, f"    level: {c.choice(['88 dB', '79.5 dB(A)', '93'])}")
         self.lines.append("    parts:")
         for j in range(c.choice([1, 1, 2])):
-            self.part(["slate", "ferry"][j], self.day(self.first, max(self.first, rehearsal - 8)), rehearsal)
+            self.part(["slate", "ferry"][j], self.day(self.first, max(self.first, rehearsal - c.choice([8, 8, 2]))), rehearsal)
         if c.random() < 0.15:
             rows = [["programme", "id", "work", "arrives", "listening", "estimate"],
                     [name, "gale", "Gale", iso(self.day(self.first, rehearsal - 2)), "", c.choice(["20", "44 min", "1 h"])],

@@ -14,8 +14,8 @@ from .values import ByDay, Days, Last, clock, dates, day, flag, iso, listed, min
 class Service:
     """A rehearsal or a concert: its day, start and minutes."""
 
-    def __init__(self, kind, when, lasts, share, travel, level=None):
-        self.kind, self.lasts, self.travel, self.level = kind, lasts, travel, level
+    def __init__(self, kind, when, lasts, share, travel, level=None, works=()):
+        self.kind, self.lasts, self.travel, self.level, self.works = kind, lasts, travel, level, works
         self.day, self.start = when
         self.excused = False
         self.playing = lasts * share  # hundredths of a minute
@@ -28,7 +28,7 @@ class Passage:
         self.part, self.id, self.key = part, name, f"{part.key}/{name}"
         self.hard, self.exposed, self.daily = 2, False, False
         self.minutes = self.visits = self.due = self.found = None
-        self.tempo, self.never, self.unnamed = None, False, False
+        self.tempo, self.unnamed, self.upkeep = None, False, False
         self.__dict__.update(fields)
 
 
@@ -144,6 +144,8 @@ class Season:
         self.shares = Last(many("shares", ["100", "80", "60", "50"], number))
         self.least = Last(many("least_gaps", ["1", "2", "4", "5"], number))
         self.preferred = Last(many("preferred_gaps", ["2", "4", "7", "9"], number))
+        self.upkeep, self.upkeep_after = minutes(node.get("upkeep", "5")), number(node.get("upkeep_after", "4"))
+        self.short_gaps = flag(node.get("short_gaps", "yes"))
         self.ready_days, self.fresh_days = number(node.get("ready_days", "5")), number(node.get("fresh_days", "14"))
         self.last_days = number(node.get("last_days", "10"))
         self.service_playing, self.service_travel = node.get("service_playing", "65"), node.get("service_travel", "0")
@@ -157,10 +159,10 @@ class Season:
         }
 
     def service(self, node):
-        kind = "rehearsal" if "rehearsal" in node else "concert"
+        kind = next(k for k in ("rehearsal", "concert", "recital", "audition", "lesson") if k in node)
         return Service(kind, moment(node[kind]), minutes(node["lasts"]),
                        number(node.get("playing", self.service_playing)),
-                       minutes(node.get("travel", self.service_travel)), node.get("level"))
+                       minutes(node.get("travel", self.service_travel)), node.get("level"), listed(node.get("works")))
 
     @property
     def services(self):

@@ -3,9 +3,10 @@
 from fractions import Fraction
 
 from . import recipes
+from .due import Due
 from .record import name_of
 from .season import Passage, slug
-from .values import day
+from .values import day, iso
 
 STAGES = ("listening", "read-through", "recordings")
 
@@ -28,13 +29,14 @@ class Wanted:
     def __init__(self, season, record, history, first, learn=False):
         self.season, self.record, self.history, self.first = season, record, history, first
         self.passages, self.stage_day, self.found_day, self.visited = {}, {}, {}, {}
-        self.items, self.lengths = {}, {}
+        self.items, self.lengths, self.settled = {}, {}, {}
+        self.due = Due(season, record, first)
         for part in season.parts:
             for stage in STAGES:
                 days = history.of(f"{part.key}/{stage}")
                 self.stage_day[part.key, stage] = days[0].day if days else None
             self.take_found(part)
-            for p in self.of_part(part):
+            for p in self.with_upkeep(part, self.of_part(part)):
                 self.passages[p.key], self.lengths[p.key] = p, recipes.lengths(season, p)
                 self.visited[p.key] = history.of(p.key)
         self.ratios = self.learned() if learn else {}
@@ -50,35 +52,46 @@ class Wanted:
         days = [l.day for l in self.record.found if l.get("part") == part.key and not l.get("heard")]
         self.found_day[part.key] = min(days) if days and not spoken else None
 
+    def with_upkeep(self, part, passages):
+        out = list(passages)
+        for d in self.due.upkeeps(part):
+            for p in passages:
+                if (p.hard == 3 or p.exposed) and not p.unnamed and (p.found or 0) < d and p.key not in self.record.not_needed:
+                    out.append(Passage(part, f"upkeep-{iso(d)}-{p.id}", hard=p.hard, exposed=p.exposed, upkeep=True, due=d,
+                                       visits=[self.season.upkeep], found=d - self.season.upkeep_after + 1))
+        return out
+
     def of_part(self, part):
         named = list(part.passages)
         for l in self.record.found:
             name = slug(l.get("bars", ""))
             if l.get("part") == part.key and all(p.id != name for p in named):
-                services = [s.day for s in part.programme.services if s.day > l.day]
-                due = day(l.get("due")) if l.get("due") else min(services, default=None)
                 named.append(Passage(part, name, hard=l.get("hard") or 2, exposed=bool(l.get("exposed")),
                                      minutes=l.get("minutes") or None, found=l.day,
-                                     tempo=(None, l.get("tempo")) if l.get("tempo") else None, due=due, never=due is None))
+                                     tempo=(None, l.get("tempo")) if l.get("tempo") else None,
+                                     due=day(l.get("due")) if l.get("due") else None))
         worked = {int(d.name.rsplit("-", 1)[1]) for d in self.history.done if d.name.startswith(part.key + "/unnamed-")}
         return named + recipes.unnamed(self.season, part, named, worked)
 
     def read_day(self, part):
         """The day of a read-through that is done, or None."""
         done = self.stage_day[part.key, "read-through"]
-        return self.found_day[part.key] if done is None else done
+        done = self.found_day[part.key] if done is None else done
+        read_for = self.due.read_for(part)
+        return read_for if done is None and read_for <= self.first else done
 
     def window(self, part):
         s = self.season
-        return max(part.arrives, s.first), min(part.programme.first_rehearsal - 1, s.last)
+        return max(part.arrives, s.first), min(self.due.read_for(part) - 1, s.last)
+
+    def first_date(self, p):
+        return self.settled[p.key][0]
 
     def deadline(self, p):
-        due = p.part.programme.first_rehearsal if p.due is None else p.due
-        return min(due, self.season.last + 1)
+        return self.settled[p.key][1]
 
     def visit_days(self, p):
-        first = max(self.window(p.part)[0], p.found or 0)
-        return first, (first - 1 if p.never else self.deadline(p) - 1)
+        return max(self.window(p.part)[0], p.found or 0), self.deadline(p) - 1
 
     def learned(self):
         """Ratios by kind of session, from what was recorded (section 9)."""
@@ -110,7 +123,7 @@ class Wanted:
         for stage in STAGES:
             name, given = f"{part.key}/{stage}", part.stages[stage]
             done = self.read_day(part) if stage == "read-through" else self.stage_day[part.key, stage]
-            if not given or done is not None or part.programme.first_rehearsal <= self.first:
+            if not given or done is not None or self.due.read_for(part) <= self.first:
                 continue
             minutes = recipes.nearest(self.ratios.get(stage, 1) * given)
             if minutes != given:
@@ -133,12 +146,19 @@ class Wanted:
         return by_day, place, count
 
     def want_visits(self, p):
-        due = self.deadline(p)
-        if p.key in self.record.not_needed or max(due, p.part.programme.first_rehearsal) <= self.first:
-            return
         s, lengths = self.season, self.lengths[p.key]
         _, place, count = self.places(p)
-        ahead = list(range(place, len(lengths) + 1))
+        ahead = [] if p.key in self.record.not_needed else list(range(place, len(lengths) + 1))
+        visited = self.visited[p.key]
+        gaps = [recipes.least_gap(s, p, k) if k else 0 for k in range(len(visited))]
+        gaps += [recipes.least_gap(s, p, count + j) if count + j else 0 for j in range(len(ahead))]
+        if p.upkeep:
+            d = min(p.due, s.last + 1)
+            self.settled[p.key], wanted = [d, d], p.due > self.first
+        else:
+            *self.settled[p.key], wanted, gaps = self.due.settle(p, self.read_day(p.part), visited, gaps)
+        if not wanted or not ahead:
+            return
         minutes = [lengths[a - 1] for a in ahead]
         ratio = self.ratios.get(p.hard, 1)
         whole = lengths if ratio == 1 else recipes.dealt([recipes.hundredth(ratio * m) for m in lengths], s.step)
@@ -147,12 +167,12 @@ class Wanted:
         for j, a in enumerate(ahead):
             k = done + j + 1
             identity = f"{p.key}/visit-{k}"
-            points = s.visit_values[a] * (p.hard + (s.exposed_weight if p.exposed else 0))
+            points = (s.visit_values.values[-1] if p.upkeep else s.visit_values[a]) * (p.hard + (s.exposed_weight if p.exposed else 0))
             since = count + j
             self.items[identity] = Want(
                 identity, "passage", p.part, scaled[j], worth=minutes[j], passage=p, visit=k,
                 visits=done + len(ahead), points=points,
-                least=recipes.least_gap(s, p, since) if since else 0,
+                least=gaps[done + j],
                 preferred=recipes.preferred_gap(s, p, since) if since else 0)
 
     def next_of(self, name):

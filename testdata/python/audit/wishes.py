@@ -22,7 +22,8 @@ def last_visits(placed):
 def ready_by(wanted, placed):
     season, cost = wanted.season, 0
     for key, last in last_visits(placed).items():
-        cost += max(0, last - (wanted.deadline(wanted.passages[key]) - season.ready_days))
+        p = wanted.passages[key]
+        cost += max(0, last - (wanted.first_date(p) - (0 if p.upkeep else season.ready_days)))
     return cost
 
 
@@ -73,5 +74,6 @@ def spacing(wanted, placed):
             if before is not None:
                 cost += max(0, p.day - before - p.want.preferred)
     for key, last in last_visits(placed).items():
-        cost += max(0, wanted.deadline(wanted.passages[key]) - season.fresh_days - last)
+        p = wanted.passages[key]
+        cost += max(0, (wanted.first_date(p) - 2 if p.upkeep else wanted.first_date(p) - season.fresh_days) - last)
     return cost
