@@ -5,8 +5,6 @@ import (
 	"context"
 	"slices"
 
-	"primaprova/model"
-	"primaprova/solver/instance"
 	"primaprova/solver/oracle"
 )
 
@@ -234,91 +232,4 @@ func (k *question) spare(ctx context.Context, list []int, quick bool) (untold []
 	}
 	b, err := k.spare(ctx, list[half:], quick)
 	return append(slices.Clone(a), b...), err
-}
-
-// verdict judges the facts that are in; quickly: by the demand test alone.
-func (k *question) verdict(ctx context.Context, quick bool) (oracle.Verdict, error) {
-	key := make([]byte, len(k.in))
-	for n, in := range k.in {
-		if in {
-			key[n] = 1
-		}
-	}
-	if v, ok := k.told[string(key)]; ok {
-		return v, nil
-	}
-	if k.judge.Over() {
-		return oracle.Unknown, nil
-	}
-	p, ordered := k.without()
-	k.judge.SpendBuild(p)
-	v, err := oracle.Unknown, error(nil)
-	if quick {
-		k.judge.Asked++
-		if k.judge.SpendDemand(p); oracle.Overloaded(p, ordered) {
-			v = oracle.Infeasible
-		}
-	} else {
-		v, _, err = k.judge.Judge(ctx, p, ordered)
-	}
-	if v != oracle.Unknown {
-		k.told[string(key)] = v
-	}
-	return v, err
-}
-
-// state lists the facts that are in to begin with.
-func (k *question) state(scope map[int]bool, stretch model.Range) {
-	s := k.p.Season
-	all := model.Range{From: s.From + model.Date(k.p.Today), To: s.To}
-	k.told = map[string]oracle.Verdict{}
-	k.facts = facts(s, k.o.History, k.work, capRuns(all, stretch))
-	k.in = make([]bool, len(k.facts))
-	for n := range k.facts {
-		f := &k.facts[n]
-		k.in[n] = f.Kind != WorkFact || scope[f.part]
-		switch f.Kind {
-		case WorkFact:
-			f.Minutes = model.Minutes(k.c.Playing(k.p, f.part))
-		case CapFact:
-			for d := f.Days.From; d <= f.Days.To; d++ {
-				f.Minutes += model.Minutes(k.p.Room[d-s.From].Playing)
-			}
-		}
-	}
-	k.drop(scope)
-}
-
-// concerns tells whether a fact is about a part or programme whose work is in;
-// most facts are about all.
-func (k *question) concerns(f *Fact) bool {
-	if f.Part == "" && f.Kind != RehearsalFact {
-		return true
-	}
-	for n, in := range k.in {
-		if w := &k.facts[n]; in && w.Kind == WorkFact && (f.Part == w.Part || f.Part == "" && f.programme == w.programme) {
-			return true
-		}
-	}
-	return false
-}
-
-// without gives the instance in which only the facts that are in hold, cut to
-// the demand of the parts whose work is in.
-func (k *question) without() (p *instance.Instance, ordered bool) {
-	var dropped []Fact
-	work := make([]bool, len(k.p.Parts))
-	ordered = true
-	for n, in := range k.in {
-		f := &k.facts[n]
-		switch {
-		case f.Kind == WorkFact:
-			work[f.part] = in
-		case !in:
-			dropped = append(dropped, *f)
-			ordered = ordered && f.Kind != OrderFact
-		}
-	}
-	p, _ = oracle.Restrict(relax(k.p, k.o.History, dropped), k.c, func(i int) bool { return work[i] })
-	return p, ordered
 }

@@ -1,0 +1,208 @@
+package conflict
+
+import (
+	"context"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+)
+
+// question is one demand with the facts that may stand in its way.
+type question struct {
+	*Inquiry
+	c     oracle.Demand
+	asked map[int]bool // parts asked about
+	facts []Fact
+	in    []bool // facts that are still in
+	told  map[string]oracle.Verdict
+
+	largeFirst bool // of what is tried away
+	bundles    int
+}
+
+func (k *question) answer(ctx context.Context, r *Reason) (err error) {
+	find := func(scope map[int]bool, stretch model.Range) error {
+		k.state(scope, stretch)
+		r.Outcome = Forced
+		r.Untried, err = k.shrink(ctx)
+		k.tell(r)
+		return err
+	}
+	if k.alone() {
+		return find(k.asked, model.Range{})
+	}
+	near := k.near()
+	if _, _, ok := oracle.EarliestDue(k.beside(near), k.judge.Seed, true); ok {
+		r.Outcome = Placed
+		return nil
+	}
+	placed := k.c
+	k.c = k.everything()
+	if scope, stretch, ok := k.crowd(); ok {
+		for _, k.largeFirst = range [2]bool{false, true} {
+			r.Whole, r.Facts = true, nil
+			if err := find(scope, stretch); err != nil || k.hasAsked() {
+				return err
+			}
+		}
+		r.Facts, r.Whole, r.Outcome, r.Untried, r.Stretch = nil, false, Untold, 0, model.Stretch{}
+	}
+	k.c = placed
+	if scope, stretch, ok := k.crowd(); ok {
+		return find(scope, stretch)
+	}
+	return k.byEngine(ctx, near, r, find)
+}
+
+// byEngine judges the neighbourhood of what is asked about. Where some plan
+// places it while all other parts stay where they stand, or there are none,
+// the plan could be bettered.
+func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) error {
+	v, _, err := k.judge.Judge(ctx, near.problem, true)
+	switch {
+	case err != nil:
+		return err
+	case v == oracle.Infeasible:
+		return find(near.scope, model.Range{})
+	case !near.all:
+		v, _, err = k.judge.Judge(ctx, k.beside(near), true)
+	}
+	if v == oracle.Feasible {
+		r.Outcome = Placed
+	}
+	return err
+}
+
+// everything is all that the parts want, but for those of which something has
+// no day at all and that are not asked about.
+func (k *question) everything() oracle.Demand {
+	c := oracle.DemandAll(k.p)
+	for i := range k.p.Parts {
+		one, _ := oracle.Restrict(k.p, c, func(j int) bool { return j == i })
+		if _, ok := oracle.TimeWindows(one, true); !ok && !k.asked[i] {
+			c.Leave(k.p, i)
+		}
+	}
+	return c
+}
+
+// asks tells whether one of the sessions is a part's.
+func asks(p *instance.Instance, i int, ids map[string]bool) bool {
+	q := &p.Parts[i]
+	for _, st := range instance.Stages {
+		if ids[model.StageID(q.Work.Name, st)] {
+			return true
+		}
+	}
+	for k := q.First; k < q.Last; k++ {
+		v := &p.Passages[k]
+		for j := range v.Visits {
+			if ids[model.VisitID(v.Work.Name, v.Done+j+1)] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// alone tells whether the demands of the parts asked about can't be placed even if
+// all other parts asked for nothing.
+func (k *question) alone() bool {
+	p, _ := oracle.Restrict(k.p, k.c, func(i int) bool { return k.asked[i] })
+	return oracle.Overloaded(p, true)
+}
+
+// crowd finds parts whose demands can't all be placed because some days are too
+// crowded, those asked about among them; and the days.
+func (k *question) crowd() (scope map[int]bool, days model.Range, ok bool) {
+	p := k.p
+	all, back := oracle.Restrict(p, k.c, func(int) bool { return true })
+	spans, ok := oracle.TimeWindows(all, true)
+	if !ok {
+		return nil, days, false
+	}
+	named := map[int]bool{}
+	for i, of := range back.Parts {
+		if k.asked[of] {
+			named[i] = true
+		}
+	}
+	t := oracle.MostOverloaded(all, spans, named)
+	if t.Need == 0 {
+		return nil, days, false
+	}
+	scope = map[int]bool{}
+	for _, s := range spans {
+		if s.Lo >= t.Lo && s.Hi <= t.Hi && s.Uses[t.Supply] > 0 {
+			scope[back.Parts[s.Part]] = true
+		}
+	}
+	return scope, model.Range{From: p.Season.From + model.Date(t.Lo), To: p.Season.From + model.Date(t.Hi)}, true
+}
+
+// hasAsked tells whether the work of every part asked about is still in.
+func (k *question) hasAsked() bool {
+	for n := range k.facts {
+		if f := &k.facts[n]; f.Kind == WorkFact && k.asked[f.part] && !k.in[n] {
+			return false
+		}
+	}
+	return true
+}
+
+// state lists the facts that are in to begin with.
+func (k *question) state(scope map[int]bool, stretch model.Range) {
+	s := k.p.Season
+	all := model.Range{From: s.From + model.Date(k.p.Today), To: s.To}
+	k.told = map[string]oracle.Verdict{}
+	k.facts = facts(s, k.o.History, k.work, capRuns(all, stretch))
+	k.in = make([]bool, len(k.facts))
+	for n := range k.facts {
+		f := &k.facts[n]
+		k.in[n] = f.Kind != WorkFact || scope[f.part]
+		switch f.Kind {
+		case WorkFact:
+			f.Minutes = model.Minutes(k.c.Playing(k.p, f.part))
+		case CapFact:
+			for d := f.Days.From; d <= f.Days.To; d++ {
+				f.Minutes += model.Minutes(k.p.Room[d-s.From].Playing)
+			}
+		}
+	}
+	k.drop(scope)
+}
+
+// concerns tells whether a fact is about a part or programme whose work is in;
+// most facts are about all.
+func (k *question) concerns(f *Fact) bool {
+	if f.Part == "" && f.Kind != RehearsalFact {
+		return true
+	}
+	for n, in := range k.in {
+		if w := &k.facts[n]; in && w.Kind == WorkFact && (f.Part == w.Part || f.Part == "" && f.programme == w.programme) {
+			return true
+		}
+	}
+	return false
+}
+
+// without gives the instance in which only the facts that are in hold, cut to
+// the demand of the parts whose work is in.
+func (k *question) without() (p *instance.Instance, ordered bool) {
+	var dropped []Fact
+	work := make([]bool, len(k.p.Parts))
+	ordered = true
+	for n, in := range k.in {
+		f := &k.facts[n]
+		switch {
+		case f.Kind == WorkFact:
+			work[f.part] = in
+		case !in:
+			dropped = append(dropped, *f)
+			ordered = ordered && f.Kind != OrderFact
+		}
+	}
+	p, _ = oracle.Restrict(relax(k.p, k.o.History, dropped), k.c, func(i int) bool { return work[i] })
+	return p, ordered
+}
