@@ -59,18 +59,6 @@ func (l *looking) beside() *looking {
 	return &own
 }
 
-// seek looks for one kind of offer.
-func (l *looking) seek(ctx context.Context, kind seek) ([]Offer, error) {
-	found, err := kind.look(l, ctx)
-	for i := range found {
-		found[i].promise(l, l.asked)
-	}
-	if err == nil && len(found) == 0 && ctx.Err() == nil {
-		return l.inPart(ctx, kind)
-	}
-	return found, err
-}
-
 // close gives the parts whose days meet those of the parts asked about, or of
 // parts whose work is a reason.
 func (l *looking) close() map[string]bool {
@@ -85,22 +73,6 @@ func (l *looking) close() map[string]bool {
 		}
 	}
 	return out
-}
-
-// change is a season as it would be, what has to be placed in it, and what of
-// the plan it gives up.
-type change struct {
-	season *model.Season
-	bid    func(p *instance.Instance) oracle.Demand
-}
-
-// trial is a change that was judged.
-type trial struct {
-	change
-	p     *instance.Instance // of the whole season
-	cut   *instance.Instance
-	back  oracle.Origin
-	state *instance.Solution // of cut
 }
 
 // try judges a change. Where days are not too crowded the parts near those asked

@@ -1,10 +1,7 @@
 package conflict
 
 import (
-	"cmp"
 	"context"
-	"slices"
-	"sync"
 
 	"primaprova/model"
 	"primaprova/solver/construct"
@@ -22,8 +19,8 @@ import (
 // make of that is what it says (Out, Gone).
 //
 // A season of more than a few parts is not placed anew for each trial: the parts
-// near those asked about are (around), soonest due first and as near to their
-// standing days as that goes (soonest), the others stay where they stand.
+// near those asked about are (oracle.Around), earliest due first and as near to their
+// standing days as that goes (oracle.EarliestDueNear), the others stay where they stand.
 //
 // Smallest means proven: the next smaller change was shown not to do (oracle).
 // Where the limits ended that proof the offer says so and stands all the same.
@@ -190,39 +187,4 @@ func (q *Inquiry) polish(ctx context.Context, st *instance.Solution) {
 		im.Free = st.P.Unplanned(st)
 		im.Run(ctx, goal, polishMoves*min(len(im.Free), 50))
 	}
-}
-
-// Offers looks for all kinds of offer for what a reason is about. most gives
-// the most minutes of playing, services and warm-up included, that the player
-// would ever do in a day; 0: no more than the caps. What was found before the work was
-// spent or the context ended comes back.
-func (q *Inquiry) Offers(ctx context.Context, r *Reason, most model.Minutes) (out []Offer, err error) {
-	l := q.looking(r, most)
-	l.prices = sync.OnceValue(func() []float64 { return l.priced(ctx) })
-	l.now = sync.OnceValues(func() (map[string]bool, error) {
-		return l.beside().placing(ctx, change{l.p.Season, l.goal}, nil)
-	})
-	found, errs := make([][]Offer, len(seeks)), make([]error, len(seeks))
-	var wg sync.WaitGroup
-	for n, kind := range seeks {
-		wg.Go(func() { found[n], errs[n] = l.beside().seek(ctx, kind) })
-	}
-	wg.Wait()
-	for n := range seeks {
-		if errs[n] != nil {
-			return out, errs[n]
-		}
-		out = append(out, found[n]...)
-	}
-	last := func(o *Offer) int {
-		switch {
-		case o.Kind == RestOffer:
-			return 2
-		case len(o.Left) > 0:
-			return 1
-		}
-		return 0
-	}
-	slices.SortStableFunc(out, func(a, b Offer) int { return cmp.Compare(last(&a), last(&b)) })
-	return out, nil
 }

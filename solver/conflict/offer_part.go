@@ -23,24 +23,6 @@ const (
 	mostParts   = 3
 )
 
-// seek is one kind of change: how it is looked for, and what changes are the
-// most of it that could help in part; none where in part it gives up more than
-// it brings.
-type seek struct {
-	look   func(*looking, context.Context) ([]Offer, error)
-	widest func(*looking) []change
-}
-
-// seeks are the kinds in the order of OfferKind.
-var seeks = []seek{
-	{(*looking).earlier, (*looking).muchEarlier},
-	{(*looking).leave, nil},
-	{(*looking).estimate, nil},
-	{(*looking).daily, (*looking).allDaily},
-	{(*looking).minutes, (*looking).allRaised},
-	{(*looking).rest, (*looking).restsPlayed},
-}
-
 func (l *looking) muchEarlier() (out []change) {
 	for _, w := range l.awaited() {
 		out = append(out, l.arriving(w.Name, min(l.wait(w), mostForPart)))
@@ -67,37 +49,6 @@ func (l *looking) restsPlayed() (out []change) {
 		out = append(out, l.playing(d))
 	}
 	return out[:min(len(out), mostParts)]
-}
-
-// inPart looks for a kind of offer that helps in part.
-func (l *looking) inPart(ctx context.Context, kind seek) ([]Offer, error) {
-	if kind.widest == nil || len(l.asked) < 2 {
-		return nil, nil
-	}
-	now, err := l.now() // what of them the season as it is has place for
-	if err != nil {
-		return nil, err
-	}
-	var best map[string]bool
-	for _, c := range kind.widest(l) {
-		some, err := l.placing(ctx, c, now)
-		if err != nil {
-			return nil, err
-		}
-		if l.points(some) > l.points(best) {
-			best = some
-		}
-	}
-	if l.points(best) <= l.points(now) {
-		return nil, nil
-	}
-	part := *l
-	part.asked = best
-	out, err := kind.look(&part, ctx)
-	for i := range out {
-		out[i].promise(l, best)
-	}
-	return out, err
 }
 
 // promise notes what of the sessions asked about an offer lets be placed.

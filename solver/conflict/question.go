@@ -1,8 +1,6 @@
 package conflict
 
 import (
-	"context"
-
 	"primaprova/model"
 	"primaprova/solver/instance"
 	"primaprova/solver/oracle"
@@ -21,59 +19,6 @@ type question struct {
 	bundles    int
 }
 
-func (k *question) answer(ctx context.Context, r *Reason) (err error) {
-	find := func(scope map[int]bool, stretch model.Range) error {
-		k.state(scope, stretch)
-		r.Outcome = Forced
-		r.Untried, err = k.shrink(ctx)
-		k.tell(r)
-		return err
-	}
-	if k.alone() {
-		return find(k.asked, model.Range{})
-	}
-	near := k.near()
-	if _, _, ok := oracle.EarliestDue(k.beside(near), k.judge.Seed, true); ok {
-		r.Outcome = Placed
-		return nil
-	}
-	placed := k.c
-	k.c = k.everything()
-	if scope, stretch, ok := k.crowd(); ok {
-		for _, k.largeFirst = range [2]bool{false, true} {
-			r.Whole, r.Facts = true, nil
-			if err := find(scope, stretch); err != nil || k.hasAsked() {
-				return err
-			}
-		}
-		r.Facts, r.Whole, r.Outcome, r.Untried, r.Stretch = nil, false, Untold, 0, model.Stretch{}
-	}
-	k.c = placed
-	if scope, stretch, ok := k.crowd(); ok {
-		return find(scope, stretch)
-	}
-	return k.byEngine(ctx, near, r, find)
-}
-
-// byEngine judges the neighbourhood of what is asked about. Where some plan
-// places it while all other parts stay where they stand, or there are none,
-// the plan could be bettered.
-func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) error {
-	v, _, err := k.judge.Judge(ctx, near.problem, true)
-	switch {
-	case err != nil:
-		return err
-	case v == oracle.Infeasible:
-		return find(near.scope, model.Range{})
-	case !near.all:
-		v, _, err = k.judge.Judge(ctx, k.beside(near), true)
-	}
-	if v == oracle.Feasible {
-		r.Outcome = Placed
-	}
-	return err
-}
-
 // everything is all that the parts want, but for those of which something has
 // no day at all and that are not asked about.
 func (k *question) everything() oracle.Demand {
@@ -85,25 +30,6 @@ func (k *question) everything() oracle.Demand {
 		}
 	}
 	return c
-}
-
-// asks tells whether one of the sessions is a part's.
-func asks(p *instance.Instance, i int, ids map[string]bool) bool {
-	q := &p.Parts[i]
-	for _, st := range instance.Stages {
-		if ids[model.StageID(q.Work.Name, st)] {
-			return true
-		}
-	}
-	for k := q.First; k < q.Last; k++ {
-		v := &p.Passages[k]
-		for j := range v.Visits {
-			if ids[model.VisitID(v.Work.Name, v.Done+j+1)] {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // alone tells whether the demands of the parts asked about can't be placed even if

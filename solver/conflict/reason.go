@@ -5,13 +5,10 @@ package conflict
 import (
 	"cmp"
 	"context"
-	"errors"
 	"slices"
 
 	"primaprova/model"
-	"primaprova/solver/instance"
 	"primaprova/solver/oracle"
-	"primaprova/solver/run"
 )
 
 // Reasons. A plan places some sessions and leaves others out. What the plan
@@ -28,66 +25,11 @@ import (
 // more facts is needed beside fewer, so one pass is enough.
 //
 // Cost: two to four hundred judgements on a season of forty weeks. Each is a demand test
-// (some hundred microseconds), then days filled soonest due first (a millisecond),
+// (some hundred microseconds), then days filled earliest due first (a millisecond),
 // then moves from the plan that stands (mostMoves at most), then an engine run
 // (judgeWork iterations at most) where the program is small; nearly all end
 // with the second. The engine runs are bounded, and all work is (reasonWork); what was
 // not told by then stays, and is counted.
-
-// Inquiry asks a season and its plan why.
-type Inquiry struct {
-	o      run.Options
-	p      *instance.Instance
-	work   []model.PartWork
-	placed map[string]bool
-	judge  oracle.Oracle
-}
-
-// A Reason says why sessions can't be placed beside what is placed.
-type Reason struct {
-	Asked   []string // ids of the sessions asked about
-	Outcome Outcome
-	Facts   []Fact // with Forced: together they let no plan place it all; the part asked about first
-	Whole   bool   // everything that the parts want is meant, not what the plan places of them
-	// Untried is how many of the facts could not be tried away within the
-	// limits. With 0 none of them can be spared, facts of one bundle together.
-	Untried int
-	// Stretch is where the facts leave too little, if that alone shows it:
-	// Need is 0 otherwise.
-	Stretch model.Stretch
-	Bids    int // judged
-	Runs    int // of the engine
-}
-
-// Outcome is what an inquiry comes to.
-type Outcome string
-
-// The outcomes.
-const (
-	Forced Outcome = "forced" // no plan places it beside the rest
-	Placed Outcome = "placed" // some plan does: the plan that stands could be bettered
-	Untold Outcome = "untold" // neither was found within the limits
-)
-
-// DefaultRuns is how many engine runs an inquiry makes at most.
-const DefaultRuns = 60
-
-// Inquire begins an inquiry. The options are those of planning; Standing is
-// the plan that is asked about.
-func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
-	if o.Standing == nil {
-		return nil, errors.New("solver: no plan to ask about")
-	}
-	q := &Inquiry{o: o, p: instance.New(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
-		judge: oracle.Oracle{Engine: o.Engine, Seed: uint64(o.Seed), Runs: DefaultRuns}}
-	for i := range o.Standing.Sessions {
-		v := &o.Standing.Sessions[i]
-		if int(v.Date-s.From) >= q.p.Today {
-			q.placed[v.ID] = true
-		}
-	}
-	return q, nil
-}
 
 // Why tells why some sessions, given by their ids, can't be placed beside what
 // is placed. It ends early when its work is spent, or the context ends; what it has by
@@ -162,4 +104,57 @@ func (k *question) tell(r *Reason) {
 		}
 	}
 	slices.SortStableFunc(r.Stretch.Shares, func(a, b model.Share) int { return cmp.Compare(b.Need, a.Need) })
+}
+
+func (k *question) answer(ctx context.Context, r *Reason) (err error) {
+	find := func(scope map[int]bool, stretch model.Range) error {
+		k.state(scope, stretch)
+		r.Outcome = Forced
+		r.Untried, err = k.shrink(ctx)
+		k.tell(r)
+		return err
+	}
+	if k.alone() {
+		return find(k.asked, model.Range{})
+	}
+	near := k.near()
+	if _, _, ok := oracle.EarliestDue(k.beside(near), k.judge.Seed, true); ok {
+		r.Outcome = Placed
+		return nil
+	}
+	placed := k.c
+	k.c = k.everything()
+	if scope, stretch, ok := k.crowd(); ok {
+		for _, k.largeFirst = range [2]bool{false, true} {
+			r.Whole, r.Facts = true, nil
+			if err := find(scope, stretch); err != nil || k.hasAsked() {
+				return err
+			}
+		}
+		r.Facts, r.Whole, r.Outcome, r.Untried, r.Stretch = nil, false, Untold, 0, model.Stretch{}
+	}
+	k.c = placed
+	if scope, stretch, ok := k.crowd(); ok {
+		return find(scope, stretch)
+	}
+	return k.byEngine(ctx, near, r, find)
+}
+
+// byEngine judges the neighbourhood of what is asked about. Where some plan
+// places it while all other parts stay where they stand, or there are none,
+// the plan could be bettered.
+func (k *question) byEngine(ctx context.Context, near neighbours, r *Reason, find func(map[int]bool, model.Range) error) error {
+	v, _, err := k.judge.Judge(ctx, near.problem, true)
+	switch {
+	case err != nil:
+		return err
+	case v == oracle.Infeasible:
+		return find(near.scope, model.Range{})
+	case !near.all:
+		v, _, err = k.judge.Judge(ctx, k.beside(near), true)
+	}
+	if v == oracle.Feasible {
+		r.Outcome = Placed
+	}
+	return err
 }

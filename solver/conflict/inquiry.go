@@ -1,0 +1,84 @@
+package conflict
+
+import (
+	"errors"
+
+	"primaprova/model"
+	"primaprova/solver/instance"
+	"primaprova/solver/oracle"
+	"primaprova/solver/run"
+)
+
+// Inquiry asks a season and its plan why.
+type Inquiry struct {
+	o      run.Options
+	p      *instance.Instance
+	work   []model.PartWork
+	placed map[string]bool
+	judge  oracle.Oracle
+}
+
+// A Reason says why sessions can't be placed beside what is placed.
+type Reason struct {
+	Asked   []string // ids of the sessions asked about
+	Outcome Outcome
+	Facts   []Fact // with Forced: together they let no plan place it all; the part asked about first
+	Whole   bool   // everything that the parts want is meant, not what the plan places of them
+	// Untried is how many of the facts could not be tried away within the
+	// limits. With 0 none of them can be spared, facts of one bundle together.
+	Untried int
+	// Stretch is where the facts leave too little, if that alone shows it:
+	// Need is 0 otherwise.
+	Stretch model.Stretch
+	Bids    int // judged
+	Runs    int // of the engine
+}
+
+// Outcome is what an inquiry comes to.
+type Outcome string
+
+// The outcomes.
+const (
+	Forced Outcome = "forced" // no plan places it beside the rest
+	Placed Outcome = "placed" // some plan does: the plan that stands could be bettered
+	Untold Outcome = "untold" // neither was found within the limits
+)
+
+// DefaultRuns is how many engine runs an inquiry makes at most.
+const DefaultRuns = 60
+
+// Inquire begins an inquiry. The options are those of planning; Standing is
+// the plan that is asked about.
+func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
+	if o.Standing == nil {
+		return nil, errors.New("solver: no plan to ask about")
+	}
+	q := &Inquiry{o: o, p: instance.New(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
+		judge: oracle.Oracle{Engine: o.Engine, Seed: uint64(o.Seed), Runs: DefaultRuns}}
+	for i := range o.Standing.Sessions {
+		v := &o.Standing.Sessions[i]
+		if int(v.Date-s.From) >= q.p.Today {
+			q.placed[v.ID] = true
+		}
+	}
+	return q, nil
+}
+
+// asks tells whether one of the sessions is a part's.
+func asks(p *instance.Instance, i int, ids map[string]bool) bool {
+	q := &p.Parts[i]
+	for _, st := range instance.Stages {
+		if ids[model.StageID(q.Work.Name, st)] {
+			return true
+		}
+	}
+	for k := q.First; k < q.Last; k++ {
+		v := &p.Passages[k]
+		for j := range v.Visits {
+			if ids[model.VisitID(v.Work.Name, v.Done+j+1)] {
+				return true
+			}
+		}
+	}
+	return false
+}
