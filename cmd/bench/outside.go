@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"primaprova/cmd/usage"
 )
 
 // outsider is a solver with a command of its own, which reads MPS.
@@ -90,7 +92,7 @@ func (b *bench) outside(o outsider, mps string, seconds float64) report {
 	said, err := cmd.CombinedOutput()
 	r := report{Seconds: time.Since(at).Seconds()}
 	if s := cmd.ProcessState; s != nil {
-		r.CPU, r.Megabytes = (s.UserTime() + s.SystemTime()).Seconds(), residentPeak(s)
+		r.CPU, r.Megabytes = (s.UserTime() + s.SystemTime()).Seconds(), usage.Peak(s)
 	}
 	if err != nil {
 		r.Note = "no plan; " + why(ctx, err, string(said))

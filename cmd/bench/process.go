@@ -6,6 +6,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"time"
+
+	"primaprova/cmd/usage"
 )
 
 // binary is what is measured as a whole; exitLeftOut is how it ends where a plan
@@ -37,7 +39,7 @@ func (b *bench) processes(group, what string, times int, args []string, env ...s
 			return r, false
 		}
 		s := cmd.ProcessState
-		cpu, memory = append(cpu, (s.UserTime()+s.SystemTime()).Seconds()), append(memory, residentPeak(s))
+		cpu, memory = append(cpu, (s.UserTime()+s.SystemTime()).Seconds()), append(memory, usage.Peak(s))
 	}
 	r.seconds, r.cpu, r.megabytes = median(seconds), median(cpu), median(memory)
 	r.note = fmt.Sprintf("median of %d whole processes", times)

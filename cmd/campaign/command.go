@@ -10,6 +10,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"primaprova/cmd/usage"
 )
 
 // hung is after what time a command counts as hung. It is far above what any
@@ -80,7 +82,7 @@ func measure(line []string) int {
 	if s == nil {
 		return 1
 	}
-	fmt.Printf("%s%.3f %.1f\n", took, (s.UserTime() + s.SystemTime()).Seconds(), residentPeak(s))
+	fmt.Printf("%s%.3f %.1f\n", took, (s.UserTime() + s.SystemTime()).Seconds(), usage.Peak(s))
 	return s.ExitCode()
 }
 
