@@ -68,7 +68,7 @@ func matters(q *Inquiry, f *Fact, scope map[int]bool) bool {
 	case BeforeFact:
 		return l.BeforeConcert < 100
 	case ReturnFact:
-		return l.Return.After > 0 && len(l.DaysOff)+len(l.Tours) > 0 || q.o.History != nil
+		return l.Return.After > 0 && len(l.DaysOff)+len(l.Tours) > 0 || len(backs(l, false)) > 0 || q.o.History != nil
 	case NewFact:
 		return !l.NewOnConcerts
 	case WarmUpFact:
