@@ -56,6 +56,9 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 		}
 		o.Font = b
 	}
+	w := newView(a.say, h.season, p, h.history)
+	w.know(h.record.Events)
+	o.Recorded = w.recorded
 	var b bytes.Buffer
 	done := a.say.working("Drawing the sheets")
 	missing, err := wall.Write(&b, drawn(h.season), p, h.history, o)

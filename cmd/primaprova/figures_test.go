@@ -310,6 +310,13 @@ var (
 )
 
 func pdfTexts(t *testing.T, path string) []string {
+	texts, _ := pdfRead(t, path)
+	return texts
+}
+
+// pdfRead gives the text of each page and the size of its smallest letters, as a
+// program with no code of ours reads them.
+func pdfRead(t *testing.T, path string) (texts []string, least []float64) {
 	t.Helper()
 	where, err := filepath.Abs("../../.deps/python")
 	if err != nil {
@@ -324,11 +331,12 @@ func pdfTexts(t *testing.T, path string) []string {
 	}
 	var answer struct {
 		Files []struct {
-			Texts []string `json:"texts"`
+			Texts []string  `json:"texts"`
+			Least []float64 `json:"least"`
 		} `json:"files"`
 	}
 	if err := json.Unmarshal(got, &answer); err != nil {
 		t.Fatal(err)
 	}
-	return answer.Files[0].Texts
+	return answer.Files[0].Texts, answer.Files[0].Least
 }

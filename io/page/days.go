@@ -100,8 +100,8 @@ func (g *gathering) row(line model.SheetLine, n int) row {
 	} else if s.Part != "" {
 		out.What = s.Part + " " + out.What
 	}
-	if out.Said = g.o.Recorded[s.Key()]; out.Said == "done" {
-		out.Said = "✓ done"
+	if out.Said = g.o.Recorded[s.Key()]; strings.HasPrefix(out.Said, "done") {
+		out.Said = "✓ " + out.Said
 	}
 	if s.Visit == nil || s.Visits == nil {
 		return out

@@ -62,13 +62,18 @@ func (d *diary) markChunks(x *day) []chunk {
 		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title), false})
 	}
 	if x.free != "" {
-		out = append(out, chunk{variants: freeVariants(x.free)})
+		out = append(out, chunk{variants: x.freeWords()})
 	}
 	return out
 }
 
-func freeVariants(why string) []string {
-	return []string{why, strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(why, " day"), "day "), "on ")}
+// freeWords says why a day is free, and what was noted of it.
+func (x *day) freeWords() []string {
+	out := []string{x.free, strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(x.free, " day"), "day "), "on ")}
+	if x.note != "" {
+		out = append([]string{x.free + ": " + x.note}, out...)
+	}
+	return out
 }
 
 func (d *diary) markWords(m mark, title string) []string {

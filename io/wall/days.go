@@ -178,7 +178,7 @@ func (t *standing) row(r row, l lead) {
 	height := float64(lines+1)*pitch(large) + float64(more+1)*pitch(size) + size*0.25
 	t.need(height)
 	s, c := t.sheet(), t.room.top(height)
-	s.add(frame{box{c.x, c.y + (pitch(large)-side)/2, side, side}, 0.8, black, false})
+	t.d.box(s, v, box{c.x, c.y + (pitch(large)-side)/2, side, side})
 	base := (pitch(large)-large*(ascent+descent))/2 + (large-size)*ascent // on one line with the larger ones
 	lead := c.below(base).top(size * 1.1)
 	s.write(itoa(r.number), style{size, false, quiet}, lead.beside(tickWidth*size+side*0.3))

@@ -24,6 +24,7 @@ type diary struct {
 	parts             map[string]*part
 	passages          map[string]place
 	sheets            *model.Sheets
+	recorded          map[model.SessionDay]string
 }
 
 // place is where a passage is: its bars, and its number in its part, from 1.
@@ -75,6 +76,7 @@ type day struct {
 	load      model.Minutes
 	most      model.Minutes // what the day's limits allow
 	free      string        // why nothing is planned to be played; empty: it may be
+	note      string        // what the player noted of it
 	listening model.Minutes
 }
 
@@ -117,7 +119,7 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {
 	sum := d.loads.On(date)
-	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.season.RestWord(date, d.history)}
+	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.season.RestWord(date, d.history), note: clean(d.history.Noted(date))}
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {

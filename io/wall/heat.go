@@ -47,7 +47,7 @@ func (d *diary) glance(s *sheet, x *day, c box, size float64) {
 		chunks = append(chunks, k)
 	}
 	if x.free != "" {
-		chunks = append(chunks, chunk{variants: freeVariants(x.free)})
+		chunks = append(chunks, chunk{variants: x.freeWords()})
 	}
 	s.flow(chunks, slot{box: in, size: size, indent: indent, head: pitch(size), lines: max(1, int(in.h/pitch(size)+0.01))})
 }

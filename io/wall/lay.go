@@ -10,6 +10,7 @@ import (
 // lay turns a plan into sheets.
 func lay(f *fonts, s *model.Season, p *model.Plan, h *model.History, o Options) ([]*sheet, error) {
 	d := newDiary(f, s, p, h, o.Locale)
+	d.recorded = o.Recorded
 	days := model.Range{From: s.From, To: s.To}
 	if o.Days != (model.Range{}) {
 		days = model.Range{From: max(s.From, o.Days.From), To: min(s.To, o.Days.To)}

@@ -206,10 +206,24 @@ func (d *diary) row(s *sheet, r row, l lead, c box, size float64) {
 		return
 	}
 	side := size * 0.95
-	s.add(frame{box{c.x, c.y + (pitch(size)-side)/2, side, side}, 0.6, black, false})
+	d.box(s, v, box{c.x, c.y + (pitch(size)-side)/2, side, side})
 	s.write(itoa(r.number), style{size, false, quiet}, line(0).beside(tickWidth*size))
 	if v.Start != nil {
 		s.write(d.locale.Clock(*v.Start), plain, line(0).beside((tickWidth+l.number)*size))
 	}
 	s.writeRight(r.tail, plain, words(0))
+}
+
+// box draws the box to tick, ticked where the session is recorded as done, crossed
+// where as anything else.
+func (d *diary) box(s *sheet, v *model.Session, b box) {
+	s.add(frame{b, b.w * 0.08, black, false})
+	m := b.in(b.w*0.22, b.w*0.22)
+	switch said := d.recorded[v.Key()]; {
+	case said == "":
+	case strings.HasPrefix(said, "done"):
+		s.add(line{m.x, m.y + m.h*0.55, m.x + m.w*0.35, m.bottom(), b.w * 0.13, black}, line{m.x + m.w*0.35, m.bottom(), m.right(), m.y, b.w * 0.13, black})
+	default:
+		s.add(line{m.x, m.y, m.right(), m.bottom(), b.w * 0.1, black}, line{m.x, m.bottom(), m.right(), m.y, b.w * 0.1, black})
+	}
 }

@@ -250,3 +250,50 @@ func TestLongSeasons(t *testing.T) {
 		t.Errorf("%d days are shown of %d", days, s.Days())
 	}
 }
+
+// A box is ticked where the record calls the session done, crossed where it says
+// something else, and open where it says nothing; a lost day says what was noted.
+func TestBoxesShowTheRecord(t *testing.T) {
+	s, p := full()
+	lost := s.From + 1
+	h := &model.History{Today: s.From, Days: map[model.Date]model.DayNote{lost: model.Lost}, Notes: map[model.Date]string{lost: "a cold"}}
+	o := Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Weeks, Stand}, Days: model.Range{From: s.From, To: s.From + 2}, Recorded: map[model.SessionDay]string{}}
+	for i := range p.Sessions {
+		switch v := &p.Sessions[i]; {
+		case v.Date != s.From+2:
+		case len(o.Recorded) == 0:
+			o.Recorded[v.Key()] = "done"
+		case len(o.Recorded) == 1:
+			o.Recorded[v.Key()] = "not done"
+		}
+	}
+	f, err := newFonts(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := lay(f, s, p, h, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	strokes, noted := 0, 0
+	for _, sh := range sheets {
+		for _, fault := range sh.faults() {
+			t.Errorf("%s: %s", sh.title, fault)
+		}
+		for _, i := range sh.items {
+			switch x := i.(type) {
+			case line:
+				if x.x1 != x.x2 && x.y1 != x.y2 {
+					strokes++
+				}
+			case word:
+				if strings.Contains(x.text, "lost: a cold") {
+					noted++
+				}
+			}
+		}
+	}
+	if strokes != 8 || noted != 2 {
+		t.Errorf("%d strokes in boxes, not 8 of two sessions on two sheets; the note stands %d times, not twice", strokes, noted)
+	}
+}

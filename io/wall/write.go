@@ -30,6 +30,8 @@ type Options struct {
 	Upright bool        // pages stand (portrait) in place of lying (landscape)
 	Days    model.Range // pages that hold some of these days; zero: the whole season
 	Font    []byte      // a TrueType font for letters that the built-in ones lack
+	// Recorded is what the record says of sessions: those that are done are ticked.
+	Recorded map[model.SessionDay]string
 }
 
 // Write writes a plan as a PDF; the history, which may be nil, says where tempos
