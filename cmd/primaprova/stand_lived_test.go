@@ -154,6 +154,44 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	}
 }
 
+// While listening, a tempo at a bar: two taps and the number pad. The read-through stays
+// to be done, the passage is planned after it, and goes for that tempo.
+func TestStandHearsInABrowser(t *testing.T) {
+	h := home(t, "2027-03-02")
+	p := h.phone(browser(t), 360, 740, "light")
+	p.until(`document.getElementById("bars").textContent === "Listening"`)
+	work := p.text("work")
+	p.tap("find")
+	p.picture("heard")
+	for _, k := range []string{"3", "1", "–", "3", "4", "a tempo", "9", "6", "keep"} {
+		p.press(k)
+	}
+	p.until(`standPage.page.state.changed`)
+	var found model.Event
+	for _, e := range entriesOf(t, h.dir) {
+		found = e
+	}
+	if found.Kind != model.Found || !found.Heard || found.Tempo != 96 || found.Bars != "31-34" {
+		t.Errorf("%+v, at %s", found, work)
+	}
+	plan, err := planfile.Read(filepath.Join(h.dir, "season.plan.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var read, first model.Date
+	for _, v := range plan.Sessions {
+		if v.ID == model.StageID(found.Part, model.ReadStage) {
+			read = v.Date
+		}
+		if v.ID == found.Part+"/31-34/visit-1" {
+			first = v.Date
+		}
+	}
+	if read == 0 || first < read {
+		t.Errorf("read-through on %v, first visit on %v", read, first)
+	}
+}
+
 // later puts the timers of the page forward by minutes.
 func (p *handset) later(minutes int) {
 	p.t.Helper()

@@ -17,6 +17,7 @@ export function render() {
   if (!page.state) return;
   const { day, line, next, key } = atHand();
   if (key !== page.timed) turnTo(key, line);
+  document.title = `${day.title}, ${page.state.season}`;
   const hurt = Boolean(day.pain);
   if (hurt) showPain(day, page.state.pain);
   else showNow(day, line);
@@ -39,7 +40,7 @@ export function render() {
 function sumOf(day) {
   if (!day.lines.length && !day.playing) return "";
   const s = days.sums(day);
-  return `${s.said} of ${s.all} said · ${s.left} min left · ${day.playing} min of ${day.most}${day.in_services ? `, ${day.in_services} in services` : ""}`;
+  return `${s.said} of ${s.all} ticked off · ${s.left} min left · ${day.playing} min of ${day.most}${day.in_services ? `, ${day.in_services} in services` : ""}`;
 }
 
 // turnTo begins with another line: its own time and its own beat.

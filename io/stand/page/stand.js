@@ -56,6 +56,7 @@ async function begin() {
   await recall();
   for (const name of Object.keys(actions)) $(name).addEventListener("click", () => act(name));
   render();
+  if (!("wakeLock" in navigator)) say("Set the display to stay on: over plain http a page can’t.");
   addEventListener("online", at.sync);
   document.addEventListener("visibilitychange", () => {
     if (document.hidden) return;
