@@ -169,15 +169,14 @@ func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
 		return fileTrouble(err)
 	}
 	promised := o.Plan
-	promised.Season, promised.Calendar, promised.Provenance = p.Season, p.Calendar, p.Provenance
+	promised.Provenance = p.Provenance
 	was, now := h.season.Measure(promised, h.history, standing), h.season.Measure(p, h.history, standing)
 	if (was.Less(now) || !y.keeps(p, o)) && len(h.season.Audit(promised, h.history)) == 0 {
 		promised.Provenance.Status = model.NotProven
 		if err := remeasured(&promised.Provenance, was, now); err != nil {
 			return err
 		}
-		promised.Follow(standing)
-		p = promised
+		p = y.a.signed(promised, edited, h, standing)
 	}
 	w := newView(y.say, h.season, p, h.history)
 	y.say.line("Taken: %s.", y.offerWords(o))
