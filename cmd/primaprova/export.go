@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -51,6 +53,9 @@ earlier export of the same kind; over any other file only with --replace.`,
 		draws, err := chartOptions(*picture, *panels, a.say.locale)
 		if err != nil {
 			return err
+		}
+		if suffix := strings.ToLower(filepath.Ext(*html)); suffix != "" && suffix != ".html" && suffix != ".htm" {
+			return wrong("export: --page %s: a page is written into a file .html", *html).then("export --help")
 		}
 		f, err := a.standingSeason(a.seasonName(args))
 		if err != nil {

@@ -126,14 +126,15 @@ func (a *app) sayTaken(h *happened) {
 			now++
 		}
 	}
+	asks := len(days) >= silentDays // which says it all
 	switch day := a.say.locale.Day(first); {
-	case yesterday == 0:
+	case yesterday == 0 || asks:
 	case yesterday == before:
 		a.say.aside("Not recorded: %s of yesterday, taken as done (setting unrecorded).", several(yesterday, "session", "sessions"))
 	default:
 		a.say.aside("Not recorded: %s of yesterday, %d since %s, taken as done (setting unrecorded).", several(yesterday, "session", "sessions"), before, day)
 	}
-	if len(days) >= silentDays {
+	if asks {
 		last := first
 		for d := range days {
 			last = max(last, d)

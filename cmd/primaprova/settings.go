@@ -188,7 +188,11 @@ func readSettings(flags *pflag.FlagSet) (*settings, error) {
 			continue
 		}
 		if err := k.check(value); err != nil {
-			faults = append(faults, fmt.Sprintf("%s: %s: %s %v", s.source(k.name), k.name, strconv.Quote(value), err))
+			where := s.source(k.name)
+			if where != "--"+k.name {
+				where += ": " + k.name
+			}
+			faults = append(faults, fmt.Sprintf("%s: %s %v", where, strconv.Quote(value), err))
 		}
 	}
 	if len(faults) > 0 {

@@ -28,6 +28,7 @@ func (y *asking) help(ctx context.Context, r *conflict.Reason) error {
 	if err != nil {
 		return err
 	}
+	slices.SortStableFunc(offers, keepsMore)
 	from := len(y.offers)
 	y.offers = append(y.offers, offers...)
 	if y.take != "" {
@@ -40,9 +41,9 @@ func (y *asking) help(ctx context.Context, r *conflict.Reason) error {
 	} else {
 		whole := slices.ContainsFunc(offers, func(o conflict.Offer) bool { return len(o.Left)+len(o.Out) == 0 })
 		if whole {
-			v.line("What would let it be placed, and what each changes in the wishes, or betters still:")
+			v.line("What would let it be placed, and what each changes in the wishes (less is better):")
 		} else {
-			v.line("Nothing that was tried lets all of it be placed. What would help in part, and what each changes in the wishes, or betters still:")
+			v.line("Nothing that was tried lets all of it be placed. What would help in part, and what each changes in the wishes (less is better):")
 		}
 		v.space()
 		v.table(y.offerTable(offers, from))

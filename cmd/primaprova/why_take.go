@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -127,6 +128,14 @@ func changed(o *conflict.Offer) (by model.Measures) {
 	}
 	by[model.Coverage] += float64(o.GivenUp) // what an offer gives up is left out too
 	return by
+}
+
+// keepsMore puts offers in their order: first those that place all that was asked
+// about, then by what they change in the wishes, as plans are judged by.
+func keepsMore(a, b conflict.Offer) int {
+	lacks := func(o *conflict.Offer) int { return min(1, len(o.Left)+len(o.Out)) }
+	x, y := changed(&a), changed(&b)
+	return cmp.Or(cmp.Compare(lacks(&a), lacks(&b)), slices.Compare(x[:], y[:]))
 }
 
 // hint gives the command that takes the best offer, if there is one to recommend: it is

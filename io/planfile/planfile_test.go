@@ -92,7 +92,7 @@ func TestWriteFillsTheFormat(t *testing.T) {
 // those wanted, with their lines.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, from, to, want string }{
-		{"version", "plan/1", "plan/7", `p:2: format: "primaprova/plan/7": this program reads primaprova/plan/1; use the version that wrote the file, or make the plan anew with: primaprova plan`},
+		{"version", "plan/1", "plan/7", `p:2: format: "primaprova/plan/7": this program reads primaprova/plan/1; use the version that wrote the file, or make the plan anew with: primaprova plan --anew`},
 		{"no format", "\"format\": \"primaprova/plan/1\",\n", "\n", "p:1: format: is left out"},
 		{"unknown key", `"engine"`, `"motor"`, "p:7: provenance.motor: unknown key\np:7: provenance.engine: is left out"},
 		{"key in capitals", `"from"`, `"From"`, "p:1: from: is left out\np:4: From: unknown key"},
@@ -163,8 +163,8 @@ func TestManyFaultsEndInASum(t *testing.T) {
 
 func TestNotAPlan(t *testing.T) {
 	for text, want := range map[string]string{
-		"":          "p:1: the file is empty; make the plan anew with: primaprova plan",
-		" \n":       "p:1: the file is empty; make the plan anew with: primaprova plan",
+		"":          "p:1: the file is empty; make the plan anew with: primaprova plan --anew",
+		" \n":       "p:1: the file is empty; make the plan anew with: primaprova plan --anew",
 		"null":      "p:1: null: an object is wanted",
 		"[1]":       "p:1: is not a plan: an object is wanted",
 		"title: x":  "p:1: is not JSON: invalid character 'i' in literal true (expecting 'r')",

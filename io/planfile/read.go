@@ -83,7 +83,7 @@ func decode(file string, data []byte) (*model.Plan, error) {
 		return Error{{File: file, Line: lineOf(data, at), Text: text}}
 	}
 	if len(bytes.TrimSpace(data)) == 0 {
-		return nil, whole(0, "the file is empty; make the plan anew with: primaprova plan")
+		return nil, whole(0, "the file is empty; make the plan anew with: primaprova plan --anew")
 	}
 	if !utf8.Valid(data) {
 		at := 0
@@ -110,7 +110,7 @@ func decode(file string, data []byte) (*model.Plan, error) {
 	if s, ok := tag.Format.(string); ok && s != model.PlanFormat {
 		at := bytes.Index(data, []byte(`"format"`))
 		d.faultIn(max(at, 0), "format", fmt.Sprintf("%q", s), "this program reads "+model.PlanFormat+
-			"; use the version that wrote the file, or make the plan anew with: primaprova plan")
+			"; use the version that wrote the file, or make the plan anew with: primaprova plan --anew")
 		return nil, d.faults
 	}
 	p := new(model.Plan)

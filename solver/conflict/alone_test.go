@@ -72,7 +72,7 @@ func matters(q *Inquiry, f *Fact, scope map[int]bool) bool {
 	case NewFact:
 		return !l.NewOnConcerts
 	case WarmUpFact:
-		return l.WarmUp > 0
+		return l.WarmUp+l.WarmUpAgain > 0
 	case OffFact, ToursFact, CapFact:
 		if f.Kind != CapFact && l.Return.After > 0 {
 			return true // the cap comes back slowly on the days after

@@ -225,7 +225,7 @@ func placedByTrying(c *tiny.Case, q *Inquiry, r *Reason, but int) bool {
 	s := *c.Season
 	l := &s.Limits
 	if !has(WarmUpFact, nil) {
-		l.WarmUp = 0
+		l.WarmUp, l.WarmUpAgain = 0, 0
 	}
 	if !has(ListeningFact, nil) {
 		l.Listening = model.NoLimit
