@@ -16,8 +16,8 @@ func pinCommand(a *app) *cobra.Command {
 		Short: "keeps a session on a day",
 		Long: `Writes a pin into the season file: the session stays on the day, or is left out
 where it can't be there. Without DATE it is the day it is planned on now.
-SESSION is its number on today's sheet, its id (show --ids), or the end of it where
-that is one session's alone.
+SESSION is its number on today's sheet, its id (show --ids), or the end of it
+where that is one session's alone.
 
     pin 3 2027-01-20
     pin slate/read-through 2027-01-20

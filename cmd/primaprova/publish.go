@@ -107,7 +107,7 @@ func (a *app) calendarServer() (*caldav.Calendar, error) {
 	}
 	calendar, err := caldav.Open(address, who, nil)
 	if err != nil {
-		return nil, wrong("%s: server: %q: %v", a.set.source("server"), bare(address), err)
+		return nil, wrong("%s: %q: %v", a.set.named("server"), bare(address), err)
 	}
 	return calendar, nil
 }

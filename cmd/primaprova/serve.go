@@ -49,10 +49,10 @@ front of it that speaks https.`,
 		// Nothing is made that is not served: first the place, then the address.
 		l, err := net.Listen("tcp", a.set.get("listen"))
 		if errors.Is(err, syscall.EADDRINUSE) {
-			return wrong("%s: listen: %q: is in use, perhaps by a serve that runs; end that one first", a.set.source("listen"), a.set.get("listen"))
+			return wrong("%s: %q: is in use, perhaps by a serve that runs; end that one first", a.set.named("listen"), a.set.get("listen"))
 		}
 		if err != nil {
-			return wrong("%s: listen: %q: is no address and port of this machine, like 127.0.0.1:8347", a.set.source("listen"), a.set.get("listen")).then("serve --help")
+			return wrong("%s: %q: is no address and port of this machine, like 127.0.0.1:8347", a.set.named("listen"), a.set.get("listen")).then("serve --help")
 		}
 		defer l.Close()
 		path := feedPath(season)

@@ -188,11 +188,7 @@ func readSettings(flags *pflag.FlagSet) (*settings, error) {
 			continue
 		}
 		if err := k.check(value); err != nil {
-			where := s.source(k.name)
-			if where != "--"+k.name {
-				where += ": " + k.name
-			}
-			faults = append(faults, fmt.Sprintf("%s: %s %v", where, strconv.Quote(value), err))
+			faults = append(faults, fmt.Sprintf("%s: %s %v", s.named(k.name), strconv.Quote(value), err))
 		}
 	}
 	if len(faults) > 0 {
@@ -295,6 +291,14 @@ func (s *settings) source(name string) string {
 		return s.file
 	}
 	return "default"
+}
+
+// named gives where a setting comes from, with its name: once, where it is a flag.
+func (s *settings) named(name string) string {
+	if from := s.source(name); from != "--"+name {
+		return from + ": " + name
+	}
+	return "--" + name
 }
 
 func (s *settings) get(name string) string { return s.v.GetString(name) }

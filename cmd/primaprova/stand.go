@@ -55,10 +55,10 @@ once for each phone. It can vouch for networks of your own alone.`,
 		}
 		l, err := net.Listen("tcp", a.set.get("stand"))
 		if errors.Is(err, syscall.EADDRINUSE) {
-			return wrong("%s: stand: %q: is in use, perhaps by a stand that runs; end that one first", a.set.source("stand"), a.set.get("stand"))
+			return wrong("%s: %q: is in use, perhaps by a stand that runs; end that one first", a.set.named("stand"), a.set.get("stand"))
 		}
 		if err != nil {
-			return wrong("%s: stand: %q: is no address and port of this machine, like :8348", a.set.source("stand"), a.set.get("stand")).then("stand --help")
+			return wrong("%s: %q: is no address and port of this machine, like :8348", a.set.named("stand"), a.set.get("stand")).then("stand --help")
 		}
 		defer l.Close()
 		path := standPath(season)
