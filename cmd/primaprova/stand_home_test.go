@@ -10,6 +10,7 @@ import (
 	"sync"
 	"testing"
 
+	"primaprova/io/planfile"
 	"primaprova/io/recordfile"
 	"primaprova/model"
 )
@@ -113,3 +114,22 @@ func entriesOf(t *testing.T, dir string) []model.Event {
 	}
 	return r.Events
 }
+
+// numbered gives the ids of a day's sessions by their numbers.
+func (h *atHome) numbered(day model.Date) map[int]string {
+	h.t.Helper()
+	p, err := planfile.Read(filepath.Join(h.dir, "season.plan.json"))
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	out := map[int]string{}
+	for _, v := range p.Sessions {
+		if v.Date == day {
+			out[v.Number] = v.ID
+		}
+	}
+	return out
+}
+
+// barsIn says a visit's bars as the page does.
+func barsIn(id string) string { return "bars " + strings.Split(id, "/")[2] }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/page"
@@ -24,12 +25,19 @@ import (
 func TestStandLivedDayInABrowser(t *testing.T) {
 	h := home(t, "2027-03-05")
 	ctx := browser(t)
+	sheet := h.numbered(model.NewDate(2027, time.March, 5))
+	first, paced, third, last := sheet[2], sheet[3], sheet[4], sheet[5]
+	if len(sheet) != 5 || paced != "lantern/harbour/12-28/visit-2" {
+		t.Fatalf("%v", sheet)
+	}
 	a, b := h.phone(ctx, 360, 740, "dark"), h.phone(ctx, 360, 740, "light")
+	isNow := func(p *handset, words string) {
+		t.Helper()
+		p.until(fmt.Sprintf(`document.getElementById("bars").textContent === %q`, words))
+	}
 
 	a.tap("done") // the warm-up goes with its day
-	if got := a.text("bars"); got != "bars 1-16" {
-		t.Fatalf("at hand is %q", got)
-	}
+	isNow(a, barsIn(first))
 	a.tap("time")
 	a.until(`document.getElementById("time").textContent.startsWith("0:0") && document.getElementById("time").textContent > "0:01"`)
 	// The clock is put forward: the minutes are up, then a rest is due.
@@ -44,7 +52,7 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	a.tap("done")
 	a.until(`document.getElementById("bars").textContent === "Rest"`)
 	a.tap("done")
-	a.until(`document.getElementById("bars").textContent === "bars 12-28"`)
+	isNow(a, barsIn(paced))
 
 	// The network goes, then the server too.
 	a.cut(true)
@@ -56,10 +64,10 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	a.tap("more")
 	a.tap("done")
 	h.kill()
-	a.until(`document.getElementById("bars").textContent === "bars 60-71"`)
+	isNow(a, barsIn(third))
 	a.tap("notHeld")
 	a.tap("undo") // a slip
-	a.until(`document.getElementById("bars").textContent === "bars 60-71"`)
+	isNow(a, barsIn(third))
 	a.tap("notHeld")
 	a.tap("done") // the rest
 	a.tap("notToday")
@@ -77,8 +85,8 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	// nothing since the morning, that the last was done in seven minutes.
 	does(t, h.dir, "record", "all")
 	b.until(`standPage.sender.reached === false`)
-	eval[bool](b, `(standPage.page.chosen = "lantern/lamplighters/101-120/visit-1", document.getElementById("faster").click(), true)`)
-	b.until(`document.getElementById("bars").textContent === "bars 101-120"`)
+	eval[bool](b, `(standPage.page.chosen = "`+last+`", document.getElementById("faster").click(), true)`)
+	isNow(b, barsIn(last))
 	for range 3 {
 		b.tap("less")
 	}
@@ -112,13 +120,13 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 		got[strings.TrimSpace(fmt.Sprintf("%s %s%s %d %d", e.Kind, e.Session, e.Bars, e.Took, e.Tempo))]++
 	}
 	want := map[string]int{
-		"done lantern/lamplighters/1-16/visit-2 24 0":    1,
-		"done lantern/harbour/12-28/visit-2 12 80":       1,
-		"did-not-hold lantern/harbour/60-71/visit-1 0 0": 2,
-		"undo  0 0": 1,
-		"not-done lantern/lamplighters/101-120/visit-1 0 0": 1,
-		"done lantern/lamplighters/101-120/visit-1 7 0":     1,
-		"found 31-34 0 0": 1,
+		"done " + first + " 24 0":        1,
+		"done " + paced + " 12 80":       1,
+		"did-not-hold " + third + " 0 0": 2,
+		"undo  0 0":                      1,
+		"not-done " + last + " 0 0":      1,
+		"done " + last + " 7 0":          1,
+		"found 31-34 0 0":                1,
 	}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("the record holds\n%v\nand was tapped\n%v", got, want)
@@ -129,8 +137,8 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	for _, e := range model.Counting(model.Standing(entriesOf(t, h.dir))) {
 		counts[e.Session] = fmt.Sprintf("%s %d", e.Kind, e.Took)
 	}
-	for session, want := range map[string]string{"lantern/lamplighters/1-16/visit-2": "done 24", "lantern/harbour/12-28/visit-2": "done 12",
-		"lantern/harbour/60-71/visit-1": "did-not-hold 0", "lantern/lamplighters/101-120/visit-1": "done 0"} {
+	for session, want := range map[string]string{first: "done 24", paced: "done 12",
+		third: "did-not-hold 0", last: "done 0"} {
 		if counts[session] != want {
 			t.Errorf("%s: %q counts, want %q", session, counts[session], want)
 		}
@@ -145,7 +153,7 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 		if strings.HasPrefix(v.ID, "lantern/harbour/31-34/") || strings.HasPrefix(v.ID, "lantern/lamplighters/31-34/") {
 			found++
 		}
-		if v.ID == "lantern/harbour/12-28/visit-2" && v.Number != 3 {
+		if v.ID == paced && v.Number != 3 {
 			t.Errorf("it was number 3 on the day's sheet, and is %d", v.Number)
 		}
 	}

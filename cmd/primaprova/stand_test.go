@@ -63,16 +63,14 @@ func TestStand(t *testing.T) {
 	for _, l := range day.Lines {
 		numbers[l.ID] = l.Number
 	}
-	const (
-		harbour = "lantern/harbour/12-28/visit-2"
-		last    = "lantern/lamplighters/101-120/visit-1"
-		done    = `{"id":"phone-aa","unseen":1,"kind":"done","date":"2027-03-05","session":"` + harbour + `","minutes":14,"tempo":84}`
-		off     = `{"id":"phone-bb","unseen":1,"kind":"not-done","date":"2027-03-05","session":"` + last + `"}`
-		found   = `{"id":"phone-cc","unseen":1,"kind":"found","date":"2027-03-05","part":"lantern/harbour","bars":"31-34","hard":3}`
-	)
-	if numbers[harbour] != 3 || numbers[last] != 5 {
+	sheet := h.numbered(model.NewDate(2027, time.March, 5))
+	harbour, last := sheet[3], sheet[5]
+	if harbour != "lantern/harbour/12-28/visit-2" || last == "" || numbers[harbour] != 3 || numbers[last] != 5 {
 		t.Fatalf("%v", numbers)
 	}
+	done := `{"id":"phone-aa","unseen":1,"kind":"done","date":"2027-03-05","session":"` + harbour + `","minutes":14,"tempo":84}`
+	off := `{"id":"phone-bb","unseen":1,"kind":"not-done","date":"2027-03-05","session":"` + last + `"}`
+	const found = `{"id":"phone-cc","unseen":1,"kind":"found","date":"2027-03-05","part":"lantern/harbour","bars":"31-34","hard":3}`
 	// Two phones and the desk at once.
 	var all sync.WaitGroup
 	for _, do := range []func(){func() { h.sends(done) }, func() { h.sends(done + "," + off) }, func() { h.sends(done + "," + off + "," + found) },
