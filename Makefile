@@ -4,7 +4,7 @@
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
 #   make audit     plans of 400 invented seasons, judged by a second auditor (an hour)
-#   make freeze    larger seasons, planned as before to the byte (five minutes)
+#   make freeze    larger seasons, planned as before to the byte (some minutes)
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
 #                  other systems (Wine, an emulator of arm64)

@@ -21,7 +21,7 @@ func (nb *Search) fixFrames(ctx context.Context, k *Fractional, from *instance.S
 	began, by := time.Now(), nb.O.Tuning()
 	tries, rounds := nb.O.Scaled(by.FixTries), nb.O.Scaled(by.FixRounds)
 	x := k.mix(nb.P.AndAfter(list))
-	m, err := x.among(pricing.NewPricer(nb.P, 2), x.list, instance.WeightedSum(instance.Trade))
+	m, err := x.among(pricing.NewPricer(nb.P, nb.O.Cores()), x.list, instance.WeightedSum(instance.Trade))
 	if err != nil {
 		return err
 	}

@@ -10,14 +10,14 @@ import (
 	"primaprova/solver/run"
 )
 
-// improve goes through an operator's neighbourhoods of a solution once, on the two cores that a
-// season is planned on. Next gives the sub-MIP for the solution as it then is; after is called when
+// improve goes through an operator's neighbourhoods of a solution once, so many side by
+// side as there are cores. Next gives the sub-MIP for the solution as it then is; after is called when
 // what came of one was taken, or not. An operator that is left out does nothing.
 func (nb *Search) improve(ctx context.Context, st *instance.Solution, op Operator, pass int, next func() subMIP, after func()) error {
 	if !nb.O.Does(op.Name()) {
 		return nil
 	}
-	return nb.pipelineOn(ctx, 2, st, op.Name(), op.Neighbourhoods(st, pass), next, after)
+	return nb.pipelineOn(ctx, nb.O.Cores(), st, op.Name(), op.Neighbourhoods(st, pass), next, after)
 }
 
 // pipelineOn solves windows and puts what they find into a solution, stretches of the

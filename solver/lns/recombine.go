@@ -18,7 +18,7 @@ import (
 // plans as good as each other one comes out that is better than both. It gives what that
 // saves.
 func (k *Fractional) recombine(ctx context.Context, from *Fractional, a instance.Objective) (saved float64, err error) {
-	pr := pricing.NewPricer(k.p, 2)
+	pr := pricing.NewPricer(k.p, k.o.Cores())
 	programmes := k.p.Programmes()
 	tried := map[string]bool{}
 	for size := 1; size <= k.o.Tuning().RecombineMost; size++ {

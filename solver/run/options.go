@@ -2,6 +2,8 @@
 package run
 
 import (
+	"runtime"
+
 	"primaprova/model"
 	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
@@ -22,6 +24,7 @@ type Options struct {
 	// Best is given the best plan so far, audited, at the end of each step; nil: nobody. It is for
 	// whoever must be prepared that Solve does not come back.
 	Best   func(*model.Plan)
+	Width  int         // sub-MIPs and pricing side by side; 0: as many as there are processors, at most MostWidth. No plan depends on it
 	Trace  func(Event) // told what came of all that is tried, one event at a time; nil: nobody
 	Params *Params     // nil: Tuned
 }
@@ -47,4 +50,15 @@ func (o *Options) Share(n int64) int64 {
 		return n
 	}
 	return max(1, int64(o.Work*float64(n)))
+}
+
+// MostWidth is how much is done side by side at most where nobody says otherwise.
+const MostWidth = 8
+
+// Cores is how much is done side by side.
+func (o *Options) Cores() int {
+	if o.Width > 0 {
+		return o.Width
+	}
+	return min(runtime.GOMAXPROCS(0), MostWidth)
 }
