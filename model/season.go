@@ -211,3 +211,19 @@ func (s *Season) ServicesOn(d Date) []Service {
 	}
 	return out
 }
+
+// FirstIs names what takes place on the date that FirstRehearsal gives: "first
+// rehearsal", or the kind of the service where nothing is rehearsed.
+func (p *Programme) FirstIs() string {
+	first, out := p.FirstRehearsal(), ""
+	for i := range p.Services {
+		switch s := &p.Services[i]; {
+		case s.Date != first:
+		case s.Kind.Rehearses():
+			return "first " + s.Kind.String()
+		case out == "":
+			out = s.Kind.String()
+		}
+	}
+	return out
+}

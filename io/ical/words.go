@@ -163,7 +163,7 @@ func (w *words) works(sessions []*model.Session) []string {
 		if p := w.programmes[s.Part]; p != nil {
 			line += "; " + w.looks[p.ID].Letter + " " + p.Title
 			if first := p.FirstRehearsal(); !first.IsZero() {
-				line += ", first rehearsal on " + w.locale.Day(first)
+				line += ", " + p.FirstIs() + " on " + w.locale.Day(first)
 			}
 		}
 		out = append(out, line+".")
@@ -262,20 +262,17 @@ func (w *words) list(day []*model.Session) string {
 	return strings.Join(lines, "\n")
 }
 
-// service is one line for a rehearsal or a concert.
+// service is one line for a service.
 func (w *words) service(p *model.Programme, v model.Service) string {
-	kind := "Concert"
-	if v.Kind == model.Rehearsal {
-		kind = "Rehearsal"
-		if v.Date == p.FirstRehearsal() {
-			kind = "First rehearsal"
-		}
+	kind := v.Kind.String()
+	if v.Kind.Rehearses() && v.Date == p.FirstRehearsal() {
+		kind = "first " + kind
 	}
 	title := p.Title
 	if title == "" {
 		title = p.ID
 	}
-	return kind + ": " + title
+	return strings.ToUpper(kind[:1]) + kind[1:] + ": " + title
 }
 
 // aboutService says what is played.

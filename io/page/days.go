@@ -48,8 +48,8 @@ func (g *gathering) day(on model.Date, today bool) day {
 				continue
 			}
 			x := service{At: l.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)}), What: v.Kind.String(), Letter: g.looks[i].Letter, Look: i, Programme: p.Title}
-			if first && v.Kind == model.Rehearsal {
-				x.What, x.First, first = "first rehearsal", true, false
+			if first && v.Kind.Rehearses() {
+				x.What, x.First, first = "first "+x.What, true, false
 			}
 			if v.Missed {
 				x.What += " (not played)"

@@ -26,7 +26,7 @@
     if (next) {
       const left = apart(today, next.dataset.first), name = document.createElement("bdi");
       name.textContent = next.querySelector("bdi").textContent;
-      ahead.append(left ? "In " + days(left) + " the first rehearsal of " : "Today is the first rehearsal of ", name, ".");
+      ahead.append((left ? "In " + days(left) + " the " : "Today is the ") + next.dataset.is + " of ", name, ".");
       day.querySelector("h4").after(ahead);
     }
     if (!location.hash) day.scrollIntoView();

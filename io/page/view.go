@@ -54,9 +54,9 @@ type row struct {
 }
 
 type programme struct {
-	Title, Letter, Date, First, Due, Ready, Done string
-	Look, LeftOut                                int
-	Parts                                        []part
+	Title, Letter, Date, Is, First, Due, Ready, Done string
+	Look, LeftOut                                    int
+	Parts                                            []part
 }
 
 type part struct {
@@ -152,9 +152,9 @@ func (g *gathering) ahead(today model.Date) string {
 	case next == nil:
 		return ""
 	case next.FirstRehearsal() == today:
-		return "Today is the first rehearsal of " + next.Title + "."
+		return "Today is the " + next.FirstIs() + " of " + next.Title + "."
 	}
-	return fmt.Sprintf("In %s the first rehearsal of %s.", several(int(next.FirstRehearsal()-today), "day"), next.Title)
+	return fmt.Sprintf("In %s the %s of %s.", several(int(next.FirstRehearsal()-today), "day"), next.FirstIs(), next.Title)
 }
 
 func several(n int, what string) string {
@@ -168,7 +168,7 @@ func several(n int, what string) string {
 func (g *gathering) programme(n int, work []model.PartWork) programme {
 	p := &g.s.Programmes[n]
 	l, first := g.o.Locale, p.FirstRehearsal()
-	out := programme{Title: p.Title, Letter: g.looks[n].Letter, Look: n, First: l.Day(first)}
+	out := programme{Title: p.Title, Letter: g.looks[n].Letter, Look: n, Is: p.FirstIs(), First: l.Day(first)}
 	if first != 0 {
 		out.Date = first.String()
 		out.Due = l.Day(first - model.Date(g.s.Habits.ReadyDays))

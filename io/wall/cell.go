@@ -82,11 +82,14 @@ func (d *diary) markWords(m mark, title string) []string {
 	case readyMark:
 		return []string{"ready by: " + title, "ready by"}
 	case firstMark:
-		return []string{at + " first rehearsal: " + title, at + " first rehearsal", at + " 1st rehearsal", at + " 1st", "1st"}
+		what := m.service.String()
+		return []string{at + " first " + what + ": " + title, at + " first " + what, at + " 1st " + what, at + " 1st", "1st"}
 	case concertMark:
-		return []string{at + " concert: " + title, at + " concert", at + " concert", at + " concert", "concert", at}
+		what := m.service.String()
+		return []string{at + " " + what + ": " + title, at + " " + what, at + " " + what, at + " " + what, what, at}
 	}
-	return []string{at + " rehearsal: " + title, at + " rehearsal", at + " rehearsal", at + " rehearsal", at}
+	what := m.service.String()
+	return []string{at + " " + what + ": " + title, at + " " + what, at + " " + what, at + " " + what, at}
 }
 
 // pieces says what is worked at: a line for each part where there are as many,

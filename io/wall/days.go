@@ -111,7 +111,7 @@ func (d *diary) ahead(on model.Date) *programme {
 }
 
 func (t *standing) countdown(q *programme) string {
-	return "In " + several(int(q.first-t.day.date), "day") + " the first rehearsal of " + q.look.letter + " " + q.title + "."
+	return "In " + several(int(q.first-t.day.date), "day") + " the " + q.FirstIs() + " of " + q.look.letter + " " + q.title + "."
 }
 
 func (t *standing) space(sizes float64) { t.room = t.room.below(sizes * t.size) }

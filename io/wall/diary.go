@@ -33,6 +33,14 @@ type place struct {
 	number int
 }
 
+// name names a passage where its bars can't be said.
+func (p place) name() string {
+	if p.number == 0 { // one that was found, or is kept up
+		return "a passage"
+	}
+	return "passage " + itoa(p.number)
+}
+
 // markKind is what a badge stands for.
 type markKind int
 
@@ -49,6 +57,7 @@ type mark struct {
 	kind      markKind
 	programme int
 	at        model.Clock
+	service   model.ServiceKind
 }
 
 // piece is what a day holds of one part.
@@ -123,18 +132,18 @@ func (d *diary) day(date model.Date, sessions []*model.Session) day {
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {
-			out.marks = append(out.marks, mark{readyMark, i, -1})
+			out.marks = append(out.marks, mark{kind: readyMark, programme: i, at: -1})
 		}
 		firstToday := q.first == date
 		for _, v := range inOrder(q.Services, date) {
 			kind := rehearsalMark
 			switch {
-			case v.Kind == model.Concert:
+			case !v.Kind.Rehearses():
 				kind = concertMark
 			case firstToday:
 				kind, firstToday = firstMark, false
 			}
-			out.marks = append(out.marks, mark{kind, i, v.Start})
+			out.marks = append(out.marks, mark{kind, i, v.Start, v.Kind})
 			out.add(share{i, true, v.PlayingMinutes()})
 		}
 	}

@@ -97,3 +97,29 @@ func TestWordsGiveWay(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing is rehearsed the first date goes by its own kind, and recitals and
+// auditions look like concerts.
+func TestServicesOfAllKinds(t *testing.T) {
+	s, p := full()
+	q := &s.Programmes[0]
+	on := q.FirstRehearsal()
+	q.Services = []model.Service{{Kind: model.Recital, Date: on, Start: 1140, Lasts: 60, Playing: 60}, {Kind: model.Audition, Date: on + 1, Start: 600, Lasts: 20, Playing: 50}}
+	s.Programmes[1].Services = []model.Service{{Kind: model.Lesson, Date: on + 1, Start: 900, Lasts: 60, Playing: 50}}
+	said := map[string]bool{}
+	for _, sh := range laid(t, s, p, Options{Locale: model.DefaultLocale(), Sheets: []Sheet{Stand}, Days: model.Range{From: on - 1, To: on + 1}}) {
+		for _, i := range sh.items {
+			if w, ok := i.(word); ok {
+				said[w.text] = true
+			}
+		}
+	}
+	for _, want := range []string{"19:00 recital: " + q.Title, "10:00 audition: " + q.Title, "15:00 first lesson: " + s.Programmes[1].Title} {
+		if !said[want] {
+			t.Errorf("%q is not said", want)
+		}
+	}
+	if q.FirstIs() != "recital" || s.Programmes[1].FirstIs() != "first lesson" || s.Programmes[2].FirstIs() != "first rehearsal" {
+		t.Errorf("%s, %s, %s", q.FirstIs(), s.Programmes[1].FirstIs(), s.Programmes[2].FirstIs())
+	}
+}

@@ -35,14 +35,14 @@ func (d *diary) glance(s *sheet, x *day, c box, size float64) {
 	var chunks []chunk
 	for _, m := range x.marks {
 		q := d.programmes[m.programme].look
-		k := chunk{m.kind, q.letter, q.tone, []string{"first rehearsal", "1st"}, true}
+		k := chunk{m.kind, q.letter, q.tone, []string{"first " + m.service.String(), "1st"}, true}
 		switch m.kind {
 		case concertMark:
-			k.variants = []string{"concert", ""}
+			k.variants = []string{m.service.String(), ""}
 		case readyMark:
 			k.variants = []string{"ready by", ""}
 		case rehearsalMark:
-			k.variants = []string{"rehearsal", ""}
+			k.variants = []string{m.service.String(), ""}
 		}
 		chunks = append(chunks, k)
 	}

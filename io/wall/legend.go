@@ -24,11 +24,11 @@ func (d *diary) dates(q *programme) string {
 		out = append(out, "ready by "+d.locale.Brief(q.ready))
 	}
 	if q.first != 0 {
-		out = append(out, "first rehearsal "+d.locale.Brief(q.first))
+		out = append(out, q.FirstIs()+" "+d.locale.Brief(q.first))
 	}
 	var concerts []string
 	for _, v := range q.Services {
-		if v.Kind == model.Concert {
+		if v.Kind == model.Concert && v.Date != q.first {
 			concerts = append(concerts, d.locale.Brief(v.Date))
 		}
 	}

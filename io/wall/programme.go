@@ -53,7 +53,7 @@ func (d *diary) lacking(f *fonts, t *model.Stand) string {
 		if n := visits[t.Lacks[i].Passage]; n > 0 {
 			delete(visits, t.Lacks[i].Passage)
 			at := d.passages[t.Lacks[i].Passage]
-			what = append(what, several(n, "visit")+" of "+f.title(clean(at.bars), "passage "+itoa(at.number)))
+			what = append(what, several(n, "visit")+" of "+f.title(clean(at.bars), at.name()))
 		}
 	}
 	return d.programmes[q.programme].look.letter + " " + q.id + ": " + strings.Join(what, ", ") + ";"

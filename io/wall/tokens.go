@@ -167,7 +167,7 @@ func (d *diary) sessionWords(f *fonts, l *model.SheetLine) []token {
 func (d *diary) where(f *fonts, l *model.SheetLine) string {
 	bars := cmp.Or(clean(strings.TrimPrefix(l.Bars, "bars ")), "passage")
 	bars = strings.TrimSuffix(bars, " of the estimate")
-	return f.title(bars, "passage "+itoa(d.passages[*l.Session.Passage].number))
+	return f.title(bars, d.passages[*l.Session.Passage].name())
 }
 
 // lead is what stands before a row's words, in sizes of its text: the box to tick,
