@@ -33,8 +33,18 @@ func (m Minutes) ToStep(step Minutes) Minutes {
 
 var lengthForm = regexp.MustCompile(`^\s*(?:(\d{1,4})\s*h(?:ours?)?)?\s*(?:(\d{1,6})\s*(?:min(?:utes?)?)?)?\s*$`)
 
-// ParseMinutes reads "80 min", "1 h 20 min", "2 h" or a bare number of minutes.
+var tenthsForm = regexp.MustCompile(`^\s*(\d{1,4})[.,](\d{1,2})\s*h(?:ours?)?\s*$`)
+
+// ParseMinutes reads "80 min", "1 h 20 min", "2 h", "1.5 h" (whole minutes only) or
+// a bare number of minutes.
 func ParseMinutes(s string) (Minutes, error) {
+	if p := tenthsForm.FindStringSubmatch(s); p != nil {
+		h, _ := strconv.Atoi(p[1])
+		part, _ := strconv.Atoi((p[2] + "0")[:2])
+		if 60*part%100 == 0 {
+			return Minutes(60*h + 60*part/100), nil
+		}
+	}
 	p := lengthForm.FindStringSubmatch(s)
 	if p == nil || p[1] == "" && p[2] == "" {
 		return 0, fmt.Errorf("%q is not a length like 80 min or 1 h 20 min", s)

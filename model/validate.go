@@ -51,6 +51,9 @@ func (s *Season) Validate() []Fault {
 	}
 	v.programmes()
 	v.pins()
+	if v.faults() == 0 {
+		v.slips()
+	}
 	return v.out
 }
 

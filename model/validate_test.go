@@ -146,6 +146,19 @@ func TestEachFault(t *testing.T) {
 		{"!programmes[0].parts[0]", "2 of 2 passages have no day before they are due, and will not be worked at: A, B", func(s *Season) { part(s).Arrives, s.Pins = march(13), nil }},
 		{"", "", func(s *Season) { part(s).Arrives, s.Pins = march(12), nil }},
 
+		{"!limits.days_off[0]", "lies outside the season", func(s *Season) { s.Limits.DaysOff = []Range{{march(-80), march(-79)}} }},
+		{"!programmes[1].parts", "has no parts", func(s *Season) {
+			s.Programmes = append(s.Programmes, Programme{ID: "empty", Services: []Service{{Kind: Concert, Date: march(18), Start: 600, Lasts: 60}}})
+		}},
+		{"!programmes[0].services[2].concert", "comes before the first rehearsal on 2027-03-12", func(s *Season) {
+			s.Programmes[0].Services = append(s.Programmes[0].Services, Service{Kind: Concert, Date: march(9), Start: 1200, Lasts: 60})
+		}},
+		{"!programmes[0].parts[0].arrives", "arrives long before the season begins", func(s *Season) { part(s).Arrives = march(3) - 365 }},
+		{"!programmes[0].parts[0]", "nothing of it is worked at", func(s *Season) { part(s).Passages, s.Pins = nil, nil }},
+		{"!programmes[0].services[0].rehearsal", "falls on Lessons, 09:00 to 10:30", func(s *Season) {
+			s.Busy = []Busy{{Date: march(12), Span: Span{540, 630}, Title: "Lessons"}}
+		}},
+
 		{"pins[0].session", "names no session", func(s *Season) { s.Pins[0].Session = "" }},
 		{"pins[0].session", "no such session", func(s *Season) { s.Pins[0].Session = "tide/ferry/A/visit-1" }},
 		{"pins[0].session", "no such session", func(s *Season) { s.Pins[0].Session = slate + "/warm-up" }},

@@ -27,6 +27,9 @@ def dates(text):
 
 
 def minutes(text):
+    tenths = re.fullmatch(r"\s*(\d+)[.,](\d+)\s*h\s*", text)
+    if tenths:
+        return round(60 * float(f"{tenths[1]}.{tenths[2]}"))
     found = re.fullmatch(r"\s*(?:(\d+)\s*h)?\s*(?:(\d+)\s*(?:min)?)?\s*", text)
     if not found or not (found[1] or found[2]):
         raise ValueError(f"no minutes: {text!r}")

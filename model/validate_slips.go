@@ -1,0 +1,86 @@
+package model
+
+import "fmt"
+
+// What can be planned but is hardly meant: slips of the pen that nothing else
+// notices. All are warnings.
+
+func (v *validator) slips() {
+	l := &v.s.Limits
+	for _, x := range []struct {
+		key  string
+		days []Range
+	}{{"days_off", l.DaysOff}, {"tours", l.Tours}, {"played", l.Played}} {
+		for i, r := range x.days {
+			if r.To < v.s.From || r.From > v.s.To {
+				v.warn(fmt.Sprintf("limits.%s[%d]", x.key, i), r, v.otherYear(r.From), "lies outside the season, and changes nothing")
+			}
+		}
+	}
+	for i := range v.s.Programmes {
+		p := &v.s.Programmes[i]
+		path := fmt.Sprintf("programmes[%d]", i)
+		if len(p.Parts) == 0 {
+			v.warn(path+".parts", "", "parts: [{id: slate, work: Symphony in Slate, arrives: 2027-01-13}]", "the programme has no parts: nothing of it is planned")
+		}
+		v.concertFirst(path, p)
+		for j := range p.Parts {
+			v.slipsOf(fmt.Sprintf("%s.parts[%d]", path, j), &p.Parts[j])
+		}
+	}
+	v.collisions()
+}
+
+// otherYear asks for a date that lies in the season, a year on or back.
+func (v *validator) otherYear(d Date) string {
+	for _, years := range []int{1, -1} {
+		y, m, day := d.Time().Date()
+		if other := NewDate(y+years, m, day); v.s.Holds(other) {
+			return fmt.Sprintf("%v, if that is meant", other)
+		}
+	}
+	return ""
+}
+
+// concertFirst finds a concert before the first rehearsal, which parts are due at.
+func (v *validator) concertFirst(path string, p *Programme) {
+	first := p.FirstRehearsal()
+	for k, s := range p.Services {
+		if !s.Kind.Rehearses() && s.Date < first {
+			v.warn(fmt.Sprintf("%s.services[%d].%v", path, k, s.Kind), s.Date, "a programme of its own, if nothing is rehearsed for it",
+				"the %v comes before the first rehearsal on %v, for which the parts are planned", s.Kind, first)
+			return
+		}
+	}
+}
+
+func (v *validator) slipsOf(path string, part *Part) {
+	if part.Arrives != 0 && part.Arrives < v.s.From-longBefore {
+		v.warn(path+".arrives", part.Arrives, v.otherYear(part.Arrives), "arrives long before the season begins on %v", v.s.From)
+	}
+	if len(part.Passages) == 0 && part.Estimate == 0 {
+		v.warn(path, "", "an estimate of all its visits, like estimate: 90 min, or passages",
+			"has neither passages nor an estimate: it is heard and read, and nothing of it is worked at")
+	}
+}
+
+// wholeDay is how long a span may be and still collide: what takes the whole day
+// is a holiday, or the calendar's word for the day.
+const wholeDay = 12 * 60
+
+// longBefore is how many days a part may come before the season without a question.
+const longBefore = 180
+
+// collisions finds services at a time that another calendar takes, one for each service.
+func (v *validator) collisions() {
+	for i := range v.s.Programmes {
+		for j, s := range v.s.Programmes[i].Services {
+			for _, b := range v.s.Busy {
+				if b.Date == s.Date && !s.Missed && b.From < s.Start+Clock(s.Lasts) && s.Start < b.To && b.Length() < wholeDay && b.Title != "" {
+					v.warn(fmt.Sprintf("programmes[%d].services[%d].%v", i, j, s.Kind), s.Date, "", "the %v at %v falls on %s, %v to %v", s.Kind, s.Start, b.Title, b.From, b.To)
+					break
+				}
+			}
+		}
+	}
+}
