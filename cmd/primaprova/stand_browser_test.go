@@ -164,3 +164,6 @@ func (c *collected) all() []string {
 	defer c.mu.Unlock()
 	return slices.Clone(c.list)
 }
+
+// barsIn says a visit's bars as the page does.
+func barsIn(id string) string { return "bars " + strings.Split(id, "/")[2] }

@@ -130,6 +130,3 @@ func (h *atHome) numbered(day model.Date) map[int]string {
 	}
 	return out
 }
-
-// barsIn says a visit's bars as the page does.
-func barsIn(id string) string { return "bars " + strings.Split(id, "/")[2] }

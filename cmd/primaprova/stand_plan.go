@@ -91,9 +91,9 @@ func (r *replanner) run(ctx context.Context) {
 		if err != nil {
 			r.trouble = "The plan could not be made anew: " + err.Error()
 		} else {
-			number := 1
+			number := int(time.Now().Unix()) // above those of a server before this one, too
 			if r.changed != nil {
-				number = r.changed.Number + 1
+				number = max(number, r.changed.Number+1)
 			}
 			r.changed = &stand.Changed{Number: number, Lines: lines}
 		}
