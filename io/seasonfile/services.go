@@ -23,7 +23,8 @@ type announced struct {
 	start     model.Clock
 	lasts     model.Minutes
 	timed     bool
-	playing   int // percent; -1 where it says nothing
+	playing   int         // percent; -1 where it says nothing
+	level     model.Level // 0 where it says nothing
 }
 
 // announcements reads the calendar or the table of a source, by time. What is
@@ -125,6 +126,9 @@ func (r *reader) addService(a *announced, kind model.ServiceKind, playing int, t
 	}
 	if a.playing >= 0 {
 		playing = a.playing
+	}
+	if a.level > 0 {
+		level = a.level
 	}
 	if len(p.Services) > mostServices {
 		return

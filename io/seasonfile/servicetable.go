@@ -9,8 +9,9 @@ import (
 )
 
 // serviceColumns are the columns of a table of services. A table has a date, a
-// start, and an end or a length; the rest may be missing.
-var serviceColumns = []string{"date", "start", "end", "lasts", "title", "kind", "programme", "playing"}
+// start, and an end or a length; the rest may be missing. A level in dB(A) is one
+// only where the season file says which column it is: the word has other meanings.
+var serviceColumns = []string{"date", "start", "end", "lasts", "title", "kind", "programme", "playing", "level"}
 
 // dateOrders are the ways in which a table may write dates with strokes.
 var dateOrders = []string{"day/month/year", "month/day/year", "year-month-day"}
@@ -78,6 +79,9 @@ func (r *reader) serviceHeader(row []string, src *source, at Place) map[string]i
 	header := map[string]int{}
 	for _, name := range serviceColumns {
 		own, named := src.columns[name]
+		if !named && name == "level" {
+			continue
+		}
 		if !named {
 			own = name
 		}
@@ -131,6 +135,9 @@ func (r *reader) serviceRow(row []string, header map[string]int, src *source, at
 	}
 	if f := cell("playing"); f.value != "" {
 		ok = r.percent(f, &a.playing) && ok
+	}
+	if f := cell("level"); f.value != "" {
+		ok = r.level(f, &a.level) && ok
 	}
 	if f := cell("programme"); f.value != "" && !known(s, f.value) {
 		r.wrong(f, Nearest(f.value, programmeIDs(s)), "no programme has this id")

@@ -17,7 +17,7 @@ class Entry:
     def __init__(self, title, words, categories, when, lasts, **extra):
         self.words, self.when, self.lasts = words.lower(), when, lasts
         self.first = self.last = when[0]
-        self.playing = self.programme = None
+        self.playing = self.programme = self.level = None
         self.kind = named(categories) or named(title)
         self.__dict__.update(extra)
 
@@ -101,6 +101,8 @@ def rows(season, node):
     season.sides.add(node["file"])
     names = {k: node.get("columns", {}).get(k, k).lower()
              for k in ("date", "start", "end", "lasts", "title", "kind", "programme", "playing")}
+    if "level" in node.get("columns", {}):
+        names["level"] = node["columns"]["level"].lower()
     with open(os.path.join(season.folder, node["file"]), encoding="utf-8-sig") as f:
         text = f.read()
     mark = next(m for m in ";\t," if m in text.splitlines()[0])
@@ -112,7 +114,7 @@ def rows(season, node):
         if row["end"]:
             lasts = (clock(row["end"]) - when[1] - 1) % 1440 + 1
         e = Entry(row["title"], " ".join(low.values()), row["kind"], when, lasts,
-                  playing=row["playing"] or None, programme=row["programme"] or None)
+                  playing=row["playing"] or None, programme=row["programme"] or None, level=row.get("level") or None)
         yield e
 
 
@@ -131,7 +133,7 @@ def made(season, kind, e, *nodes):
     from .season import Service
     share = e.playing or next((n["playing"] for n in nodes if "playing" in n), season.service_playing)
     travel = next((n["travel"] for n in nodes if "travel" in n), season.service_travel)
-    level = next((n["level"] for n in nodes if "level" in n), None)
+    level = e.level or next((n["level"] for n in nodes if "level" in n), None)
     return Service(kind, e.when, e.lasts, number(share), minutes(travel), level)
 
 
