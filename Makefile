@@ -4,7 +4,7 @@
 #   make demo      plan the demo season, show it, write its calendar, charts and page to demo-out
 #   make test      fetch what the tests need and run them
 #   make audit     plans of 400 invented seasons, judged by a second auditor (an hour)
-#   make freeze    larger seasons, planned as before to the byte (some minutes)
+#   make freeze    larger seasons, planned here as at the commit BASE, to the byte
 #   make bench     measure, side by side with other solvers (hours)
 #   make test-all  the checks that need more: linters, the race detector (a C compiler), a browser, Node,
 #                  other systems (Wine, an emulator of arm64)
@@ -168,10 +168,16 @@ AUDIT ?= --seeds 400
 audit: deps
 	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova
 
-# Larger seasons planned as they were before (make test has small ones): for changes to the solver
-# that are meant to leave every plan as it is. UPDATE=1 writes down what is planned now.
+# Larger seasons, planned at the commit BASE and then here: for changes to the solver that are meant
+# to leave every plan as it is (make test has small ones, in solver/testdata/frozen.txt).
+BASE ?= HEAD
+FROZEN := FREEZE=$(CURDIR)/.deps/frozen.txt $(GO) test -count=1 -timeout 0 -run TestPlansAreFrozen ./solver
 freeze: deps
-	FREEZE=all $(GO) test -count=1 -timeout 0 -v -run TestPlansAreFrozen ./solver
+	@git worktree remove --force .deps/freeze 2>/dev/null; git worktree add --quiet --detach .deps/freeze $(BASE)
+	@mkdir -p .deps/freeze/.deps && ln -sfn $(CURDIR)/.deps/engines .deps/freeze/.deps/engines
+	cd .deps/freeze && UPDATE=1 $(FROZEN)
+	$(FROZEN)
+	@git worktree remove --force .deps/freeze
 
 # The page of a season and its charts, measured in a real browser, and days lived with the page at the
 # stand: Debian's Chromium, which is installed where that may be done. PICTURES=folder keeps pictures of it, to be looked at.
