@@ -62,8 +62,12 @@ func (d *diary) standSheets(page func(string) *sheet, x *day) []*sheet {
 		sheet.Mind = sheet.Mind[:n-1]
 	}
 	t.say(strings.Join(sheet.Mind, " "), standFoot*t.k)
+	t.end()
 	return t.pages
 }
+
+// end closes a page with its foot, which is read last.
+func (t *standing) end() { t.d.foot(t.sheet(), t.sheet().page(), t.foot) }
 
 func (t *standing) sheet() *sheet { return t.pages[len(t.pages)-1] }
 
@@ -72,6 +76,7 @@ func (t *standing) turn() {
 	d, x := t.d, t.day
 	title := d.locale.Long(x.date)
 	if len(t.pages) > 0 {
+		t.end()
 		title += ", page " + itoa(len(t.pages)+1)
 	}
 	s := t.page(title)
@@ -79,7 +84,6 @@ func (t *standing) turn() {
 	at := s.page()
 	days := model.Range{From: x.date, To: x.date}
 	t.foot = d.footer(s.fonts, days, at.w, at.h*0.2, standFoot*t.k, footing{says: []string{"went at: the tempo reached"}, names: true, bare: true})
-	d.foot(s, at, t.foot)
 	s.write(title, style{20 * t.k, true, black}, at.top(26*t.k))
 	t.room = box{at.x, at.y + 28*t.k, at.w, at.h - 28*t.k - t.foot.height()}
 	if len(t.pages) > 1 {
@@ -89,7 +93,10 @@ func (t *standing) turn() {
 	l := slot{box: t.room, size: t.size, head: pitch(t.size), lines: 2 * len(chunks), apart: true}
 	t.room = t.room.below(float64(s.flow(chunks, l)) * pitch(t.size))
 	sum := d.loads.On(x.date)
-	said := "Playing " + inHours(sum.Playing()) + " of " + inHours(sum.Most) + "."
+	said := "No playing."
+	if sum.Playing() > 0 {
+		said = "Playing " + inHours(sum.Playing()) + " of " + inHours(sum.Most) + "."
+	}
 	if x.listening > 0 {
 		said += " Listening " + inHours(x.listening) + "."
 	}

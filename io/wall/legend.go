@@ -1,6 +1,7 @@
 package wall
 
 import (
+	"slices"
 	"strings"
 
 	"primaprova/model"
@@ -28,8 +29,8 @@ func (d *diary) dates(q *programme) string {
 	}
 	var concerts []string
 	for _, v := range q.Services {
-		if v.Kind == model.Concert && v.Date != q.first {
-			concerts = append(concerts, d.locale.Brief(v.Date))
+		if on := d.locale.Brief(v.Date); v.Kind == model.Concert && v.Date != q.first && !slices.Contains(concerts, on) {
+			concerts = append(concerts, on)
 		}
 	}
 	switch n := len(concerts); {

@@ -101,13 +101,17 @@ func (d *diary) paged(f *fonts, days model.Range, t setting, do bool) [][]column
 		pages[len(pages)-1] = append(pages[len(pages)-1], c)
 		left -= c.width
 	}
-	for _, p := range pages { // what room is left makes all columns wider
+	for _, p := range pages { // what room is left makes columns wider, full ones more
 		left := t.body.w
 		for i := range p {
 			left -= p[i].width
 		}
+		rows := 0
+		for i := range p {
+			rows += 2 + len(p[i].rows)
+		}
 		for i := range p { // but where its words then break in a way that takes more lines
-			if wide := p[i].width + left/float64(len(p)); p[i].day == nil || d.taken(f, p[i], wide, t) <= t.body.h {
+			if wide := p[i].width + left*float64(2+len(p[i].rows))/float64(rows); p[i].day == nil || d.taken(f, p[i], wide, t) <= t.body.h {
 				p[i].width = wide
 			}
 		}
