@@ -11,8 +11,11 @@
 // # Days
 //
 // A Date is a civil day without a clock. A Range holds both its ends. A part's
-// window runs from the day it arrives to the day before its first rehearsal;
-// wherever the word deadline is used it is the first day that is too late.
+// window runs from the day it arrives to the day before the date that it is read
+// for, its first rehearsal or, where it comes too late for that, the next of its
+// dates; its passages are due at that date or a later one, at the last at the last
+// concert (due.go). Wherever the word deadline is used it is the first day that is
+// too late.
 //
 // # Minutes
 //
