@@ -54,7 +54,8 @@ def kept(plan, before, otherwise):
     other minutes than planned. Of one that was planned once more and came out alike nothing is said."""
     out = []
     alike = all(plan["provenance"][key] == before["provenance"][key] for key in ("engine", "status", "seed"))
-    if not alike or plan["unplaced"] != before["unplaced"]:
+    # Of one that was not proven more work may raise a bound and find the same sessions.
+    if not alike or before["provenance"]["status"] != "proven" or plan["unplaced"] != before["unplaced"]:
         return out
     for w, was in zip(plan["provenance"]["wishes"], before["provenance"]["wishes"]):
         want = max(0, w["value"] - (was["value"] - was["bound"]))
