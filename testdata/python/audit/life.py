@@ -3,6 +3,7 @@
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 
@@ -55,7 +56,7 @@ class Life:
         kind = kind_of(step)
         self.counts[kind] = self.counts.get(kind, 0) + 1
         said = self.said = done.stdout + done.stderr
-        if done.returncode not in (0, 2, 3, 4) or "panic" in said or "internal" in said or "the audit" in said:
+        if done.returncode not in (0, 2, 3, 4) or re.search(r"\b(panic|internal|audit)\b", said):
             self.found(kind, [("crash", f"exit code {done.returncode}: {said[-600:]}")])
         if done.returncode == 2:
             self.counts["refused " + kind] = self.counts.get("refused " + kind, 0) + 1
