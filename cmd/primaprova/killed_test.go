@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -249,7 +248,7 @@ func TestKillingFindsAWriterInPlace(t *testing.T) {
 const writesInPlace = "PRIMAPROVA_TEST_WRITES_IN_PLACE"
 
 // inPlace runs a command on a copy of the folder it stands in, and then writes
-// what has changed over the files as they lie, through a buffer.
+// what has changed over the files as they lie.
 func inPlace(args []string) int {
 	here, err := os.Getwd()
 	if err != nil {
@@ -278,13 +277,12 @@ func inPlace(args []string) int {
 		if err != nil {
 			panic(err)
 		}
-		w := bufio.NewWriter(f)
-		for len(is) > 0 { // piece by piece, as an encoder does
+		for len(is) > 0 { // piece by piece, as an encoder without a buffer does
 			n := min(100, len(is))
-			_, _ = w.Write(is[:n])
+			_, _ = f.Write(is[:n])
 			is = is[n:]
 		}
-		if err := errors.Join(w.Flush(), f.Close()); err != nil {
+		if err := f.Close(); err != nil {
 			panic(err)
 		}
 	}
