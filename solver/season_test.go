@@ -6,8 +6,8 @@ import (
 	"reflect"
 	"runtime"
 	"strings"
+	"sync/atomic"
 	"testing"
-	"time"
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
@@ -50,15 +50,20 @@ func TestSameSeasonSamePlan(t *testing.T) {
 // However early it is stopped, Solve gives an audited plan that says so.
 func TestStoppedEarly(t *testing.T) {
 	s := tiny.Middling(4)
-	for _, after := range []time.Duration{time.Millisecond, 50 * time.Millisecond, 400 * time.Millisecond, 1500 * time.Millisecond} {
-		ctx, cancel := context.WithTimeout(context.Background(), after)
-		plan, err := Solve(ctx, s, Options{Engine: tiny.HiGHS(t), Work: 50})
+	for _, after := range []int32{1, 2, 20, 200} { // words of progress
+		ctx, cancel := context.WithCancel(context.Background())
+		var said atomic.Int32
+		plan, err := Solve(ctx, s, Options{Engine: tiny.HiGHS(t), Work: 50, Progress: func(Progress) {
+			if said.Add(1) == after {
+				cancel()
+			}
+		}})
 		cancel()
 		if err != nil {
-			t.Fatalf("after %v: %v", after, err)
+			t.Fatalf("after %d words: %v", after, err)
 		}
 		if plan.Provenance.Status != model.CutShort {
-			t.Errorf("after %v the plan is %s", after, plan.Provenance.Status)
+			t.Errorf("after %d words the plan is %s", after, plan.Provenance.Status)
 		}
 	}
 	ended, cancel := context.WithCancel(context.Background())
