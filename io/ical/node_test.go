@@ -68,8 +68,8 @@ func TestNodeAgrees(t *testing.T) {
 			t.Errorf("%s: %d events, want %d", f.name, len(answers[i]), len(f.want))
 		}
 		for _, got := range answers[i] {
-			if got.ID == model.StageID("tide/slate", model.ReadStage) && got.Status == "CONFIRMED" && !strings.HasPrefix(got.Summary, "Read-through: "+f.work) {
-				t.Errorf("%s: %q, want %q", f.name, got.Summary, f.work)
+			if got.ID == model.StageID("tide/slate", model.ReadStage) && got.Status == "CONFIRMED" && !strings.Contains(got.Description, "\nslate = "+f.work+"; ") {
+				t.Errorf("%s: %q, want %q", f.name, got.Description, f.work)
 			}
 			bare := got
 			bare.UID, bare.Summary, bare.Description, bare.Categories = "", "", "", nil
