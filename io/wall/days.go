@@ -13,21 +13,27 @@ const (
 	wentWidth                       = 8.5 // of the line to write on, in sizes of the text
 )
 
-// stood gives the days for the stand: those asked for, or else the reader's week of
-// today.
+// stood gives the days for the stand: those asked for, or else what is left of the
+// reader's week with today.
 func (d *diary) stood(days model.Range, o Options) model.Range {
 	if o.Days != (model.Range{}) || d.history == nil {
 		return days
 	}
-	w := d.locale.WeekOf(min(max(d.history.Today, days.From), days.To))
-	return model.Range{From: max(w.From, days.From), To: min(w.To, days.To)}
+	today := min(max(d.history.Today, days.From), days.To)
+	return model.Range{From: today, To: min(d.locale.WeekOf(today).To, days.To)}
 }
 
-// daySheets gives the pages of each day.
+// daySheets gives the pages of each day on which there is something to do; of the
+// first day where there is nothing on any.
 func (d *diary) daySheets(page func(string) *sheet, days model.Range) []*sheet {
 	var out []*sheet
 	for date := days.From; date <= days.To; date++ {
-		out = append(out, d.standSheets(page, d.on(date))...)
+		if len(d.sheets.On(date).Lines) > 0 {
+			out = append(out, d.standSheets(page, d.on(date))...)
+		}
+	}
+	if len(out) == 0 {
+		out = d.standSheets(page, d.on(days.From))
 	}
 	return out
 }

@@ -293,7 +293,7 @@ func TestBoxesShowTheRecord(t *testing.T) {
 			}
 		}
 	}
-	if strokes != 8 || noted != 2 {
-		t.Errorf("%d strokes in boxes, not 8 of two sessions on two sheets; the note stands %d times, not twice", strokes, noted)
+	if strokes != 8 || noted != 1 { // the stand has no sheet for a day without anything to do
+		t.Errorf("%d strokes in boxes, not 8 of two sessions on two sheets; the note stands %d times, not once", strokes, noted)
 	}
 }
