@@ -29,6 +29,15 @@ func WarmUpID(d Date) string { return string(WarmUpStage) + "/" + d.String() }
 // counted from 1.
 func UnnamedID(n int) string { return fmt.Sprintf("unnamed-%d", n) }
 
+// ShortTitle leaves away what a work's title says in brackets at its end, as a rule
+// the composer.
+func ShortTitle(title string) string {
+	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
+		return title[:at]
+	}
+	return title
+}
+
 // A SessionDay is what a session that happened is known by: its name, without
 // the number of a visit, which later plans may give to another, and its day. A
 // passage has at most one visit a day, and a part each of its stages once.

@@ -122,14 +122,9 @@ func (w *view) title(part string) string {
 	return part
 }
 
-// shortTitle leaves away what a title says in brackets at its end, as a rule
-// the composer.
+// shortTitle gives the title of a part's work without what stands in brackets.
 func (w *view) shortTitle(part string) string {
-	title := w.title(part)
-	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
-		return title[:at]
-	}
-	return title
+	return model.ShortTitle(w.title(part))
 }
 
 // bars names a passage for the player.

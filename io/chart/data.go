@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"strings"
 
 	"primaprova/model"
 )
@@ -78,7 +77,7 @@ func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances m
 				continue
 			}
 			w := wayOf(&work[j], sessions[work[j].Name])
-			w.work = known.name(short(work[j].Part.Work), known.name(work[j].Part.ID, fmt.Sprintf("part %d", len(g.parts)+1)))
+			w.work = known.name(model.ShortTitle(work[j].Part.Work), known.name(work[j].Part.ID, fmt.Sprintf("part %d", len(g.parts)+1)))
 			t := stands[work[j].Name]
 			all = append(all, t)
 			w.last, w.ready, w.leftOut, w.chance = t.Last, t.Ready, len(t.Lacks), -1
@@ -117,15 +116,6 @@ func wayOf(p *model.PartWork, sessions []*model.Session) way {
 		}
 	}
 	return w
-}
-
-// short leaves away what a title says in brackets at its end, as a rule the
-// composer.
-func short(title string) string {
-	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
-		return title[:at]
-	}
-	return title
 }
 
 // rows counts the rows that the parts take: one each, and one a programme.

@@ -57,7 +57,7 @@ func (m *maker) work(part string) string {
 		p := &m.Season.Programmes[i]
 		for j := range p.Parts {
 			if model.PartName(p.ID, p.Parts[j].ID) == part {
-				return short(p.Parts[j].Work)
+				return model.ShortTitle(p.Parts[j].Work)
 			}
 		}
 	}
@@ -75,7 +75,7 @@ func (m *maker) line(l *model.SheetLine) Line {
 		}
 		return out
 	}
-	out := Line{ID: v.ID, Number: v.Number, Stage: v.Stage, Part: v.Part, Work: short(l.Work), Bars: l.Bars, Check: l.Check, Minutes: v.Minutes,
+	out := Line{ID: v.ID, Number: v.Number, Stage: v.Stage, Part: v.Part, Work: model.ShortTitle(l.Work), Bars: l.Bars, Check: l.Check, Minutes: v.Minutes,
 		Playing: v.Playing, Do: l.Do, Tempo: l.Tempo, Nature: natures[l.Hard]}
 	if l.Exposed {
 		out.Nature = strings.TrimPrefix(out.Nature+", exposed", ", ")

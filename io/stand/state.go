@@ -1,8 +1,6 @@
 package stand
 
 import (
-	"strings"
-
 	"primaprova/model"
 )
 
@@ -130,16 +128,8 @@ func StateOf(a At) State {
 	}
 	for _, w := range a.Season.Work(a.History) {
 		if w.Part.Arrives <= a.Today && w.Programme.NextService(a.Today) != 0 {
-			s.Parts = append(s.Parts, Part{w.Name, short(w.Part.Work), moves(w.Passages)})
+			s.Parts = append(s.Parts, Part{w.Name, model.ShortTitle(w.Part.Work), moves(w.Passages)})
 		}
 	}
 	return s
-}
-
-// short leaves away what a title says in brackets at its end, as a rule the composer.
-func short(title string) string {
-	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
-		return title[:at]
-	}
-	return title
 }

@@ -103,7 +103,7 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 		for j := range q.Parts {
 			name, of := model.PartName(q.ID, q.Parts[j].ID), &q.Parts[j]
 			id := f.title(clean(of.ID), "part "+itoa(j+1))
-			d.parts[name] = &part{f.title(short(clean(of.Work)), id), id, i}
+			d.parts[name] = &part{f.title(model.ShortTitle(clean(of.Work)), id), id, i}
 			for k := range of.Passages {
 				where := strings.TrimSuffix(strings.TrimPrefix(of.Passages[k].Where(), "bars "), " of the estimate")
 				d.passages[model.PassageName(name, of.Passages[k].ID)] = place{where, k + 1}

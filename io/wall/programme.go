@@ -66,12 +66,3 @@ func newProgramme(f *fonts, s *model.Season, p *model.Programme, l model.Look) p
 	}
 	return q
 }
-
-// short leaves away what a title says in brackets at its end, as a rule the
-// composer.
-func short(title string) string {
-	if at := strings.LastIndex(title, " ("); at > 0 && strings.HasSuffix(title, ")") {
-		return title[:at]
-	}
-	return title
-}
