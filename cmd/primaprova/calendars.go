@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -13,7 +12,7 @@ import (
 // calendarsPath gives the folder of copies of other people's calendars:
 // season.yaml has season.calendars.
 func calendarsPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".calendars"
+	return beside(season, ".calendars")
 }
 
 func copies(season string) *webcal.Store {

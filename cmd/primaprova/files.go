@@ -16,10 +16,16 @@ import (
 	"primaprova/model"
 )
 
+// beside gives a file or folder beside a season file, by what its name ends in in
+// place of the season's ending.
+func beside(season, ending string) string {
+	return strings.TrimSuffix(season, filepath.Ext(season)) + ending
+}
+
 // planPath gives the plan that stands beside a season file: season.yaml has
 // season.plan.json.
 func planPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".plan.json"
+	return beside(season, ".plan.json")
 }
 
 // seasonName gives the season file a command works on: its argument, or the

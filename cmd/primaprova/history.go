@@ -2,8 +2,6 @@ package main
 
 import (
 	"errors"
-	"path/filepath"
-	"strings"
 	"time"
 
 	"primaprova/io/recordfile"
@@ -14,7 +12,7 @@ import (
 // recordPath gives the record beside a season file: season.yaml has
 // season.record.jsonl.
 func recordPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".record.jsonl"
+	return beside(season, ".record.jsonl")
 }
 
 // today gives the date that is today where the season is at home, unless the

@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"net/url"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -195,7 +194,7 @@ func (a *app) sayPublished(calendar *caldav.Calendar, p *caldav.Publication, r *
 // publishedPath gives what is remembered of the calendar: season.yaml has
 // season.published.json.
 func publishedPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".published.json"
+	return beside(season, ".published.json")
 }
 
 // readPublished gives an empty state where nothing is remembered, or nothing

@@ -7,7 +7,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -171,5 +170,5 @@ func serve(ctx context.Context, l net.Listener, h http.Handler) error {
 // feedPath gives the file of the address's secret part: season.yaml has
 // season.feed.
 func feedPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".feed"
+	return beside(season, ".feed")
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io"
 	"net"
-	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -90,7 +89,7 @@ const mostAtOnce = 256
 
 // standPath gives the file of the address's secret part: season.yaml has season.stand.
 func standPath(season string) string {
-	return strings.TrimSuffix(season, filepath.Ext(season)) + ".stand"
+	return beside(season, ".stand")
 }
 
 // secret gives the part of an address that nobody can guess, from its file.
