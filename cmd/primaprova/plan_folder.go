@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -147,13 +146,11 @@ func planApart(ctx context.Context, path string, flags []string) plannedFile {
 		out.Exit, out.Said = exitStopped, []string{path + ": stopped before it was planned"}
 		return out
 	}
-	self, err := os.Executable()
+	p, err := itself(context.Background(), append([]string{"plan", path, "--json"}, flags...)...)
 	if err != nil {
 		out.Exit, out.Said = exitInternal, []string{err.Error()}
 		return out
 	}
-	p := exec.Command(self, append([]string{"plan", path, "--json"}, flags...)...)
-	p.Args[0] = os.Args[0]
 	var result, words bytes.Buffer
 	p.Stdout, p.Stderr = &result, &words
 	if err := p.Run(); err != nil {

@@ -114,10 +114,6 @@ func (r *replanner) wait() time.Duration {
 // plan plans as the command does, and says what changed.
 func (r *replanner) plan(ctx context.Context) ([]string, error) {
 	before, _ := planfile.Read(planPath(r.season)) // nil where there is none that can be read
-	self, err := os.Executable()
-	if err != nil {
-		return nil, err
-	}
 	args := []string{"plan", r.season}
 	for _, name := range planSettings {
 		if value := r.a.set.get(name); value != "" {
@@ -127,8 +123,10 @@ func (r *replanner) plan(ctx context.Context) ([]string, error) {
 	if path, named := settingsPath(r.a.set.flags); named {
 		args = append(args, "--settings", path)
 	}
-	c := exec.CommandContext(ctx, self, args...)
-	c.Args[0] = os.Args[0]
+	c, err := itself(ctx, args...)
+	if err != nil {
+		return nil, err
+	}
 	c.Cancel = func() error { return c.Process.Signal(os.Interrupt) } // it keeps the best so far
 	c.WaitDelay = 20 * time.Second
 	var said bytes.Buffer

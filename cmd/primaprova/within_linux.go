@@ -1,9 +1,9 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
-	"os/exec"
 	"os/signal"
 	"path/filepath"
 	"runtime"
@@ -18,7 +18,7 @@ const separable = true
 // and waits. Where it breaks down the command is ended here.
 func supervise(args []string) int {
 	direct := func() int { return run(args, os.Stdin, os.Stdout, os.Stderr) }
-	self, err := os.Executable()
+	c, err := itself(context.Background(), args...)
 	if err != nil {
 		return direct()
 	}
@@ -27,8 +27,6 @@ func supervise(args []string) int {
 		return direct()
 	}
 	defer os.RemoveAll(dir)
-	c := exec.Command(self, args...)
-	c.Args[0] = os.Args[0]
 	last, err := os.Create(filepath.Join(dir, lastWords))
 	if err != nil {
 		return direct()
