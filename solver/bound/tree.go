@@ -126,19 +126,13 @@ func (t *tree) price(ctx context.Context, n *node, rounds int, stop float64) err
 		return err
 	}
 	m.Bound = math.Inf(-1) // others' use of the days is credited: costs may be below 0
-	for range rounds {
-		if err := m.Run(ctx); err != nil {
-			return err
-		}
-		added, err := m.PriceOut()
-		if err != nil {
-			return err
-		}
+	err := m.Price(ctx, rounds, func(added int) bool {
 		n.bound = max(n.bound, m.Bound)
 		n.solved = added == 0 || m.Value-m.Bound <= nearEnough
-		if n.solved || n.bound > stop {
-			break
-		}
+		return n.solved || n.bound > stop
+	})
+	if err != nil {
+		return err
 	}
 	n.candidates = t.candidates()
 	return nil

@@ -112,12 +112,17 @@ func (m *Master) Prove(ctx context.Context, a instance.Objective, rounds int, ne
 	if err := m.Minimise(a); err != nil {
 		return err
 	}
+	return m.Price(ctx, rounds, func(added int) bool { return added == 0 || m.Value-m.Bound <= near*m.Value })
+}
+
+// Price runs and prices until enough says so, which is given how many columns came in,
+// in so many rounds at most.
+func (m *Master) Price(ctx context.Context, rounds int, enough func(added int) bool) error {
 	for range rounds {
 		if err := m.Run(ctx); err != nil {
 			return err
 		}
-		added, err := m.PriceOut()
-		if err != nil || added == 0 || m.Value-m.Bound <= near*m.Value {
+		if added, err := m.PriceOut(); err != nil || enough(added) {
 			return err
 		}
 	}

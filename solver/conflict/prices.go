@@ -49,15 +49,7 @@ func (l *looking) crunch(ctx context.Context) (*colgen.Master, error) {
 	if err := m.Minimise(instance.Constrained(model.Coverage, instance.Unlimited)); err != nil {
 		return nil, err
 	}
-	for range priceRounds {
-		if err := m.Run(ctx); err != nil {
-			return nil, err
-		}
-		if added, err := m.PriceOut(); err != nil || added == 0 {
-			return m, err
-		}
-	}
-	return m, m.Run(ctx)
+	return m, m.Solve(ctx, priceRounds+1) // the last round is not priced
 }
 
 // worthAround gives what a minute is worth on the days around one, the day

@@ -89,17 +89,9 @@ func holdBlock(ctx context.Context, m *colgen.Master, i int, frames []colgen.Wei
 		if err := m.Minimise(m.Objective); err != nil {
 			return err
 		}
-		for range rounds {
-			if err := m.Run(ctx); err != nil {
-				return err
-			}
-			added, err := m.PriceOut()
-			if err != nil {
-				return err
-			}
-			if added == 0 || m.Bound >= best || m.Value-m.Bound < 1e-4*m.Value {
-				break
-			}
+		enough := func(added int) bool { return added == 0 || m.Bound >= best || m.Value-m.Bound < 1e-4*m.Value }
+		if err := m.Price(ctx, rounds, enough); err != nil {
+			return err
 		}
 		if m.Value < best {
 			best, at = m.Value, f.Frame

@@ -83,20 +83,13 @@ func spreadOver(ctx context.Context, m *colgen.Master, frames []instance.Frame, 
 	for i, f := range frames {
 		stages += m.Objective.Cost(m.P.StagesScore(&m.P.Parts[i], f))
 	}
-	for range rounds {
-		if err := m.Run(ctx); err != nil {
-			return nil, err
-		}
-		added, err := m.PriceOut()
-		if err != nil {
-			return nil, err
-		}
-		if m.Bound+stages >= most {
-			return nil, nil
-		}
-		if added == 0 || m.Value-m.Bound <= 1e-4*m.Value {
-			break
-		}
+	hopeless := false
+	err := m.Price(ctx, rounds, func(added int) bool {
+		hopeless = m.Bound+stages >= most
+		return hopeless || added == 0 || m.Value-m.Bound <= 1e-4*m.Value
+	})
+	if err != nil || hopeless {
+		return nil, err
 	}
 	return &frameMove{frames: frames, list: list, shares: m.Schedules(), value: m.Value + stages}, nil
 }
