@@ -164,10 +164,7 @@ func (s *search) anneal(ctx context.Context, im *construct.Annealer, goal model.
 	if goal == model.Body {
 		e.Saved /= 100
 	}
-	if e.Saved > 0 {
-		e.Kept = 1
-	}
-	s.o.Note(began, e)
+	s.o.NoteSaved(began, e)
 }
 
 // writtenOut solves the written-out program from the solution as it stands, which

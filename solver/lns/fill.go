@@ -72,11 +72,7 @@ func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal mode
 			*st = *f.st
 		}
 	}
-	e := run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(out), Saved: float64(before - st.Score()[goal])}
-	if e.Saved > 0 {
-		e.Kept = 1
-	}
-	nb.O.Note(began, e)
+	nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(out), Saved: float64(before - st.Score()[goal])})
 	return freed, around.err
 }
 

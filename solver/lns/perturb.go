@@ -73,11 +73,7 @@ func (nb *Search) perturbAll(ctx context.Context, k *Fractional, stretches []str
 func (nb *Search) perturb(ctx context.Context, k *Fractional, list []int, seed int) (saved float64, err error) {
 	began, work := time.Now(), k.work
 	defer func() {
-		e := run.Event{Phase: k.phase, Operator: run.Perturb, Tried: 1, Saved: saved, Work: k.work - work}
-		if saved > 0 {
-			e.Kept = 1
-		}
-		nb.O.Note(began, e)
+		nb.O.NoteSaved(began, run.Event{Phase: k.phase, Operator: run.Perturb, Tried: 1, Saved: saved, Work: k.work - work})
 	}()
 	w := newFrameSearch(k.clone(), instance.WeightedSum(instance.Trade), seed)
 	w.phase = "perturb"

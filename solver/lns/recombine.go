@@ -49,11 +49,7 @@ func (k *Fractional) recombineParts(ctx context.Context, pr *pricing.Pricer, fro
 	}
 	began, work := time.Now(), k.work
 	defer func() {
-		e := run.Event{Phase: k.phase, Operator: run.Recombine, Tried: 1, Saved: saved, Work: k.work - work}
-		if saved > 0 {
-			e.Kept = 1
-		}
-		k.o.Note(began, e)
+		k.o.NoteSaved(began, run.Event{Phase: k.phase, Operator: run.Recombine, Tried: 1, Saved: saved, Work: k.work - work})
 	}()
 	list := k.p.PassagesAround(parts...)
 	own, err := k.spreadIn(ctx, pr, k, k.frames, list, a, instance.Inf)

@@ -50,6 +50,14 @@ func (o *Options) Note(began time.Time, e Event) {
 	}
 }
 
+// NoteSaved notes an event of work that is kept as a whole where it saves anything.
+func (o *Options) NoteSaved(began time.Time, e Event) {
+	if e.Saved > 0 {
+		e.Kept = 1
+	}
+	o.Note(began, e)
+}
+
 // Traced gives options whose events come one at a time, with the seconds since now.
 func (o Options) Traced() Options {
 	if trace := o.Trace; trace != nil {
