@@ -27,10 +27,7 @@ func TestChangedAlone(t *testing.T) {
 		if len(parts) == 0 {
 			continue
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
-		if err != nil {
-			t.Fatal(err)
-		}
+		q := asking(t, c, plan)
 		r, err := q.Why(context.Background(), ids[parts[seed%len(parts)]])
 		if err != nil {
 			t.Fatal(err)

@@ -10,7 +10,6 @@ import (
 	"primaprova/model"
 	"primaprova/solver/instance"
 	"primaprova/solver/oracle"
-	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -20,10 +19,7 @@ func offersOf(t testing.TB, c *tiny.Case, plan *model.Plan, most model.Minutes) 
 	if len(parts) == 0 {
 		return nil, nil, nil
 	}
-	q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
-	if err != nil {
-		t.Fatal(err)
-	}
+	q = asking(t, c, plan)
 	r, err := q.Why(context.Background(), ids[parts[0]])
 	if err != nil {
 		t.Fatal(err)

@@ -73,6 +73,16 @@ func ruleOf(c *tiny.Case, roll tiny.Die) {
 	}
 }
 
+// asking asks about the plan of a season, with its record.
+func asking(t testing.TB, c *tiny.Case, plan *model.Plan) *Inquiry {
+	t.Helper()
+	q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
 // TestReasonsAreSmallest: on hundreds of tiny seasons the facts of a reason
 // let no plan place what was asked for, and without any one of them some plan
 // does; by CP-SAT, which had no part in finding them.
@@ -85,10 +95,7 @@ func TestReasonsAreSmallest(t *testing.T) {
 		if len(parts) == 0 {
 			continue
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
-		if err != nil {
-			t.Fatal(err)
-		}
+		q := asking(t, c, plan)
 		part := parts[seed%len(parts)]
 		r, err := q.Why(context.Background(), ids[part])
 		if err != nil {
@@ -184,10 +191,7 @@ func TestReasonsByAudit(t *testing.T) {
 			math.Pow(float64(c.Season.Days()), float64(len(c.Season.Wanted(c.History)))) > 2e4 {
 			continue // hours are kept by a sum that is on the safe side
 		}
-		q, err := Inquire(c.Season, run.Options{Engine: tiny.HiGHS(t), History: c.History, Standing: plan})
-		if err != nil {
-			t.Fatal(err)
-		}
+		q := asking(t, c, plan)
 		r, err := q.Why(context.Background(), ids[parts[0]])
 		if err != nil {
 			t.Fatal(err)

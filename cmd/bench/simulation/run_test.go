@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"primaprova/model"
+	"primaprova/solver/tiny"
 )
 
 // TestPlanningAgainPays: in an easy season more parts stand ready than by
@@ -12,7 +13,7 @@ import (
 // passages hold than by either. One season shows that the pieces work together;
 // make bench shows what they are worth.
 func TestPlanningAgainPays(t *testing.T) {
-	rows, err := Run(context.Background(), engine(t), Options{Tightnesses: []float64{0.3}, Seasons: 1})
+	rows, err := Run(context.Background(), tiny.HiGHS(t), Options{Tightnesses: []float64{0.3}, Seasons: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
