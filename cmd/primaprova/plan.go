@@ -5,11 +5,8 @@ import (
 	"context"
 	"errors"
 	"io/fs"
-	"os"
-	"os/signal"
 	"path/filepath"
 	"slices"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -19,9 +16,6 @@ import (
 	"primaprova/model"
 	"primaprova/solver"
 	"primaprova/solver/compact"
-	"primaprova/solver/cpsat"
-	"primaprova/solver/highs"
-	"primaprova/solver/ortools"
 )
 
 func planCommand(a *app) *cobra.Command {
@@ -244,77 +238,4 @@ func writable(path string) error {
 		return cannotWrite(path, err)
 	}
 	return nil
-}
-
-// engine loads HiGHS. Without it nothing is planned; everything else works.
-func (a *app) engine(ctx context.Context) (*highs.Library, error) {
-	path, err := ortools.Locate(ctx, ortools.HiGHS, a.set.get("engines"))
-	if err != nil {
-		return nil, &trouble{code: exitStopped, err: err}
-	}
-	l, err := highs.Open(path)
-	if err != nil {
-		return nil, &trouble{code: exitStopped, err: err}
-	}
-	return l, nil
-}
-
-// dayEngine loads CP-SAT, which lays days out in hours. Without it they are laid
-// out one session after the other, which keeps every limit too.
-func (a *app) dayEngine(ctx context.Context) *cpsat.Library {
-	path, err := ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines"))
-	if err == nil {
-		var l *cpsat.Library
-		if l, err = cpsat.Open(path); err == nil {
-			return l
-		}
-	}
-	a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
-	return nil
-}
-
-// interruptible gives a context that the first Ctrl-C ends. After it the
-// signal has its ordinary effect again, so that a second one ends the process.
-func interruptible(ctx context.Context) (context.Context, func()) {
-	ctx, cancel := context.WithCancel(ctx)
-	heard := make(chan os.Signal, 1)
-	signal.Notify(heard, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP) // the terminal was closed, too
-	go func() {
-		select {
-		case <-heard:
-			cancel()
-		case <-ctx.Done():
-		}
-		signal.Stop(heard)
-	}()
-	return ctx, cancel
-}
-
-// warnings says what is odd in a season but does not stand in the way, as far as
-// it was not told with the plan that stands: a player who reads the same lines
-// every evening reads none.
-func (a *app) warnings(f *seasonfile.File) {
-	var before []string
-	if p, err := planfile.Read(planPath(f.Path)); err == nil {
-		before = p.Warned
-	}
-	fresh := slices.DeleteFunc(slices.Clone(f.Warnings), func(w seasonfile.Fault) bool {
-		return !slices.Contains(f.StandIns, w) && slices.Contains(before, told([]seasonfile.Fault{w})[0])
-	})
-	if len(fresh) > 0 {
-		a.say.aside("%s", seasonfile.Text(fresh))
-	}
-	if n := len(f.Warnings) - len(fresh); n > 0 {
-		a.say.aside("%s as before; check has them.", several(n, "warning", "warnings"))
-	}
-}
-
-// told gives what warnings are known by from plan to plan: not their lines,
-// which move.
-func told(warnings []seasonfile.Fault) []string {
-	var out []string
-	for _, w := range warnings {
-		out = append(out, w.Where()+": "+w.Text)
-	}
-	return out
 }

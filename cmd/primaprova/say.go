@@ -1,5 +1,18 @@
 package main
 
+import (
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strings"
+
+	"golang.org/x/term"
+
+	"primaprova/io/table"
+	"primaprova/model"
+)
+
 // The voice of primaprova. Its rules:
 //
 //   - Results go to stdout, everything else to stderr. A result is what was asked
@@ -15,61 +28,6 @@ package main
 //   - Colour never carries meaning alone, and NO_COLOR turns it off.
 //   - Short words, no exclamation marks, no praise. Nothing is promised about
 //     health; what hurts is for a physician or physiotherapist.
-
-import (
-	"errors"
-	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"regexp"
-	"strings"
-	"syscall"
-
-	"golang.org/x/term"
-
-	"primaprova/io/table"
-	"primaprova/model"
-)
-
-// trouble is an error with the exit code it ends in, and what to do next.
-type trouble struct {
-	code  int
-	err   error
-	lines []string // said one by one in place of err
-	next  string   // a command, without the program's name
-}
-
-func (t *trouble) Error() string {
-	if t.err != nil {
-		return t.err.Error()
-	}
-	return strings.Join(t.lines, "\n")
-}
-
-func (t *trouble) Unwrap() error { return t.err }
-
-// wrong is trouble with the input.
-func wrong(format string, args ...any) *trouble {
-	return &trouble{code: exitInput, err: fmt.Errorf(format, args...)}
-}
-
-// then adds the command that would help.
-func (t *trouble) then(format string, args ...any) *trouble {
-	t.next = fmt.Sprintf(format, args...)
-	return t
-}
-
-// fileTrouble is trouble with a file: the user's where the name or the rights
-// are wrong, the machine's otherwise.
-func fileTrouble(err error) *trouble {
-	for _, cause := range []error{fs.ErrNotExist, fs.ErrExist, fs.ErrPermission, syscall.EISDIR, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
-		if errors.Is(err, cause) {
-			return &trouble{code: exitInput, err: err}
-		}
-	}
-	return &trouble{code: exitInternal, err: err}
-}
 
 // voice is how the program speaks.
 type voice struct {
@@ -232,20 +190,6 @@ func (v *voice) next(format string, args ...any) {
 		hint = v.given(hint)
 	}
 	fmt.Fprintf(v.err, "next: primaprova %s\n", hint)
-}
-
-// trouble says what went wrong.
-func (v *voice) trouble(t *trouble) {
-	lines := t.lines
-	if len(lines) == 0 && t.err != nil {
-		lines = strings.Split(t.err.Error(), "\n")
-	}
-	for _, l := range lines {
-		v.besides(l)
-	}
-	if t.next != "" {
-		v.next("%s", t.next)
-	}
 }
 
 // together finds what stays on one line: a date, an amount with its unit.

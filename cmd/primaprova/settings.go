@@ -1,12 +1,8 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,9 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
-	"golang.org/x/image/colornames"
 
-	"primaprova/io/seasonfile"
 	"primaprova/model"
 )
 
@@ -69,75 +63,6 @@ var known = []setting{
 	{"font", "", "TrueType `file` for letters that the printed sheets' own fonts lack", nil},
 }
 
-func tolerance(s string) error {
-	if _, err := model.ParseTolerance(s); err != nil {
-		return err
-	}
-	return nil
-}
-
-func number(low, high int) func(string) error {
-	return func(s string) error {
-		if n, err := strconv.Atoi(s); err != nil || n < low || n > high {
-			return fmt.Errorf("is not a whole number from %d to %d", low, high)
-		}
-		return nil
-	}
-}
-
-// colourName takes the names of CSS, which iCalendar has its colours by (RFC 7986, 5.9).
-func colourName(s string) error {
-	if s == "" || s == "programmes" || s == "none" {
-		return nil
-	}
-	if _, ok := colornames.Map[strings.ToLower(s)]; !ok {
-		return errors.New("is no colour's name of CSS, like steelblue")
-	}
-	return nil
-}
-
-func dateOrNone(s string) error {
-	if s == "" {
-		return nil
-	}
-	if _, err := model.SaidDate(s); err != nil {
-		return errors.New("is not a date like 2027-01-31")
-	}
-	return nil
-}
-
-func length(s string) error {
-	if d, err := time.ParseDuration(s); err != nil || d < 0 {
-		return errors.New("is not a length of time like 90s or 5m")
-	}
-	return nil
-}
-
-func clockTime(s string) error {
-	if _, err := model.SaidClock(s); err != nil {
-		return errors.New("is not a time like 08:00")
-	}
-	return nil
-}
-
-func noneOr(check func(string) error) func(string) error {
-	return func(s string) error {
-		if s == "none" {
-			return nil
-		}
-		return check(s)
-	}
-}
-
-func oneOf(words ...string) func(string) error {
-	return func(s string) error {
-		if !slices.Contains(words, s) {
-			return errors.New("is none of " + strings.Join(words, ", "))
-		}
-		return nil
-	}
-}
-
 // settings gives the values that hold for this run, and where each comes from.
 type settings struct {
 	v         *viper.Viper
@@ -160,9 +85,11 @@ func addSettings(c *cobra.Command, names ...string) {
 // from the environment and the settings file.
 type text string
 
-func (t *text) String() string     { return string(*t) }
+func (t *text) String() string { return string(*t) }
+
 func (t *text) Set(s string) error { *t = text(s); return nil }
-func (t *text) Type() string       { return "text" }
+
+func (t *text) Type() string { return "text" }
 
 // readSettings takes flags over environment over settings file over defaults,
 // and tells every fault in them at once.
@@ -197,88 +124,6 @@ func readSettings(flags *pflag.FlagSet) (*settings, error) {
 	return s, nil
 }
 
-// strangers names what the environment sets by our prefix and is no setting: a
-// slip there would be obeyed by nothing, and seen by nobody.
-func strangers(environment []string) []string {
-	names := []string{envPrefix + "_SETTINGS", envPrefix + "_USER", envPrefix + "_PASSWORD"}
-	for _, k := range known {
-		names = append(names, envPrefix+"_"+strings.ToUpper(k.name))
-	}
-	var out []string
-	for _, e := range environment {
-		name, _, _ := strings.Cut(e, "=")
-		if !strings.HasPrefix(name, envPrefix+"_") || slices.Contains(names, name) {
-			continue
-		}
-		text := name + ": is no setting, and changes nothing"
-		// What all have in common makes no two names alike.
-		bare := make([]string, len(names))
-		for i, n := range names {
-			bare[i] = strings.TrimPrefix(n, envPrefix+"_")
-		}
-		if near := seasonfile.Nearest(strings.TrimPrefix(name, envPrefix+"_"), bare); near != "" {
-			text += "; perhaps " + envPrefix + "_" + near + " is meant"
-		}
-		out = append(out, text+".")
-	}
-	slices.Sort(out)
-	return out
-}
-
-// settingsPath gives the settings file, and whether the user named it: one
-// that was named has to be there.
-func settingsPath(flags *pflag.FlagSet) (path string, named bool) {
-	if f := flags.Lookup("settings"); f != nil && f.Changed {
-		return f.Value.String(), true
-	}
-	if p := os.Getenv(envPrefix + "_SETTINGS"); p != "" {
-		return p, true
-	}
-	dir, err := os.UserConfigDir()
-	if err != nil {
-		return "", false
-	}
-	return filepath.Join(dir, "primaprova", "settings.yaml"), false
-}
-
-func (s *settings) readFile() (faults []string) {
-	path, named := settingsPath(s.flags)
-	if path == "" {
-		return nil
-	}
-	raw, err := readSmall(path)
-	if errors.Is(err, fs.ErrNotExist) && !named {
-		return nil
-	}
-	if err != nil {
-		return []string{fmt.Sprintf("%s: may not be read: %v", path, reason(err))}
-	}
-	file := viper.New()
-	file.SetConfigType("yaml")
-	if err := file.ReadConfig(bytes.NewReader(raw)); err != nil {
-		return []string{fmt.Sprintf("%s: %s", path, strings.ReplaceAll(err.Error(), "\n", " "))}
-	}
-	s.file = path
-	var names []string
-	for _, k := range known {
-		names = append(names, k.name)
-	}
-	for _, key := range file.AllKeys() {
-		if !slices.ContainsFunc(known, func(k setting) bool { return k.name == key }) {
-			faults = append(faults, fmt.Sprintf("%s: %s: is no setting; the settings are %s", path, key, strings.Join(names, ", ")))
-		}
-	}
-	slices.Sort(faults)
-	const most = 20
-	if more := len(faults) - most; more > 0 {
-		faults = append(faults[:most], fmt.Sprintf("%s: and %d more like these", path, more))
-	}
-	if err := s.v.MergeConfigMap(file.AllSettings()); err != nil {
-		faults = append(faults, fmt.Sprintf("%s: %v", path, err))
-	}
-	return faults
-}
-
 // source tells where a setting's value comes from, in the user's words.
 func (s *settings) source(name string) string {
 	if f := s.flags.Lookup(name); f != nil && f.Changed {
@@ -302,18 +147,6 @@ func (s *settings) named(name string) string {
 }
 
 func (s *settings) get(name string) string { return s.v.GetString(name) }
-
-// The checks in known have passed before anything below is called.
-
-func (s *settings) number(name string) int {
-	n, _ := strconv.Atoi(s.get(name))
-	return n
-}
-
-func (s *settings) tolerance() model.Tolerance {
-	t, _ := model.ParseTolerance(s.get("tolerance"))
-	return t
-}
 
 func (s *settings) date(name string) model.Date {
 	d, _ := model.SaidDate(s.get(name))

@@ -2,48 +2,12 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"primaprova/io/table"
 	"primaprova/model"
 	"primaprova/model/chance"
 )
-
-// chancesView says how sure a plan is, for programs.
-type chancesView struct {
-	Runs    int          `json:"runs"`
-	Seed    int          `json:"seed"`
-	LostDay float64      `json:"lost_day"` // chance that a day is lost
-	Parts   []chanceView `json:"parts"`    // the least sure first
-}
-
-type chanceView struct {
-	Part    string        `json:"part"`
-	Work    string        `json:"work"`
-	First   model.Date    `json:"first_rehearsal"`
-	Chance  float64       `json:"chance"` // 0..1
-	Error   float64       `json:"standard_error"`
-	Planned model.Date    `json:"planned"` // last visit planned
-	Usually model.Date    `json:"usually"` // ready by then in half of the runs
-	LeftOut int           `json:"left_out"`
-	Missing []missingView `json:"missing"`
-	Raises  []raiseView   `json:"raises,omitempty"` // of one part asked for
-	nothing bool          // of it is planned
-}
-
-type missingView struct {
-	Passage string  `json:"passage"`
-	Share   float64 `json:"share"` // of the runs
-}
-
-type raiseView struct {
-	Text   string  `json:"text"`
-	Chance float64 `json:"chance"`
-	Gain   float64 `json:"gain"`
-	Error  float64 `json:"standard_error"` // of the gain
-	kind   chance.RaiseKind
-}
 
 func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 	c := w.chances()
@@ -63,72 +27,6 @@ func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 		}
 	}
 	return nil, nil, wrong("show chances: %s: nothing of it lies ahead that luck could change", part.Name).then("show part %s", part.Name)
-}
-
-// luck is what a plan is played with. The plan's own seed makes the same plan
-// show the same chances.
-func (w *view) luck() chance.Options {
-	seed := 0
-	if w.plan != nil {
-		seed = w.plan.Provenance.Seed
-	}
-	return chance.Options{Seed: uint64(seed)}
-}
-
-func (w *view) chances() chancesView {
-	o := w.luck()
-	out := chancesView{Seed: int(o.Seed), LostDay: rounded(chance.GuessOf(w.season, w.history).Lost), Parts: []chanceView{}}
-	for _, c := range chance.Weakest(chance.Of(w.season, w.history, w.plan, o)) {
-		out.Runs = c.Runs
-		if c.Left == 0 && c.LeftOut == 0 {
-			continue // done: nothing is left to luck
-		}
-		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
-			Planned: w.stands[c.Part].Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
-		for _, m := range c.Missing {
-			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
-		}
-		out.Parts = append(out.Parts, v)
-	}
-	return out
-}
-
-// rounded keeps four decimals: more of them is no more than luck.
-func rounded(x float64) float64 { return math.Round(1e4*x) / 1e4 }
-
-// percent writes a chance. What never failed in so many runs is still not
-// certain.
-func percent(share float64) string {
-	switch {
-	case share > 0.995:
-		return "over 99 %"
-	case share < 0.005:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
-}
-
-// give writes the standard error of a chance, never as nothing; none where the
-// chance itself is said to lie over or under a figure.
-func give(share, e float64) string {
-	if share > 0.995 || share < 0.005 {
-		return ""
-	}
-	return fmt.Sprintf("%.0f", math.Max(1, math.Ceil(100*e)))
-}
-
-// exactness writes the standard error of a part's chance in brackets, where it has one.
-func exactness(p *chanceView) string {
-	if e := give(p.Chance, p.Error); e != "" {
-		return " (±" + e + ")"
-	}
-	return ""
-}
-
-// gains writes what a chance gains in whole percent, as the two are shown.
-func gains(from, to float64) string {
-	shown := func(share float64) float64 { return min(99, max(1, math.Round(100*share))) }
-	return fmt.Sprintf("%+.0f", shown(to)-shown(from))
 }
 
 func (w *view) sayChances(c chancesView) {
@@ -206,19 +104,6 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 }
 
 const longerCaution = "More minutes are a rise: none should be sudden, and the breaks stay. " + model.OnPain
-
-// moreMinutes is by how much a day is tried longer, where the player would ever
-// do that much: it never goes beyond the setting most.
-const moreMinutes = 15
-
-func (w *view) raises(part string) []raiseView {
-	out := []raiseView{}
-	limit := func(d model.Date) model.Minutes { return w.most - w.season.RoomOn(d).Cap }
-	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, limit, w.luck()) {
-		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error), r.What})
-	}
-	return out
-}
 
 // raiseWords says what a raise supposes.
 func raiseWords(v *voice, r *chance.Raise) string {

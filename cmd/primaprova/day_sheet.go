@@ -1,0 +1,104 @@
+package main
+
+import (
+	"slices"
+
+	"primaprova/model"
+)
+
+// dayView is a day sheet for programs.
+type dayView struct {
+	Date     model.Date     `json:"date"`
+	Services []serviceView  `json:"services"`
+	Sessions []sessionView  `json:"sessions"`
+	Rests    []restView     `json:"rests"`
+	Load     loadView       `json:"load"`
+	Mind     []string       `json:"mind"`
+	Next     *rehearsalView `json:"next_first_rehearsal"`
+}
+
+type serviceView struct {
+	Programme string        `json:"programme"`
+	Kind      string        `json:"kind"`
+	Date      model.Date    `json:"date"`
+	Start     model.Clock   `json:"start"`
+	Lasts     model.Minutes `json:"lasts"`
+	Playing   model.Minutes `json:"playing"`
+	Missed    bool          `json:"missed,omitempty"` // it takes place without the player
+}
+
+type sessionView struct {
+	model.Session
+	Work  string      `json:"work,omitempty"`
+	Bars  string      `json:"bars,omitempty"`
+	Do    string      `json:"do"`
+	Tempo *model.Rung `json:"tempo,omitempty"`
+
+	Recorded string `json:"recorded,omitempty"` // what the record says of it: done, not done, did not hold
+}
+
+// restView is a rest after so many of the day's sessions.
+type restView struct {
+	After   int           `json:"after"`
+	Start   *model.Clock  `json:"start,omitempty"`
+	Minutes model.Minutes `json:"minutes"`
+	Do      string        `json:"do"`
+}
+
+type loadView struct {
+	Cap       model.Minutes `json:"cap"`
+	Most      model.Minutes `json:"most"` // what the limits allow: the cap, and on rest days and days off services alone
+	Services  model.Minutes `json:"services"`
+	Other     model.Minutes `json:"other,omitempty"` // beside services and what is planned
+	WarmUp    model.Minutes `json:"warm_up"`
+	Planned   model.Minutes `json:"planned"`
+	Listening model.Minutes `json:"listening"`
+	Rest      bool          `json:"rest"`
+}
+
+type rehearsalView struct {
+	Programme string     `json:"programme"`
+	Date      model.Date `json:"date"`
+}
+
+// sheet gathers all that a day holds.
+func (w *view) sheet(on model.Date) dayView {
+	room, load := w.season.RoomOn(on), w.loads.On(on)
+	sheet := w.sheets.On(on)
+	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Rests: []restView{}, Mind: sheet.Mind, Next: w.nextRehearsal(on),
+		Load: loadView{room.Cap, load.Most, load.InServices(), load.Other, load.WarmUp, load.Planned, load.Listening, room.Rest}}
+	for _, l := range sheet.Lines {
+		if l.Session == nil {
+			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
+			continue
+		}
+		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo, w.recorded[l.Session.Key()]})
+	}
+	return d
+}
+
+func (w *view) servicesOn(on model.Date) []serviceView {
+	out := []serviceView{}
+	for i := range w.season.Programmes {
+		p := &w.season.Programmes[i]
+		for _, s := range p.Services {
+			if s.Date == on {
+				out = append(out, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b serviceView) int { return int(a.Start - b.Start) })
+	return out
+}
+
+// nextRehearsal gives the first rehearsal that comes next, today's included.
+func (w *view) nextRehearsal(on model.Date) *rehearsalView {
+	var next *rehearsalView
+	for i := range w.season.Programmes {
+		p := &w.season.Programmes[i]
+		if first := p.FirstRehearsal(); first >= on && (next == nil || first < next.Date) {
+			next = &rehearsalView{p.Title, first}
+		}
+	}
+	return next
+}
