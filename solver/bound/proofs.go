@@ -33,10 +33,7 @@ func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit ins
 	ctx, v.stop = context.WithCancel(ctx)
 	go func() {
 		defer close(v.done)
-		if g.m == nil {
-			v.err = g.reach(ctx, from, limit)
-		}
-		if v.err == nil {
+		if v.err = g.reach(ctx, from, limit); v.err == nil {
 			v.Least, v.err = g.branched(ctx, from, model.Body, limit)
 			g.Proven = append(g.Proven, instance.Bound{Wish: model.Body, Least: v.Least, Under: limit})
 		}
@@ -77,8 +74,9 @@ func (s *Prover) Under(ctx context.Context, from *instance.Solution, limit insta
 	return s.ahead
 }
 
-// reach gives a new master the plans that come under limits, where the solution it
-// begins with does not: without them its programs would have no answer.
+// reach gives the master plans that come under limits, where the solution it begins with
+// does not: without them its programs would have no answer. A master that has proven wish
+// by wish has columns for each of the limits, not for all of them at once.
 func (s *Prover) reach(ctx context.Context, from *instance.Solution, limit instance.Score) error {
 	for goal := model.Coverage; goal <= model.ReadyBy && !limit.Allows(from.Score(), model.Body); goal++ {
 		if _, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(s.O.Tuning().BoundRounds[goal])); err != nil {
