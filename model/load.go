@@ -78,26 +78,32 @@ func hundredths(services []Service) int {
 // PlayingIn gives the playing minutes of services together, rounded once.
 func PlayingIn(services []Service) Minutes { return Minutes((hundredths(services) + 50) / 100) }
 
-// Loads holds the load of each day of a season.
+// Loads holds the load of each day of a season, or of some of its days.
 type Loads struct {
 	from Date
 	days []Load
 }
 
 // Loads sums a plan up day by day. Without a plan (nil) only services count.
-func (s *Season) Loads(p *Plan) *Loads {
-	out := &Loads{s.From, make([]Load, s.Days())}
+func (s *Season) Loads(p *Plan) *Loads { return s.LoadsDuring(p, Range{s.From, s.To}) }
+
+// LoadsDuring sums up those days of a range that lie in the season, and no others.
+func (s *Season) LoadsDuring(p *Plan, days Range) *Loads {
+	days = Range{max(days.From, s.From), min(days.To, s.To)}
+	out := &Loads{days.From, make([]Load, days.Days())}
+	caps := make([]Minutes, len(out.days))
 	for i := range out.days {
-		r := s.RoomOn(s.From + Date(i))
+		r := s.RoomOn(days.From + Date(i))
+		caps[i] = r.Cap
 		out.days[i] = Load{Days: Range{r.Date, r.Date}, Most: r.Most(), Other: r.Other, services: r.services}
 	}
 	if p != nil {
 		for i := range p.Sessions {
 			v := &p.Sessions[i]
-			if !s.Holds(v.Date) {
+			if v.Date < days.From || v.Date > days.To {
 				continue
 			}
-			d := &out.days[v.Date-s.From]
+			d := &out.days[v.Date-days.From]
 			switch {
 			case v.Stage == WarmUpStage:
 				d.WarmUp += v.Minutes
@@ -110,14 +116,14 @@ func (s *Season) Loads(p *Plan) *Loads {
 	}
 	if p != nil && s.Limits.WarmUpAgain > 0 {
 		for d, sessions := range p.ByDate() {
-			if s.Holds(d) {
-				out.days[d-s.From].WarmUp += s.Limits.WarmUpAgain * Minutes(len(s.WarmUpsAgain(d, sessions)))
+			if d >= days.From && d <= days.To {
+				out.days[d-days.From].WarmUp += s.Limits.WarmUpAgain * Minutes(len(s.WarmUpsAgain(d, sessions)))
 			}
 		}
 	}
 	for i := range out.days {
 		d := &out.days[i]
-		if 100*d.Playing() > Minutes(s.Limits.Heavy)*s.RoomOn(d.Days.From).Cap {
+		if 100*d.Playing() > Minutes(s.Limits.Heavy)*caps[i] {
 			d.Heavy = 1
 		}
 	}

@@ -32,25 +32,21 @@ type SheetLine struct {
 // Sheets makes the day sheets of a plan.
 type Sheets struct {
 	s        *Season
+	h        *History
 	days     map[Date][]*Session
+	work     []PartWork
 	parts    map[string]*PartWork
 	passages map[string]*PassageWork
-	ladders  map[string][]Rung
 }
 
 // Sheets looks at a plan with its record; both may be nil.
 func (s *Season) Sheets(p *Plan, h *History) *Sheets {
-	x := &Sheets{s: s, parts: map[string]*PartWork{}, passages: map[string]*PassageWork{}, ladders: map[string][]Rung{}}
-	work := s.Work(h)
-	for i := range work {
-		w := &work[i]
+	x := &Sheets{s: s, h: h, work: s.Work(h), parts: map[string]*PartWork{}, passages: map[string]*PassageWork{}}
+	for i := range x.work {
+		w := &x.work[i]
 		x.parts[w.Name] = w
 		for j := range w.Passages {
-			q := &w.Passages[j]
-			x.passages[q.Name] = q
-			if ladder := s.Ladder(q, h); ladder != nil {
-				x.ladders[q.Name] = ladder
-			}
+			x.passages[w.Passages[j].Name] = &w.Passages[j]
 		}
 	}
 	if p != nil {
@@ -58,6 +54,9 @@ func (s *Season) Sheets(p *Plan, h *History) *Sheets {
 	}
 	return x
 }
+
+// Work gives what the sheets are made from: Season.Work.
+func (x *Sheets) Work() []PartWork { return x.work }
 
 // On gives the sheet of a day.
 func (x *Sheets) On(d Date) Sheet {
@@ -118,7 +117,8 @@ func (x *Sheets) line(v *Session) (out SheetLine) {
 		return out
 	}
 	out.Bars = (*v.Passage)[strings.LastIndexByte(*v.Passage, '/')+1:]
-	if w := x.passages[*v.Passage]; w != nil {
+	w := x.passages[*v.Passage]
+	if w != nil {
 		out.Bars = w.Passage.Where()
 		if !w.Passage.Unnamed {
 			out.Hard, out.Exposed = w.Passage.Hard, w.Passage.Exposed
@@ -127,12 +127,14 @@ func (x *Sheets) line(v *Session) (out SheetLine) {
 	if v.Visit == nil || v.Visits == nil {
 		return out
 	}
-	if ladder := x.ladders[*v.Passage]; *v.Visit <= len(ladder) {
-		out.Tempo = &ladder[*v.Visit-1]
+	if w != nil {
+		if ladder := x.s.Ladder(w, x.h); *v.Visit <= len(ladder) {
+			out.Tempo = &ladder[*v.Visit-1]
+		}
 	}
 	out.Check = *v.Visit == *v.Visits && *v.Visits > 1
 	out.Do = visitWork(*v.Visit, *v.Visits, out.Tempo)
-	if w := x.passages[*v.Passage]; w != nil && w.Passage.Upkeep {
+	if w != nil && w.Passage.Upkeep {
 		out.Do = "once at tempo as in concert; then what failed"
 	}
 	return out

@@ -3,13 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"slices"
 	"sync"
 	"time"
 
 	"primaprova/io/recordfile"
-	"primaprova/io/seasonfile"
 	"primaprova/io/stand"
 	"primaprova/model"
 )
@@ -19,18 +17,19 @@ import (
 type standDesk struct {
 	a      *app
 	season string
+	files  *standFiles
 	anew   *replanner
 
-	mu    sync.Mutex // one at a time: the files are read and written as a whole
+	mu    sync.Mutex // one at a time: the record is read and written as a whole
 	book  *book      // season, plan and record as they were read
 	made  stand.State
 	stamp string     // of the files that these were made of; empty: not made
-	asked string     // likewise, of the season and its plan alone
 	day   model.Date // the last one that was planned from
 }
 
 func newDesk(a *app, season string) *standDesk {
-	return &standDesk{a: a, season: season, anew: newReplanner(a, season)}
+	files := &standFiles{a: a, season: season}
+	return &standDesk{a: a, season: season, files: files, anew: newReplanner(a, files)}
 }
 
 // watch lets the planning beside the page run until the context ends.
@@ -48,50 +47,30 @@ func (d *standDesk) State() (stand.State, error) {
 	return out, nil
 }
 
-// fresh reads the season's files where one has been written since, or another day has
-// come. Days gone by are what the record says, so the first time that a new day is
+// fresh makes the days anew where one of the season's files has been written since, or
+// another day has come. Days gone by are what the record says, so the first time that a new day is
 // asked for the plan is made anew; at the beginning, where the record holds more than
 // the plan was made from.
 func (d *standDesk) fresh() error {
-	asked := d.stamped(d.season, planPath(d.season))
-	stamp := asked + d.stamped(recordPath(d.season))
-	if stamp == d.stamp {
-		return nil
+	f, p, stamp, err := d.files.read()
+	if err != nil {
+		return err
 	}
-	var f *seasonfile.File
-	var p *model.Plan
-	var err error
-	if asked == d.asked {
-		f, p = d.book.f, d.book.plan
-	} else if f, err = d.a.standingSeason(d.season); err != nil {
-		return err
-	} else if p, err = d.a.standing(f); err != nil {
-		return err
+	if stamp += stamped(recordPath(d.season)); stamp == d.stamp {
+		return nil
 	}
 	h, err := d.a.happened(f, p)
 	if err != nil {
 		return err
 	}
-	d.book = &book{a: d.a, f: f, plan: p, happened: h, view: newView(d.a.say, h.season, p, h.history)}
+	d.book = &book{a: d.a, f: f, plan: p, happened: h}
 	d.made = stand.StateOf(stand.At{Season: h.season, Plan: p, History: h.history, Events: h.record.Events, Unseen: h.record.Last + 1,
 		Today: h.today, Locale: d.a.say.locale})
 	if d.day == 0 && h.record.Last > p.Season.Record || d.day != 0 && h.today > d.day {
 		d.anew.want(0)
 	}
-	d.stamp, d.asked, d.day = stamp, asked, h.today
+	d.stamp, d.day = stamp, h.today
 	return nil
-}
-
-// stamped is another text whenever one of the files has been written, and each hour: a
-// day begins on one, in nearly every zone, and the season may name other files.
-func (d *standDesk) stamped(paths ...string) string {
-	out := time.Now().Format("2006-01-02 15")
-	for _, path := range paths {
-		if info, err := os.Stat(path); err == nil {
-			out += fmt.Sprint(" ", info.Size(), info.ModTime().UnixNano())
-		}
-	}
-	return out
 }
 
 // Take puts taps into the record and has the plan made anew where they matter to it.
@@ -147,10 +126,12 @@ func (b *book) fits(t *model.Tap) string {
 	case model.Pain:
 		t.Stood = b.standing(t.Date)
 	case model.Found:
-		w := b.view.parts[t.Part]
-		switch {
-		case w == nil:
+		all := b.happened.season.Work(b.happened.history)
+		i := slices.IndexFunc(all, func(w model.PartWork) bool { return w.Name == t.Part })
+		if i < 0 {
 			return fmt.Sprintf("part: %q: is no part of the season", t.Part)
+		}
+		switch w := &all[i]; {
 		case t.Date < w.Part.Arrives:
 			return fmt.Sprintf("date: %v: %s is there from %v only", t.Date, t.Part, w.Part.Arrives)
 		case slices.ContainsFunc(w.Passages, func(p model.PassageWork) bool { return p.Passage.ID == t.Bars || p.Passage.Bars == t.Bars }):
@@ -159,8 +140,8 @@ func (b *book) fits(t *model.Tap) string {
 			return fmt.Sprintf("part: %s: no service comes after %v", t.Part, t.Date)
 		}
 	default:
-		for i := range b.view.days[t.Date] {
-			if v := b.view.days[t.Date][i]; v.Key() == t.Key() {
+		for i := range b.plan.Sessions {
+			if v := &b.plan.Sessions[i]; v.Date == t.Date && v.Key() == t.Key() {
 				t.Planned = v.Minutes
 			}
 		}

@@ -10,7 +10,6 @@ import (
 	"sync"
 	"time"
 
-	"primaprova/io/planfile"
 	"primaprova/io/stand"
 	"primaprova/model"
 )
@@ -18,9 +17,9 @@ import (
 // replanner makes the plan anew beside the page, in a process of its own, once at a
 // time: what is wanted meanwhile is planned after it.
 type replanner struct {
-	a      *app
-	season string
-	wake   chan struct{}
+	a     *app
+	files *standFiles
+	wake  chan struct{}
 
 	mu      sync.Mutex
 	due     time.Time // when the next planning begins; zero: none is wanted
@@ -29,8 +28,8 @@ type replanner struct {
 	trouble string
 }
 
-func newReplanner(a *app, season string) *replanner {
-	return &replanner{a: a, season: season, wake: make(chan struct{}, 1)}
+func newReplanner(a *app, files *standFiles) *replanner {
+	return &replanner{a: a, files: files, wake: make(chan struct{}, 1)}
 }
 
 // want has the plan made anew, after a while: what is tapped right after goes with it,
@@ -113,8 +112,8 @@ func (r *replanner) wait() time.Duration {
 
 // plan plans as the command does, and says what changed.
 func (r *replanner) plan(ctx context.Context) ([]string, error) {
-	before, _ := planfile.Read(planPath(r.season)) // nil where there is none that can be read
-	args := []string{"plan", r.season}
+	_, before, _, _ := r.files.read() // nil where there is none that can be read
+	args := []string{"plan", r.files.season}
 	for _, name := range planSettings {
 		if value := r.a.set.get(name); value != "" {
 			args = append(args, "--"+name, value)
@@ -144,11 +143,7 @@ const mostNear = 3
 
 // changes says what is other than before: how much, and the next days on which it is.
 func (r *replanner) changes(before *model.Plan) ([]string, error) {
-	f, err := r.a.standingSeason(r.season)
-	if err != nil {
-		return nil, err
-	}
-	after, err := r.a.standing(f)
+	f, after, _, err := r.files.read()
 	if err != nil {
 		return nil, err
 	}

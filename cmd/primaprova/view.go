@@ -41,7 +41,8 @@ func (w *view) know(events []model.Event) {
 
 // newView looks at a season with its record and its plan; both may be nil.
 func newView(say *voice, s *model.Season, p *model.Plan, h *model.History) *view {
-	v := &view{say: say, season: s, plan: p, history: h, sheets: s.Sheets(p, h), loads: s.Loads(p), work: s.Work(h), stands: map[string]*model.Stand{},
+	sheets := s.Sheets(p, h)
+	v := &view{say: say, season: s, plan: p, history: h, sheets: sheets, loads: s.Loads(p), work: sheets.Work(), stands: map[string]*model.Stand{},
 		parts: map[string]*model.PartWork{}, passages: map[string]*model.PassageWork{},
 		byPart: map[string][]*model.Session{}, leftOut: map[string][]*model.Unplaced{}}
 	for i := range v.work {

@@ -87,7 +87,7 @@ type gathering struct {
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{}, parts: map[string]*model.PartWork{}, looks: s.Looks(),
 		byPart: map[string][]*model.Session{}, h: h, readyBy: map[model.Date]string{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
-	work := s.Work(h)
+	work := g.sheets.Work()
 	for i := range work {
 		g.parts[work[i].Name] = &work[i]
 		for j := range work[i].Passages {

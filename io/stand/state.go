@@ -114,19 +114,20 @@ func StateOf(a At) State {
 	s := State{Season: a.Season.Title, Today: a.Today, Unseen: a.Unseen, Days: []Day{}, Parts: []Part{}, Scale: model.Metronome(),
 		Block: l.Block, Rest: l.BlockRest, Pain: []string{model.OnPain,
 			"Whether and how much to play after it is for them to say. This page promises nothing about health."}}
-	m := maker{At: a, sheets: a.Season.Sheets(a.Plan, a.History), loads: a.Season.Loads(a.Plan), counts: map[model.SessionDay]*model.Event{}}
+	days := model.Range{From: a.Today - 1, To: a.Today + ahead - 1}
+	m := maker{At: a, sheets: a.Season.Sheets(a.Plan, a.History), loads: a.Season.LoadsDuring(a.Plan, days), counts: map[model.SessionDay]*model.Event{}}
 	m.live = model.Counting(model.Standing(a.Events))
 	for i := range m.live {
 		if e := &m.live[i]; e.Session != "" {
 			m.counts[e.Key()] = e
 		}
 	}
-	for d := a.Today - 1; d < a.Today+ahead; d++ {
+	for d := days.From; d <= days.To; d++ {
 		if a.Season.Holds(d) {
 			s.Days = append(s.Days, m.day(d))
 		}
 	}
-	for _, w := range a.Season.Work(a.History) {
+	for _, w := range m.sheets.Work() {
 		if w.Part.Arrives <= a.Today && w.Programme.NextService(a.Today) != 0 {
 			s.Parts = append(s.Parts, Part{w.Name, model.ShortTitle(w.Part.Work), moves(w.Passages)})
 		}
