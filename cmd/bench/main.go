@@ -59,6 +59,7 @@ var groups = []struct {
 	{"same", (*bench).same},
 	{"binding", (*bench).binding},
 	{"start", (*bench).start},
+	{"stand", (*bench).stand},
 	{"simulated", (*bench).simulated},
 }
 
