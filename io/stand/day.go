@@ -3,6 +3,7 @@ package stand
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -106,8 +107,8 @@ func (m *maker) services(d model.Date) []string {
 				continue
 			}
 			what := s.Kind.String()
-			if d == p.FirstRehearsal() && s.Kind == model.Rehearsal {
-				what = "first rehearsal"
+			if d == p.FirstRehearsal() && s.Kind.Rehearses() {
+				what = "first " + what
 			}
 			text := fmt.Sprintf("%s %s, %s", m.Locale.Hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), what, p.Title)
 			if s.Missed {
@@ -131,7 +132,8 @@ func (m *maker) services(d model.Date) []string {
 	return out
 }
 
-// firstRehearsal says how far away the first rehearsal is that comes next.
+// firstRehearsal says how far away the next programme's first rehearsal is, or what
+// stands in its place.
 func (m *maker) firstRehearsal(d model.Date) string {
 	var next *model.Programme
 	for i := range m.Season.Programmes {
@@ -143,13 +145,14 @@ func (m *maker) firstRehearsal(d model.Date) string {
 	if next == nil {
 		return ""
 	}
+	what := next.FirstIs()
 	switch n := int(next.FirstRehearsal() - d); n {
 	case 0:
-		return "Today: first rehearsal, " + next.Title
+		return "Today: " + what + ", " + next.Title
 	case 1:
-		return "Tomorrow: first rehearsal, " + next.Title
+		return "Tomorrow: " + what + ", " + next.Title
 	default:
-		return fmt.Sprintf("In %d days: first rehearsal, %s", n, next.Title)
+		return fmt.Sprintf("In %d days: %s, %s", n, what, next.Title)
 	}
 }
 
@@ -164,4 +167,19 @@ func moves(passages []model.PassageWork) []string {
 		}
 	}
 	return out
+}
+
+// letter is a rehearsal letter among the words of a passage's bars.
+var letter = regexp.MustCompile(`(^|[ –-])[A-Z]{1,2}([ –-]|$)`)
+
+// lettered tells whether a part's bars are named by rehearsal letters. A first word that
+// is the number of a movement says nothing of that.
+func lettered(passages []model.PassageWork) bool {
+	return slices.ContainsFunc(passages, func(w model.PassageWork) bool {
+		bars := w.Passage.Bars
+		if first, rest, more := strings.Cut(bars, " "); more && strings.Trim(first, "IVX") == "" {
+			bars = rest
+		}
+		return letter.MatchString(bars)
+	})
 }

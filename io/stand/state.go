@@ -88,9 +88,10 @@ type Found struct {
 
 // Part is one in which something can be found today.
 type Part struct {
-	Name  string   `json:"name"`
-	Work  string   `json:"work"`
-	Moves []string `json:"moves"` // what names of bars begin with: "I", "II"
+	Name    string   `json:"name"`
+	Work    string   `json:"work"`
+	Moves   []string `json:"moves"`             // what names of bars begin with: "I", "II"
+	Letters bool     `json:"letters,omitempty"` // its bars are named by rehearsal letters: "17 after C"
 }
 
 // At is what a state is made of. The season is the one with its record
@@ -129,7 +130,7 @@ func StateOf(a At) State {
 	}
 	for _, w := range m.sheets.Work() {
 		if w.Part.Arrives <= a.Today && w.Programme.NextService(a.Today) != 0 {
-			s.Parts = append(s.Parts, Part{w.Name, model.ShortTitle(w.Part.Work), moves(w.Passages)})
+			s.Parts = append(s.Parts, Part{w.Name, model.ShortTitle(w.Part.Work), moves(w.Passages), lettered(w.Passages)})
 		}
 	}
 	return s

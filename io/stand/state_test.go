@@ -71,3 +71,29 @@ func TestStateOf(t *testing.T) {
 		t.Errorf("%+v", st.Days[0])
 	}
 }
+
+func TestLettered(t *testing.T) {
+	for bars, want := range map[string]bool{"C-E": true, "17 after C": true, "II 4 before D-6 after DD": true, "AA": true,
+		"61-64": false, "II 61-64": false, "the end": false, "": false, "Coda": false} {
+		if got := lettered([]model.PassageWork{{Passage: model.Passage{Bars: bars}}}); got != want {
+			t.Errorf("%q: %v", bars, got)
+		}
+	}
+}
+
+// What a programme begins with is named as what it is.
+func TestBeginsWith(t *testing.T) {
+	audition := model.Service{Kind: model.Audition, Date: 20, Start: 600, Lasts: 15}
+	s := &model.Season{From: 1, To: 30, Programmes: []model.Programme{{Title: "Section", Services: []model.Service{audition}}}}
+	m := maker{At: At{Season: s, Locale: model.DefaultLocale()}}
+	if got := m.firstRehearsal(19); got != "Tomorrow: audition, Section" {
+		t.Error(got)
+	}
+	if got := m.services(20); len(got) != 1 || !strings.HasSuffix(got[0], " audition, Section") {
+		t.Error(got)
+	}
+	s.Programmes[0].Services = append(s.Programmes[0].Services, model.Service{Kind: model.Rehearsal, Date: 15, Start: 600, Lasts: 90})
+	if got := m.firstRehearsal(12); got != "In 3 days: first rehearsal, Section" {
+		t.Error(got)
+	}
+}

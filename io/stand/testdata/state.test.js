@@ -2,7 +2,7 @@
 import test from "node:test";
 import assert from "node:assert/strict";
 import { dayOf, dayAt, hand, keyOf, ladder, stay, sums } from "../page/state.js";
-import { barsOf, tempoTyped } from "../page/pad.js";
+import { barsOf, tempoTyped, typedOn } from "../page/pad.js";
 import * as timers from "../page/timer.js";
 
 const day = () => ({
@@ -96,9 +96,22 @@ test("a ladder has the marks of the scale, and the goal where it is none", () =>
 });
 
 test("bars and tempos as they are typed", () => {
-  for (const [typed, want] of [["61", "61"], ["61-64", "61-64"], ["64-61", ""], ["", ""], ["-4", ""], ["0", ""], ["61-", ""]]) assert.equal(barsOf(typed, ""), want);
+  for (const [typed, want] of [["61", "61"], ["61-64", "61-64"], ["64-61", ""], ["", ""], ["-4", ""], ["0", ""], ["61-", ""],
+    ["C", "C"], ["AA", "AA"], ["AB", ""], ["C-E", "C-E"], ["17 after C", "17-after-C"], ["17-20 after C", "17-20-after-C"], ["4 before D-6 after DD", "4-before-D-6-after-DD"],
+    ["61-D", "61-D"], ["17 after", ""], ["17 after ", ""], ["C-", ""], ["after C", ""]]) assert.equal(barsOf(typed, ""), want);
   assert.equal(barsOf("61-64", "II"), "II-61-64");
+  assert.equal(barsOf("17 after C", "II"), "II-17-after-C");
   for (const [typed, want] of [["96", 96], ["39", 0], ["209", 0], ["", 0], ["9", 0]]) assert.equal(tempoTyped(typed), want);
+});
+
+test("only what can become bars is typed", () => {
+  const type = (...keys) => keys.reduce(typedOn, "");
+  assert.equal(type(..."61", "–", ..."64"), "61-64");
+  assert.equal(type("–", "1", "–", "–", ..."23456"), "1-2345");
+  assert.equal(type(..."17", "after", "C", "D", "1"), "17 after C");
+  assert.equal(type("after", "A", "A", "A", "B", "5", "before"), "AA");
+  assert.equal(type(..."17", "after", "⌫"), "17");
+  assert.equal(type(..."4", "before", "D", "–", ..."6", "after", "D", "⌫", "⌫", "⌫"), "4 before D-");
 });
 
 test("a timer can be stopped, gone on with, and kept", () => {
