@@ -37,6 +37,9 @@ func (g *gathering) weeks(today model.Date) []week {
 func (g *gathering) day(on model.Date, today bool) day {
 	l := g.o.Locale
 	d := day{ID: on.String(), Name: l.Day(on), Short: l.ShortWeekday(on.Weekday()), Today: today, Due: g.readyBy[on]}
+	if today {
+		d.Ahead = g.ahead(on)
+	}
 	if sum := g.loads.On(on); sum.Playing() > 0 {
 		d.Load = sum.OfMost()
 	}

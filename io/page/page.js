@@ -15,9 +15,13 @@
     const day = at(today);
     if (!day) return;
     day.classList.add("today");
-    day.closest("details").open = true;
+    const week = day.closest("details"), earlier = at("earlier"), weeks = [...document.querySelectorAll("#weeks details[id^=w]")];
+    week.open = true;
+    weeks.slice(0, weeks.indexOf(week)).forEach(w => { w.open = false; earlier.append(w); });
+    at("weeks").append(...weeks.slice(weeks.indexOf(week)));
+    earlier.hidden = weeks[0] === week;
     at("to-today").hash = today;
-    at("to-week").hash = day.closest("details").id;
+    at("to-week").hash = week.id;
     const now = document.createElement("span"), ahead = document.createElement("p");
     now.id = "now", now.textContent = "Today, ", ahead.id = "ahead";
     day.querySelector("h4").prepend(now);

@@ -17,8 +17,9 @@ type view struct {
 	Title, Span, Instrument   string
 	Class                     string // of the whole page: how much room starts take
 	Changed, Stood, StoodSaid string // which plan it is, and up to which day it knows what happened
-	Today, Week, Ahead        string
+	Today, Week               string
 	Weeks                     []week
+	Earlier, Coming           []week // of these, before today's, and from it on
 	Programmes                []programme
 	LeftOut                   []leftOut
 	looks                     []model.Look
@@ -38,6 +39,7 @@ type bar struct{ Services, Planned int }
 type day struct {
 	ID, Name, Short, Load, Note, Due string
 	Today                            bool
+	Ahead                            string // today: how far it is to the next first rehearsal
 	Services                         []service
 	Rows                             []row
 }
@@ -116,7 +118,7 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	stood := min(max(o.Today, s.From), s.To)
 	v := &view{Title: s.Title, Instrument: s.Instrument, Span: l.Long(s.From) + " to " + l.Long(s.To), Weeks: g.weeks(stood), looks: g.looks,
 		Changed: l.DayYear(cmp.Or(p.Changed, p.From)), Stood: cmp.Or(o.Today, s.From).String(), StoodSaid: l.DayYear(cmp.Or(o.Today, s.From)),
-		Today: stood.String(), Ahead: g.ahead(stood)}
+		Today: stood.String()}
 	v.share()
 	switch {
 	case !s.HasHours():
@@ -124,9 +126,9 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	case l.HalfDays:
 		v.Class = "half-days"
 	}
-	for _, w := range v.Weeks {
+	for i, w := range v.Weeks {
 		if w.Open {
-			v.Week = w.ID
+			v.Week, v.Earlier, v.Coming = w.ID, v.Weeks[:i], v.Weeks[i:]
 		}
 	}
 	for i := range s.Programmes {
