@@ -188,8 +188,7 @@ browser: deps
 	  DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >/dev/null; } || \
 	  { echo 'make browser: there is no $(CHROMIUM); install it, or name another with CHROMIUM=...' >&2; exit 1; }
 	@$(node-packages)
-	CHROMIUM=$(CHROMIUM) $(GO) test -count=1 -tags browser -run InABrowser ./io/page ./io/chart
-	CHROMIUM=$(CHROMIUM) AXE=$(CURDIR)/.deps/node/node_modules/axe-core/axe.min.js $(GO) test -count=1 -timeout 30m -tags browser -run InABrowser ./cmd/primaprova
+	CHROMIUM=$(CHROMIUM) AXE=$(CURDIR)/.deps/node/node_modules/axe-core/axe.min.js $(GO) test -p 1 -count=1 -timeout 30m -tags browser -run InABrowser ./io/page ./io/chart ./cmd/primaprova
 
 # What the tests need in Node, which is installed where that may be done; packages go to .deps/node,
 # by the hashes in their lock file: a third reader of iCalendar files, a checker of pages.

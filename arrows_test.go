@@ -60,11 +60,12 @@ var arrows = []arrow{
 	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar", "io/disk"}, inTest: []string{"model/invent"}},
 	{from: "io/seasonfile/calendar"},
 	{from: "io/caldav/testserver"},
+	{from: "io/page/browser"}, // of tests alone
 	{from: "io/reach"}, // what keeps servers from answering, for the formats that ask some
 	{from: "io/private"},
 	{from: "io/disk", to: []string{"io/private"}}, // how files are written and who may; the formats stand above it
-	{from: "io/*", to: []string{"model", "io/disk", "io/private", "io/reach"}, inTest: []string{"model/invent", "io/caldav/testserver"}},
-	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}, inTest: []string{"io/caldav/testserver"}},
+	{from: "io/*", to: []string{"model", "io/disk", "io/private", "io/reach"}, inTest: []string{"model/invent", "io/caldav/testserver", "io/page/browser"}},
+	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}, inTest: []string{"io/caldav/testserver", "io/page/browser"}},
 }
 
 // standardOnly are the packages that import nothing but the standard library, tests apart.

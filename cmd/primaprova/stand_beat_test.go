@@ -9,18 +9,20 @@ import (
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"primaprova/io/page/browser"
 )
 
 // The sound of the clicks themselves, sample by sample, while the page is kept busy: each
 // lies where its tempo puts it on the audio clock.
 func TestStandBeatInABrowser(t *testing.T) {
 	h := home(t, "2027-03-05")
-	p := h.phone(browser(t), 360, 740, "light")
-	call(p, page.SetBypassCSP, page.SetBypassCSPParams{Enabled: true}) // for the recorder below
-	if err := chromedp.Do(p.tab, chromedp.Reload()); err != nil {
+	p := h.phone(browser.Start(t), 360, 740, "light")
+	browser.Call(p.Tab, page.SetBypassCSP, page.SetBypassCSPParams{Enabled: true}) // for the recorder below
+	if err := chromedp.Do(p.Ctx, chromedp.Reload()); err != nil {
 		t.Fatal(err)
 	}
-	p.until(`globalThis.standPage`)
+	p.Until(`globalThis.standPage`)
 	tempo, seconds := 132.0, 30
 	onsets := eval[[]float64](p, fmt.Sprintf(heard, tempo, seconds))
 	if len(onsets) < int(tempo/60*float64(seconds)/2) { // where the machine stood still some are left out

@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/chromedp"
 
+	"primaprova/io/page/browser"
 	"primaprova/io/planfile"
 	"primaprova/model"
 )
@@ -22,7 +23,7 @@ import (
 // counts is what the rule says.
 func TestStandLivedDayInABrowser(t *testing.T) {
 	h := home(t, "2027-03-05")
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	sheet := h.numbered(model.NewDate(2027, time.March, 5))
 	first, paced, third, last := sheet[2], sheet[3], sheet[4], sheet[5]
 	if len(sheet) != 5 || paced != "lantern/harbour/12-28/visit-2" {
@@ -31,24 +32,24 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	a, b := h.phone(ctx, 360, 740, "dark"), h.phone(ctx, 360, 740, "light")
 	isNow := func(p *handset, words string) {
 		t.Helper()
-		p.until(fmt.Sprintf(`document.getElementById("bars").textContent === %q`, words))
+		p.Until(fmt.Sprintf(`document.getElementById("bars").textContent === %q`, words))
 	}
 
 	a.tap("done") // the warm-up goes with its day
 	isNow(a, barsIn(first))
 	a.tap("time")
-	a.until(`document.getElementById("time").textContent.startsWith("0:0") && document.getElementById("time").textContent > "0:01"`)
+	a.Until(`document.getElementById("time").textContent.startsWith("0:0") && document.getElementById("time").textContent > "0:01"`)
 	// The clock is put forward: the minutes are up, then a rest is due.
 	a.later(15)
-	a.until(`document.getElementById("word").textContent === "15 min are up: go on, the next place counts as much"`)
+	a.Until(`document.getElementById("word").textContent === "15 min are up: go on, the next place counts as much"`)
 	a.later(10)
-	a.until(`document.getElementById("word").textContent === "A rest is due: 5 min after 25 min of playing"`)
+	a.Until(`document.getElementById("word").textContent === "A rest is due: 5 min after 25 min of playing"`)
 	a.tap("time") // stopped
 	eval[bool](a, `(standPage.page.timer.gone = 25 * 60000, true)`)
-	a.until(`document.getElementById("done").textContent === "done · 25 min"`)
+	a.Until(`document.getElementById("done").textContent === "done · 25 min"`)
 	a.tap("less")
 	a.tap("done")
-	a.until(`document.getElementById("bars").textContent === "Rest"`)
+	a.Until(`document.getElementById("bars").textContent === "Rest"`)
 	a.tap("done")
 	isNow(a, barsIn(paced))
 
@@ -58,7 +59,7 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 		a.tap(x)
 	}
 	eval[bool](a, `(standPage.page.timer.gone = 11 * 60000, true)`)
-	a.until(`document.getElementById("done").textContent === "done · 11 min at 80"`)
+	a.Until(`document.getElementById("done").textContent === "done · 11 min at 80"`)
 	a.tap("more")
 	a.tap("done")
 	h.kill()
@@ -69,7 +70,7 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	a.tap("notHeld")
 	a.tap("done") // the rest
 	a.tap("notToday")
-	a.until(`document.getElementById("bars").textContent === "Nothing more today"`)
+	a.Until(`document.getElementById("bars").textContent === "Nothing more today"`)
 	a.tap("find")
 	a.press("3")
 	a.press("1")
@@ -82,7 +83,7 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 	// Meanwhile the desk says that all was done, and the second phone, which knows of
 	// nothing since the morning, that the last was done in seven minutes.
 	does(t, h.dir, "record", "all")
-	b.until(`standPage.sender.reached === false`)
+	b.Until(`standPage.sender.reached === false`)
 	eval[bool](b, `(standPage.page.chosen = "`+last+`", document.getElementById("faster").click(), true)`)
 	isNow(b, barsIn(last))
 	for range 3 {
@@ -93,21 +94,21 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 		t.Errorf("%d taps are kept on the first phone", n)
 	}
 	// A phone that was put away comes back without the server, from what it has kept.
-	if err := chromedp.Do(b.tab, chromedp.Navigate("about:blank"), chromedp.Navigate(h.address)); err != nil {
+	if err := chromedp.Do(b.Ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(h.address)); err != nil {
 		t.Errorf("opened again without the server: %v", err)
 	}
-	b.until(`standPage.page.entries.length === 1`)
+	b.Until(`standPage.page.entries.length === 1`)
 
 	// Home again, the answers to one of them lost twice.
 	h.start()
 	a.cut(false)
 	for _, p := range []*handset{a, b} {
-		p.until(`standPage.store.all().then(l => l.length === 0)`)
+		p.Until(`standPage.store.all().then(l => l.length === 0)`)
 	}
-	a.until(`standPage.page.state.changed && !standPage.page.state.planning`)
+	a.Until(`standPage.page.state.changed && !standPage.page.state.planning`)
 	a.picture("lived-home")
 	a.tap("whole")
-	a.until(`document.getElementById("changes").textContent.includes("Planned anew")`)
+	a.Until(`document.getElementById("changes").textContent.includes("Planned anew")`)
 	a.picture("lived-changed")
 
 	got := map[string]int{}
@@ -164,19 +165,25 @@ func TestStandLivedDayInABrowser(t *testing.T) {
 // to be done, the passage is planned after it, and goes for that tempo.
 func TestStandHearsInABrowser(t *testing.T) {
 	h := home(t, "2027-03-02")
-	p := h.phone(browser(t), 360, 740, "light")
-	p.until(`document.getElementById("bars").textContent === "Listening"`)
+	p := h.phone(browser.Start(t), 360, 740, "light")
+	p.Until(`document.getElementById("bars").textContent === "Listening"`)
 	work := p.text("work")
 	p.tap("find")
 	p.picture("heard")
 	for _, k := range []string{"3", "1", "–", "3", "4", "a tempo", "9", "6", "keep"} {
 		p.press(k)
 	}
-	p.until(`standPage.page.state.changed`)
-	var found model.Event
-	for _, e := range entriesOf(t, h.dir) {
-		found = e
+	p.Until(`standPage.page.state.changed`)
+	p.tap("find")
+	for _, k := range []string{"1", "7", "after", "C", "exposed"} {
+		p.press(k)
 	}
+	p.Until(`standPage.page.state.unseen === 3`)
+	said := entriesOf(t, h.dir)
+	if len(said) != 2 || said[1].Bars != "17-after-C" || !said[1].Exposed || said[1].Part != said[0].Part {
+		t.Fatalf("%+v", said)
+	}
+	found := said[0]
 	if found.Kind != model.Found || !found.Heard || found.Tempo != 96 || found.Bars != "31-34" {
 		t.Errorf("%+v, at %s", found, work)
 	}
@@ -200,7 +207,7 @@ func TestStandHearsInABrowser(t *testing.T) {
 
 // later puts the timers of the page forward by minutes.
 func (p *handset) later(minutes int) {
-	p.t.Helper()
+	p.T.Helper()
 	eval[bool](p, fmt.Sprintf(`(() => { const p = standPage.page, by = %d * 60000; p.timer.since -= by; p.since.since -= by; return true })()`, minutes))
 }
 
@@ -216,6 +223,6 @@ type offlineParams struct {
 
 // cut takes the network away from the phone, or gives it back.
 func (p *handset) cut(off bool) {
-	p.t.Helper()
-	call(p, offline, offlineParams{Offline: off, DownloadThroughput: -1, UploadThroughput: -1})
+	p.T.Helper()
+	browser.Call(p.Tab, offline, offlineParams{Offline: off, DownloadThroughput: -1, UploadThroughput: -1})
 }

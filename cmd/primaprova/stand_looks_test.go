@@ -4,8 +4,9 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"testing"
+
+	"primaprova/io/page/browser"
 )
 
 // The page as it stands in each size and light: nothing leaves the window, what is
@@ -13,11 +14,7 @@ import (
 // half, and the checker of pages finds nothing.
 func TestStandLooksInABrowser(t *testing.T) {
 	h := home(t, "2027-03-05")
-	ctx := browser(t)
-	axe, err := os.ReadFile(os.Getenv("AXE"))
-	if err != nil {
-		t.Fatalf("AXE: %v", err)
-	}
+	ctx := browser.Start(t)
 	for _, c := range []struct {
 		width, height int64
 		scheme        string
@@ -29,7 +26,7 @@ func TestStandLooksInABrowser(t *testing.T) {
 			for _, fault := range eval[[]string](p, looked) {
 				t.Errorf("%s %s: %s", name, where, fault)
 			}
-			for _, fault := range eval[[]string](p, string(axe)+`; axe.run().then(r => r.violations.map(v => v.id + ": " + v.nodes.map(n => n.target + " " + n.failureSummary).join(", ")))`) {
+			for _, fault := range p.Faults() {
 				t.Errorf("%s %s: %s", name, where, fault)
 			}
 		}
@@ -42,6 +39,8 @@ func TestStandLooksInABrowser(t *testing.T) {
 		p.press("6")
 		p.press("1")
 		check("pad")
+		p.press("A–Z")
+		check("letters")
 		p.press("back")
 		eval[bool](p, `(standPage.page.chosen = "lantern/harbour/12-28/visit-2", document.getElementById("faster").click(), true)`)
 		p.tap("time")
@@ -51,8 +50,8 @@ func TestStandLooksInABrowser(t *testing.T) {
 		p.tap("hurts")
 		check("pain")
 		p.tap("undo")
-		p.until(`document.getElementById("hurts").offsetParent`)
-		for _, s := range p.said() {
+		p.Until(`document.getElementById("hurts").offsetParent`)
+		for _, s := range p.complaints() {
 			t.Errorf("%s: the browser says: %s", name, s)
 		}
 	}

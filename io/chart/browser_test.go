@@ -3,33 +3,19 @@
 package chart
 
 import (
-	"context"
 	"math"
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
-	"github.com/chromedp/chromedp"
-
+	"primaprova/io/page/browser"
 	"primaprova/model"
 )
 
 // A browser takes the faces that an SVG carries: it loads both, and its texts are
 // as wide as they were measured. See make browser.
 func TestInABrowser(t *testing.T) {
-	chromium := os.Getenv("CHROMIUM")
-	if chromium == "" {
-		chromium = "chromium"
-	}
-	limit, stop := context.WithTimeout(context.Background(), 2*time.Minute)
-	defer stop()
-	all, stop := chromedp.NewExecAllocator(limit, append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium),
-		chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-component-update", true))...)
-	defer stop()
-	ctx, stop := chromedp.NewContext(all)
-	defer stop()
-
+	tab, _ := browser.New(t, browser.Start(t), browser.Window{Width: 1280, Height: 800, Scheme: "light"})
 	s := season(12, 3)
 	s.Title = "Čtyři moře, Συμφωνία, Skjærgård"
 	p := filled(s, func() bool { return false })
@@ -37,21 +23,16 @@ func TestInABrowser(t *testing.T) {
 	if err := os.WriteFile(path, drawn(t, s, p, Options{Format: SVG, Locale: model.DefaultLocale()}), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := chromedp.Do(ctx, chromedp.Navigate("file://"+path)); err != nil {
-		t.Fatalf("%s: %v", chromium, err)
-	}
+	tab.Go("file://" + path)
 	type seen struct {
 		Faces []string
 		Texts []string
 		Wide  []float64
 	}
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[seen](`document.fonts.ready.then(() => {
+	got := browser.Eval[seen](tab, `document.fonts.ready.then(() => {
 	  const texts = [...document.querySelectorAll("text")];
 	  return {Faces: [...document.fonts].map(f => f.status), Texts: texts.map(t => t.textContent), Wide: texts.map(t => t.getComputedTextLength())};
-	})`, chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatal(err)
-	}
+	})`)
 	if len(got.Faces) != 2 || got.Faces[0] != "loaded" || got.Faces[1] != "loaded" {
 		t.Errorf("the faces are %q", got.Faces)
 	}

@@ -8,25 +8,17 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/chromedp"
 
+	"primaprova/io/page/browser"
 	"primaprova/model"
 	"primaprova/model/invent"
 )
 
-// This looks at the page in a real browser: make browser. CHROMIUM names it, and
-// PICTURES a folder that pictures of the page are put into, to be looked at.
+// This looks at the page in a real browser: make browser.
 
 // measured is what the browser says of the page as it stands.
 type measured struct {
@@ -90,32 +82,8 @@ const measure = `(() => {
   return out;
 })()`
 
-// browser starts one that lives as long as the test.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	chromium := os.Getenv("CHROMIUM")
-	if chromium == "" {
-		chromium = "chromium"
-	}
-	flags := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU)
-	for _, f := range []string{"disable-quic", "disable-component-update", "hide-scrollbars"} { // nothing but the page is asked for
-		flags = append(flags, chromedp.Flag(f, true))
-	}
-	limit, stop := context.WithTimeout(context.Background(), 5*time.Minute) // lest a browser that hangs holds everything up
-	t.Cleanup(stop)
-	all, stop := chromedp.NewExecAllocator(limit, flags...)
-	t.Cleanup(stop)
-	ctx, stop := chromedp.NewContext(all)
-	t.Cleanup(stop)
-	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil { // the browser lives as long as this context
-		t.Fatalf("%s: %v", chromium, err)
-	}
-
-	return ctx
-}
-
 func TestInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	for name, page := range pages(t) {
 		path := filepath.Join(t.TempDir(), name+".html")
 		if err := os.WriteFile(path, page, 0o644); err != nil {
@@ -136,6 +104,7 @@ type opened struct {
 	Ahead, Plan  string
 	Today, Week  string // where the links lead
 	Open, Marked int
+	Earlier      string // the days folded away: the first, the last
 }
 
 // A phone opens the page on its own day, whichever day it was written on; the links
@@ -147,50 +116,38 @@ func TestInABrowserOpensOnToday(t *testing.T) {
 	if err := os.WriteFile(path, written, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	for _, on := range []model.Date{s.From + 2, s.From + 30, s.To + 10} {
-		tab, stop := chromedp.NewContext(ctx)
+		tab, done := browser.New(t, ctx, browser.Window{Width: 360, Height: 740, Scheme: "light"})
+		browser.Call(tab, page.Enable, page.EnableParams{})
 		fake := fmt.Sprintf(`{ const D = Date; Date = class extends D { constructor(...a) { a.length ? super(...a) : super("%sT21:30:00"); } }; }`, on)
-		if _, err := chromedp.Call(tab, page.Enable, page.EnableParams{}); err != nil {
-			t.Fatal(err)
-		}
-		if _, err := chromedp.Call(tab, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: fake}); err != nil {
-			t.Fatal(err)
-		}
-		if err := chromedp.Do(tab, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+path)); err != nil {
-			t.Fatal(err)
-		}
-		got, err := chromedp.Run(tab, chromedp.Evaluate[opened](`(() => {
+		browser.Call(tab, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: fake})
+		tab.Go("file://" + path)
+		got := browser.Eval[opened](tab, `(() => {
 			const day = document.querySelector(".today"), at = id => document.getElementById(id);
 			return {Top: day ? day.getBoundingClientRect().top : -1, Day: day ? day.id : "", Said: day ? day.querySelector("h4").textContent : "",
 				Ahead: at("ahead") ? at("ahead").textContent : "", Plan: at("plan").textContent, Today: at("to-today").hash, Week: at("to-week").hash,
-				Open: document.querySelectorAll("details[open]").length, Marked: document.querySelectorAll(".today").length + document.querySelectorAll("#now").length};
-		})()`))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if folder := os.Getenv("PICTURES"); folder != "" {
-			png, err := chromedp.Run(tab, chromedp.CaptureScreenshot())
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(filepath.Join(folder, "today-"+on.String()+".png"), png, 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		stop()
+				Open: document.querySelectorAll("details[open]").length, Marked: document.querySelectorAll(".today").length + document.querySelectorAll("#now").length,
+				Earlier: (all => all.length ? all[0].id + " " + all.at(-1).id : "")([...document.querySelectorAll("#earlier:not([hidden]) article")])};
+		})()`)
+		tab.Picture("today-"+on.String(), false)
+		done()
 		if on > s.To {
 			if got.Marked != 0 || got.Day != "" {
 				t.Errorf("%v: %+v", on, got)
 			}
 			continue
 		}
+		earlier := "" // folded away: the weeks before that of the day
+		if monday := on.Monday(); monday > s.From {
+			earlier = fmt.Sprintf("%v %v", s.From, monday-1)
+		}
 		old := "That is 28 days ago"
 		if on == s.From+2 {
 			old = "as it stood on " + model.DefaultLocale().DayYear(on) + "."
 		}
 		if got.Day != on.String() || got.Marked != 2 || got.Top < -1 || got.Top > 120 || got.Today != "#"+on.String() || !strings.HasPrefix(got.Said, "Today, ") ||
-			!strings.Contains(got.Ahead, "first rehearsal of") || !strings.Contains(got.Plan, old) || !strings.HasPrefix(got.Week, "#w") {
+			got.Earlier != earlier || !strings.Contains(got.Ahead, "first rehearsal of") || !strings.Contains(got.Plan, old) || !strings.HasPrefix(got.Week, "#w") {
 			t.Errorf("%v: %+v", on, got)
 		}
 	}
@@ -210,36 +167,29 @@ func pages(t *testing.T) map[string][]byte {
 }
 
 func look(t *testing.T, ctx context.Context, url string, width int64, scheme string) {
-	tab, stop := chromedp.NewContext(ctx)
-	defer stop()
-	var mu sync.Mutex
-	var requests, entries []string
-	if err := chromedp.Listen(tab, func(ev any) {
-		mu.Lock()
-		defer mu.Unlock()
-		switch e := ev.(type) {
-		case *network.EventRequestWillBeSent:
-			requests = append(requests, e.Request.URL)
-		case *log.EventEntryAdded:
-			entries = append(entries, e.Entry.Text)
+	tab, done := browser.New(t, ctx, browser.Window{Width: width, Height: 800, Scheme: scheme})
+	defer done()
+	tab.Go(url)
+	name := strings.ReplaceAll(t.Name()[strings.IndexByte(t.Name(), '/')+1:], "_", "-")
+	tab.Picture(name, false)
+	faults := func() []string { // where it is read most
+		if width == 360 || width == 768 {
+			return tab.Faults()
 		}
-	}); err != nil {
-		t.Fatal(err)
+		return nil
 	}
-	m, err := visit(tab, url, width, scheme)
-	if err != nil {
-		t.Fatal(err)
-	}
-	mu.Lock() // not for long: the listener above holds everything up
-	asked, complained := slices.Clone(requests), slices.Clone(entries)
-	mu.Unlock()
+	asWritten := faults()
+	m := browser.Eval[measured](tab, measure)
+	opened := faults()
+	tab.Picture(name+"-whole", true)
 	if m.Texts < 100 {
 		t.Errorf("only %d texts are shown", m.Texts)
 	}
 	if m.Wide > float64(width) {
 		t.Errorf("it scrolls sideways: %.0f pixels in %d", m.Wide, width)
 	}
-	for what, list := range map[string][]string{"outside the window": m.Outside, "too pale": m.Pale, "too small": m.Small, "on another text": m.Over, "said by the browser": complained} {
+	for what, list := range map[string][]string{"outside the window": m.Outside, "too pale": m.Pale, "too small": m.Small, "on another text": m.Over,
+		"said by the browser": tab.Said(), "found by the checker of pages": asWritten, "found with everything opened": opened} {
 		for i, x := range list {
 			if i == 5 {
 				t.Errorf("%s: and %d more", what, len(list)-i)
@@ -248,42 +198,7 @@ func look(t *testing.T, ctx context.Context, url string, width int64, scheme str
 			t.Errorf("%s: %s", what, x)
 		}
 	}
-	if len(asked) != 1 || asked[0] != url {
+	if asked := tab.Asked(); len(asked) != 1 || asked[0] != url {
 		t.Errorf("the browser asked for %q", asked)
 	}
-	if folder := os.Getenv("PICTURES"); folder != "" {
-		name := strings.ReplaceAll(t.Name()[strings.IndexByte(t.Name(), '/')+1:], "_", "-")
-		for suffix, take := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-whole": chromedp.FullScreenshot(100)} {
-			png, err := chromedp.Run(tab, take)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(filepath.Join(folder, name+suffix+".png"), png, 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-}
-
-// visit opens the page in a window of a width, and measures it with everything
-// opened.
-func visit(tab context.Context, url string, width int64, scheme string) (m measured, err error) {
-	if _, err := chromedp.Call(tab, network.Enable, network.EnableParams{}); err != nil {
-		return m, err
-	}
-	if _, err := chromedp.Call(tab, log.Enable, cdp.Empty{}); err != nil {
-		return m, err
-	}
-	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-		return m, err
-	}
-	options := []chromedp.EmulateViewportOption{chromedp.EmulateScale(1)}
-	if width < 600 {
-		options = append(options, chromedp.EmulateMobile)
-	}
-	if err := chromedp.Do(tab, chromedp.EmulateViewport(width, 800, options...), chromedp.Navigate(url)); err != nil {
-		return m, err
-	}
-	return chromedp.Run(tab, chromedp.Evaluate[measured](measure))
 }
