@@ -61,7 +61,7 @@ var arrows = []arrow{
 	{from: "io/seasonfile/calendar"},
 	{from: "io/caldav/testserver"},
 	{from: "io/page/browser"}, // of tests alone
-	{from: "io/reach"}, // what keeps servers from answering, for the formats that ask some
+	{from: "io/reach"},        // what keeps servers from answering, for the formats that ask some
 	{from: "io/private"},
 	{from: "io/disk", to: []string{"io/private"}}, // how files are written and who may; the formats stand above it
 	{from: "io/*", to: []string{"model", "io/disk", "io/private", "io/reach"}, inTest: []string{"model/invent", "io/caldav/testserver", "io/page/browser"}},
