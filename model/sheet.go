@@ -29,42 +29,13 @@ type SheetLine struct {
 	Tempo   *Rung  // nil where the season file gives the passage no tempo
 }
 
-// Sheets makes the day sheets of a plan.
-type Sheets struct {
-	s        *Season
-	h        *History
-	days     map[Date][]*Session
-	work     []PartWork
-	parts    map[string]*PartWork
-	passages map[string]*PassageWork
-}
-
-// Sheets looks at a plan with its record; both may be nil.
-func (s *Season) Sheets(p *Plan, h *History) *Sheets {
-	x := &Sheets{s: s, h: h, work: s.Work(h), parts: map[string]*PartWork{}, passages: map[string]*PassageWork{}}
-	for i := range x.work {
-		w := &x.work[i]
-		x.parts[w.Name] = w
-		for j := range w.Passages {
-			x.passages[w.Passages[j].Name] = &w.Passages[j]
-		}
-	}
-	if p != nil {
-		x.days = p.ByDate()
-	}
-	return x
-}
-
-// Work gives what the sheets are made from: Season.Work.
-func (x *Sheets) Work() []PartWork { return x.work }
-
-// On gives the sheet of a day.
-func (x *Sheets) On(d Date) Sheet {
+// Sheet gives the sheet of a day.
+func (x *View) Sheet(d Date) Sheet {
 	out := Sheet{Date: d, Lines: []SheetLine{}}
 	played := Minutes(0) // since the last rest, where the day has no hours
-	for i, v := range x.days[d] {
+	for i, v := range x.Days[d] {
 		if i > 0 {
-			out.Lines = append(out.Lines, x.rest(x.days[d][i-1], v, &played)...)
+			out.Lines = append(out.Lines, x.rest(x.Days[d][i-1], v, &played)...)
 		}
 		if v.Playing {
 			played += v.Minutes
@@ -83,12 +54,12 @@ const longRest = 30 // minutes
 // rest gives the rest between two sessions: where the day has hours the time
 // between them, unless it is long or holds a service, else one whenever the
 // playing would go over a block.
-func (x *Sheets) rest(before, v *Session, played *Minutes) []SheetLine {
-	l := &x.s.Limits
+func (x *View) rest(before, v *Session, played *Minutes) []SheetLine {
+	l := &x.Season.Limits
 	const do = "stand up, move, let the muscles go"
 	if before.Ends != nil && v.Start != nil {
 		gap := Minutes(*v.Start - *before.Ends)
-		if gap <= 0 || gap > longRest || slices.ContainsFunc(x.s.ServicesOn(v.Date), func(s Service) bool {
+		if gap <= 0 || gap > longRest || slices.ContainsFunc(x.Season.ServicesOn(v.Date), func(s Service) bool {
 			return s.Start >= *before.Ends && s.Start < *v.Start
 		}) {
 			return nil
@@ -103,9 +74,9 @@ func (x *Sheets) rest(before, v *Session, played *Minutes) []SheetLine {
 	return []SheetLine{{Rest: l.BlockRest, Do: do}}
 }
 
-func (x *Sheets) line(v *Session) (out SheetLine) {
+func (x *View) line(v *Session) (out SheetLine) {
 	out = SheetLine{Session: v, Do: stageWork[v.Stage]}
-	if w := x.parts[v.Part]; w != nil {
+	if w := x.Parts[v.Part]; w != nil {
 		out.Work = w.Part.Work
 	} else {
 		out.Work = v.Part
@@ -117,7 +88,7 @@ func (x *Sheets) line(v *Session) (out SheetLine) {
 		return out
 	}
 	out.Bars = (*v.Passage)[strings.LastIndexByte(*v.Passage, '/')+1:]
-	w := x.passages[*v.Passage]
+	w := x.Passages[*v.Passage]
 	if w != nil {
 		out.Bars = w.Passage.Where()
 		if !w.Passage.Unnamed {
@@ -128,7 +99,7 @@ func (x *Sheets) line(v *Session) (out SheetLine) {
 		return out
 	}
 	if w != nil {
-		if ladder := x.s.Ladder(w, x.h); *v.Visit <= len(ladder) {
+		if ladder := x.Season.Ladder(w, x.History); *v.Visit <= len(ladder) {
 			out.Tempo = &ladder[*v.Visit-1]
 		}
 	}

@@ -18,7 +18,7 @@ const (
 )
 
 // mind says what matters on a day, and no more than that.
-func (x *Sheets) mind(sheet *Sheet) []string {
+func (x *View) mind(sheet *Sheet) []string {
 	var out []string
 	say := func(when bool, format string, args ...any) {
 		if when {
@@ -46,11 +46,11 @@ func (x *Sheets) mind(sheet *Sheet) []string {
 			exposed++
 		}
 	}
-	l := &x.s.Limits
-	for _, v := range x.s.warmedBefore(x.s.ServicesOn(sheet.Date)) {
+	l := &x.Season.Limits
+	for _, v := range x.Season.warmedBefore(x.Season.ServicesOn(sheet.Date)) {
 		say(true, "Before the %s at %s: warm up again, %s.", v.Kind, v.Start, l.WarmUpAgain)
 	}
-	for _, at := range x.s.WarmUpsAgain(sheet.Date, x.days[sheet.Date]) {
+	for _, at := range x.Season.WarmUpsAgain(sheet.Date, x.Days[sheet.Date]) {
 		say(true, "At %s, before you go on: warm up again, %s.", at.From, l.WarmUpAgain)
 	}
 	say(exposed > 0, "Exposed bars get their visit even when they go well.")
@@ -62,12 +62,12 @@ func (x *Sheets) mind(sheet *Sheet) []string {
 			"%s: its visits end under the goal; more of them, or a higher tempo_steps, would reach it.", l.name())
 	}
 	say(passages > 0, "Marks stay in the part, also once a passage works.")
-	say(x.s.RoomOn(sheet.Date).Marks.Has(LightDay), "A light day after pain: less than planned is right, more is not. If it hurts again, it is over.")
+	say(x.Season.RoomOn(sheet.Date).Marks.Has(LightDay), "A light day after pain: less than planned is right, more is not. If it hurts again, it is over.")
 	if playing == 0 {
 		return out
 	}
 	say(l.Block > 0, "Rest %s after %s of playing at most. Move, and let the muscles go.", l.BlockRest, l.Block)
-	playing += PlayingIn(x.s.ServicesOn(sheet.Date))
+	playing += PlayingIn(x.Season.ServicesOn(sheet.Date))
 	say(playing >= longDay, "Somewhere in the day, a walk.")
 	say(true, "At the end a few minutes for release and posture: arms hang, shoulders down, back long, nothing forced.")
 	say(true, OnCare)

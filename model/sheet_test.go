@@ -13,7 +13,7 @@ func TestSheet(t *testing.T) {
 	s.Programmes[0].Parts[0].Work = "Symphony in Slate"
 	s.Programmes[0].Parts[0].Passages[0].Tempo = Pace{80, 96}
 	s.Programmes[0].Parts[0].Passages[0].Exposed = true
-	sheet := s.Sheets(p, nil).On(march(3)) // warm-up, A and B for the first time
+	sheet := s.View(p, nil).Sheet(march(3)) // warm-up, A and B for the first time
 	var got []string
 	for _, l := range sheet.Lines {
 		line := strings.TrimSpace(strings.Join([]string{l.Work, l.Bars, l.Do}, "|"))
@@ -33,20 +33,20 @@ func TestSheet(t *testing.T) {
 			t.Errorf("nothing is said of %q: %q", want, sheet.Mind)
 		}
 	}
-	if sheet := s.Sheets(p, nil).On(march(1)); len(sheet.Lines) != 1 || slices.Contains(sheet.Mind, OnPain) {
+	if sheet := s.View(p, nil).Sheet(march(1)); len(sheet.Lines) != 1 || slices.Contains(sheet.Mind, OnPain) {
 		t.Errorf("a day of listening: %+v", sheet)
 	}
-	last := s.Sheets(p, nil).On(march(10)) // A's fourth visit
+	last := s.View(p, nil).Sheet(march(10)) // A's fourth visit
 	if l := last.Sessions()[1]; !l.Check || l.Do != "once at tempo as in concert; then what failed" || l.Tempo.String() != "96" {
 		t.Errorf("the check: %+v", l)
 	}
 	h := &History{Today: march(8), Visits: map[string][]Date{pageA: {march(3), march(4), march(6)}}, Tempos: map[string]Tempo{VisitID(pageA, 3): 84}}
-	last = s.Sheets(p, h).On(march(10))
+	last = s.View(p, h).Sheet(march(10))
 	if l := last.Sessions()[1]; l.Tempo.String() != "96" || l.Tempo.Short() != 0 {
 		t.Errorf("the check after 84: %v", l.Tempo)
 	}
 	s.Habits.TempoSteps = 1
-	last = s.Sheets(p, h).On(march(10))
+	last = s.View(p, h).Sheet(march(10))
 	if l := last.Sessions()[1]; l.Do != "once at 88 and no faster; then what failed" {
 		t.Errorf("a check under the goal: %v", l.Do)
 	}
@@ -86,10 +86,10 @@ func TestAnySheet(t *testing.T) {
 			p.Sessions[i].Date = march(rapid.IntRange(1, 3).Draw(t, "day"))
 		}
 		s.Finish(p)
-		sheets := s.Sheets(p, nil)
+		sheets := s.View(p, nil)
 		seen := 0
 		for d := s.From; d <= s.To; d++ {
-			sheet := sheets.On(d)
+			sheet := sheets.Sheet(d)
 			var run, longest Minutes
 			rest := false
 			for _, l := range sheet.Lines {

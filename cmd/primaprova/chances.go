@@ -47,22 +47,22 @@ type raiseView struct {
 // show the same chances.
 func (w *view) luck() chance.Options {
 	seed := 0
-	if w.plan != nil {
-		seed = w.plan.Provenance.Seed
+	if w.Plan != nil {
+		seed = w.Plan.Provenance.Seed
 	}
 	return chance.Options{Seed: uint64(seed)}
 }
 
 func (w *view) chances() chancesView {
 	o := w.luck()
-	out := chancesView{Seed: int(o.Seed), LostDay: rounded(chance.GuessOf(w.season, w.history).Lost), Parts: []chanceView{}}
-	for _, c := range chance.Weakest(chance.Of(w.season, w.history, w.plan, o)) {
+	out := chancesView{Seed: int(o.Seed), LostDay: rounded(chance.GuessOf(w.Season, w.History).Lost), Parts: []chanceView{}}
+	for _, c := range chance.Weakest(chance.Of(w.Season, w.History, w.Plan, o)) {
 		out.Runs = c.Runs
 		if c.Left == 0 && c.LeftOut == 0 {
 			continue // done: nothing is left to luck
 		}
-		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
-			Planned: w.stands[c.Part].Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
+		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.Title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
+			Planned: w.Stand(c.Part).Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
 		for _, m := range c.Missing {
 			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
 		}
@@ -115,8 +115,8 @@ const moreMinutes = 15
 
 func (w *view) raises(part string) []raiseView {
 	out := []raiseView{}
-	limit := func(d model.Date) model.Minutes { return w.most - w.season.RoomOn(d).Cap }
-	for _, r := range chance.Raises(w.season, w.history, w.plan, part, moreMinutes, limit, w.luck()) {
+	limit := func(d model.Date) model.Minutes { return w.most - w.Season.RoomOn(d).Cap }
+	for _, r := range chance.Raises(w.Season, w.History, w.Plan, part, moreMinutes, limit, w.luck()) {
 		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error), r.What})
 	}
 	return out

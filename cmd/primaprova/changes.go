@@ -95,7 +95,7 @@ func (w *view) changes(earlier, later *model.Plan, from model.Date) changesView 
 		if s == nil {
 			s = p.was
 		}
-		c := changeView{ID: id, Minutes: s.Minutes, Stage: s.Stage, Part: s.Part, Work: w.title(s.Part), Passage: s.Passage, Visit: s.Visit}
+		c := changeView{ID: id, Minutes: s.Minutes, Stage: s.Stage, Part: s.Part, Work: w.Title(s.Part), Passage: s.Passage, Visit: s.Visit}
 		if p.was != nil {
 			c.Was, c.WasAt = &p.was.Date, p.was.Start
 		}

@@ -68,7 +68,7 @@ func (w *view) changeWords(c changesView) string {
 			by = join(by, fmt.Sprintf("and %d more", len(order)-named))
 			break
 		}
-		by = join(by, fmt.Sprintf("%s %d", w.shortTitle(p), parts[p]))
+		by = join(by, fmt.Sprintf("%s %d", w.ShortTitle(p), parts[p]))
 	}
 	if by != "" {
 		by = " By part: " + by + "."
@@ -108,7 +108,7 @@ func (w *view) inFew(list []changeView) string {
 	}
 	var out string
 	for _, p := range order {
-		text := w.shortTitle(p)
+		text := w.ShortTitle(p)
 		text += inAWord(stages[p], visits[p])
 		if out != "" {
 			out += "; "
@@ -139,7 +139,7 @@ func (w *view) changeTable(c changesView) *table.Table {
 	for _, s := range c.Sessions {
 		row := []string{s.Kind, date(s.Was), clock(s.WasAt), date(s.Is), clock(s.IsAt), fmt.Sprint(int(s.Minutes)), string(s.Stage), s.Part, s.Work, "", "", s.ID}
 		if s.Passage != nil && s.Visit != nil {
-			row[9], row[10] = w.bars(*s.Passage), fmt.Sprint(*s.Visit)
+			row[9], row[10] = w.Bars(*s.Passage), fmt.Sprint(*s.Visit)
 		}
 		t.Row(row...)
 	}

@@ -49,7 +49,7 @@ func (w *view) shareWords(shares []model.Share) string {
 			out = append(out, fmt.Sprintf("%s more (%d)", several(len(shares)-i, "part", "parts"), rest))
 			break
 		}
-		out = append(out, fmt.Sprintf("%s (%d)", w.shortTitle(s.Part), s.Need))
+		out = append(out, fmt.Sprintf("%s (%d)", w.ShortTitle(s.Part), s.Need))
 	}
 	return strings.Join(out, ", ")
 }
@@ -81,7 +81,7 @@ func (w *view) sayRoomless(all []model.Slot) int {
 		for ; i < len(all) && all[i].Part == all[n].Part; i++ {
 			minutes += all[i].Minutes
 		}
-		parts = append(parts, fmt.Sprintf("%s of %s (%d min)", several(i-n, "session", "sessions"), w.shortTitle(all[n].Part), minutes))
+		parts = append(parts, fmt.Sprintf("%s of %s (%d min)", several(i-n, "session", "sessions"), w.ShortTitle(all[n].Part), minutes))
 	}
 	if len(parts) > 0 {
 		w.say.line("No day is left for %s, whatever else is planned: order, gaps and the days' room leave none before the first rehearsal.", strings.Join(parts, ", "))

@@ -63,8 +63,8 @@ type rehearsalView struct {
 
 // sheet gathers all that a day holds.
 func (w *view) sheet(on model.Date) dayView {
-	room, load := w.season.RoomOn(on), w.loads.On(on)
-	sheet := w.sheets.On(on)
+	room, load := w.Season.RoomOn(on), w.Loads().On(on)
+	sheet := w.Sheet(on)
 	d := dayView{Date: on, Services: w.servicesOn(on), Sessions: []sessionView{}, Rests: []restView{}, Mind: sheet.Mind, Next: w.nextRehearsal(on),
 		Load: loadView{room.Cap, load.Most, load.InServices(), load.Other, load.WarmUp, load.Planned, load.Listening, room.Rest}}
 	for _, l := range sheet.Lines {
@@ -79,8 +79,8 @@ func (w *view) sheet(on model.Date) dayView {
 
 func (w *view) servicesOn(on model.Date) []serviceView {
 	out := []serviceView{}
-	for i := range w.season.Programmes {
-		p := &w.season.Programmes[i]
+	for i := range w.Season.Programmes {
+		p := &w.Season.Programmes[i]
 		for _, s := range p.Services {
 			if s.Date == on {
 				out = append(out, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
@@ -94,8 +94,8 @@ func (w *view) servicesOn(on model.Date) []serviceView {
 // nextRehearsal gives the first rehearsal that comes next, today's included.
 func (w *view) nextRehearsal(on model.Date) *rehearsalView {
 	var next *rehearsalView
-	for i := range w.season.Programmes {
-		p := &w.season.Programmes[i]
+	for i := range w.Season.Programmes {
+		p := &w.Season.Programmes[i]
 		if first := p.FirstRehearsal(); first >= on && (next == nil || first < next.Date) {
 			next = &rehearsalView{p.Title, first}
 		}

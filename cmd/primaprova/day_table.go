@@ -63,7 +63,7 @@ func (w *view) dayTable(d dayView) *table.Table {
 		}
 		work := "" // the same work going on is not named again
 		if s.Part != above && s.Part != "" {
-			work = w.shortTitle(s.Part)
+			work = w.ShortTitle(s.Part)
 		}
 		above = s.Part
 		what, visit := w.what(s)

@@ -37,26 +37,26 @@ type plannedView struct {
 func (w *view) sayPlanned(stood *model.Plan, d details, today model.Date) error {
 	var c *changesView
 	if stood != nil {
-		x := w.changes(stood, w.plan, today).toPlay(today)
-		if x.On = w.plan.Changed; len(x.Sessions) > 0 {
+		x := w.changes(stood, w.Plan, today).toPlay(today)
+		if x.On = w.Plan.Changed; len(x.Sessions) > 0 {
 			x.On = today
 		}
 		c = &x
 	}
 	switch {
 	case d.asJSON:
-		return w.say.json(plannedView{w.season.Title, w.plan.From, w.plan.To, w.plan.Provenance.Status, w.programmesAhead(),
-			w.weekLoads(), w.leftOutAll(), w.plan.Provenance.Wishes, c})
+		return w.say.json(plannedView{w.Season.Title, w.Plan.From, w.Plan.To, w.Plan.Provenance.Status, w.programmesAhead(),
+			w.weekLoads(), w.leftOutAll(), w.Plan.Provenance.Wishes, c})
 	case d.all || d.asMarkdown:
 		if d.asMarkdown {
 			w.say.write(inMarkdown)
 		}
-		w.sayPlan(w.plan)
+		w.sayPlan(w.Plan)
 		w.sayWishes()
 	case c != nil:
 		w.sayEvening(stood, *c, today)
 	default:
-		w.sayPlan(w.plan)
+		w.sayPlan(w.Plan)
 	}
 	return nil
 }
@@ -65,10 +65,10 @@ func (w *view) sayPlanned(stood *model.Plan, d details, today model.Date) error 
 func (w *view) sayWishes() {
 	v := w.say
 	v.space()
-	v.line("%s", wishWords(w.plan))
+	v.line("%s", wishWords(w.Plan))
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit", From: phone}}}
-	for _, x := range w.plan.Provenance.Wishes {
+	for _, x := range w.Plan.Provenance.Wishes {
 		t.Row(x.Name, amount(x.Value), amount(x.Bound), x.Unit)
 	}
 	v.table(t)

@@ -24,10 +24,10 @@ const (
 // sayEvening says what a player wants to know after planning again.
 func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 	v := w.say
-	v.title("%s: %s", w.season.Title, strings.Replace(statusWords[w.plan.Provenance.Status], "planned", "planned again", 1))
+	v.title("%s: %s", w.Season.Title, strings.Replace(statusWords[w.Plan.Provenance.Status], "planned", "planned again", 1))
 	v.line("%s", w.movedWords(c))
-	tomorrow := max(today+1, w.season.From)
-	if tomorrow <= w.season.To {
+	tomorrow := max(today+1, w.Season.From)
+	if tomorrow <= w.Season.To {
 		v.line("%s", w.dayWords(tomorrow, tomorrow == today+1))
 		v.line("%s", w.weekWords(tomorrow))
 	}
@@ -45,7 +45,7 @@ func (w *view) movedWords(c changesView) string {
 	if len(c.Sessions) > 0 {
 		return w.changeWords(c)
 	}
-	if on := w.plan.Changed; on != 0 {
+	if on := w.Plan.Changed; on != 0 {
 		return fmt.Sprintf("Nothing moved; the last planning that changed something was on %s.", w.say.day(on))
 	}
 	return "Nothing moved."
@@ -58,15 +58,15 @@ func (w *view) dayWords(d model.Date, isTomorrow bool) string {
 		name = "Tomorrow, " + name
 	}
 	what := w.inShort(w.sheet(d), worksADay)
-	if free := w.season.RestWord(d, w.history); free != "" {
+	if free := w.Season.RestWord(d, w.History); free != "" {
 		name, what = name+", "+free, strings.TrimPrefix(strings.TrimPrefix(what, free), "; ")
 	}
-	for i := range w.season.Programmes {
-		if p := &w.season.Programmes[i]; p.FirstRehearsal() == d {
+	for i := range w.Season.Programmes {
+		if p := &w.Season.Programmes[i]; p.FirstRehearsal() == d {
 			what = strings.TrimSuffix("first rehearsal of "+p.Title+"; "+what, "; ")
 		}
 	}
-	load := w.loads.On(d)
+	load := w.Loads().On(d)
 	var out []string
 	if load.Playing() > 0 {
 		out = append(out, "playing "+load.OfMost())
@@ -83,14 +83,14 @@ func (w *view) dayWords(d model.Date, isTomorrow bool) string {
 // weekWords says how full a week is.
 func (w *view) weekWords(d model.Date) string {
 	days := w.say.locale.WeekOf(d)
-	load := w.loads.During(days)
+	load := w.Loads().During(days)
 	out := fmt.Sprintf("The week to %s: playing %s", w.say.day(load.Days.To), load.OfMost())
 	if load.Playing() > load.Most { // services stand, whatever the limits say
 		out = fmt.Sprintf("The week to %s: playing %s, more than the %s that its limits allow, since services and the like take %s",
 			w.say.day(load.Days.To), load.Playing().Hours(), load.Most.Hours(), load.Services().Hours())
 	}
 	if load.Heavy > 0 {
-		out += fmt.Sprintf(", %s above %d %% of the cap", several(load.Heavy, "day", "days"), w.season.Limits.Heavy)
+		out += fmt.Sprintf(", %s above %d %% of the cap", several(load.Heavy, "day", "days"), w.Season.Limits.Heavy)
 	}
 	return out + "."
 }

@@ -118,7 +118,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 func sheet(w *view) ([]byte, error) {
 	var b bytes.Buffer
 	var sessions []sessionView
-	for d := w.season.From; d <= w.season.To; d++ {
+	for d := w.Season.From; d <= w.Season.To; d++ {
 		sessions = append(sessions, w.sheet(d).Sessions...)
 	}
 	err := w.sessionTable(sessions, false).CSV(&b, w.say.formulas)

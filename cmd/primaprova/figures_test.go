@@ -70,9 +70,9 @@ func TestOneSetOfNumbers(t *testing.T) {
 		w.say.out, w.say.width = &words, 120
 		outputs := map[string]figures{"JSON": w.inJSON(t), "terminal": w.inTerminal(t, &words), "page": w.inPage(t), "chart": w.inChart(t), "wall": w.onWall(t)}
 		want := outputs["JSON"]
-		m := w.season.Measure(w.plan, nil, nil)
+		m := w.Season.Measure(w.Plan, nil, nil)
 		if words := w.timeWords(); strings.Contains(words, "Every passage is done by its ready-by date") != (m[model.ReadyBy] == 0) {
-			t.Errorf("%s: %v passage-days late, and %q", w.season.Title, m[model.ReadyBy], words)
+			t.Errorf("%s: %v passage-days late, and %q", w.Season.Title, m[model.ReadyBy], words)
 		}
 		for _, p := range want.programmes {
 			if strings.HasPrefix(p, "-") {
@@ -85,10 +85,10 @@ func TestOneSetOfNumbers(t *testing.T) {
 				weeks = slices.DeleteFunc(slices.Clone(weeks), func(s string) bool { return s == "0:00 of 0:00" })
 			}
 			if name != "chart" && !slices.Equal(got.weeks, weeks) { // which draws weeks and names no figures
-				t.Errorf("%s, %s: weeks %q, in JSON %q", w.season.Title, name, got.weeks, weeks)
+				t.Errorf("%s, %s: weeks %q, in JSON %q", w.Season.Title, name, got.weeks, weeks)
 			}
 			if !slices.Equal(got.programmes, want.programmes) {
-				t.Errorf("%s, %s: programmes %q, in JSON %q", w.season.Title, name, got.programmes, want.programmes)
+				t.Errorf("%s, %s: programmes %q, in JSON %q", w.Season.Title, name, got.programmes, want.programmes)
 			}
 		}
 	}
@@ -100,7 +100,7 @@ func TestOneSetOfNumbers(t *testing.T) {
 			}
 		}
 		if got := w.inCalendar(t); !maps.Equal(got, planned) {
-			t.Errorf("%s, calendar: planned playing of weeks %v, in JSON %v", w.season.Title, got, planned)
+			t.Errorf("%s, calendar: planned playing of weeks %v, in JSON %v", w.Season.Title, got, planned)
 		}
 	}
 	if lacking < 3 {
@@ -144,7 +144,7 @@ var icalDay = regexp.MustCompile(`(?s)BEGIN:VEVENT\r\n(.*?)END:VEVENT`)
 func (w *view) inCalendar(t *testing.T) map[model.Date]model.Minutes {
 	t.Helper()
 	var b bytes.Buffer
-	if err := ical.Write(&b, w.season, w.plan, ical.Options{Entries: ical.Days, Locale: w.say.locale}); err != nil {
+	if err := ical.Write(&b, w.Season, w.Plan, ical.Options{Entries: ical.Days, Locale: w.say.locale}); err != nil {
 		t.Fatal(err)
 	}
 	out := map[model.Date]model.Minutes{}
@@ -177,7 +177,7 @@ var weekSum = regexp.MustCompile(`Playing (\d+):(\d+) here and (\d+):(\d+) in\s+
 
 func (w *view) inTerminal(t *testing.T, words *bytes.Buffer) (out figures) {
 	t.Helper()
-	for d := w.season.From; d <= w.season.To; d = d.Monday() + 7 {
+	for d := w.Season.From; d <= w.Season.To; d = d.Monday() + 7 {
 		words.Reset()
 		say, _, err := showWeek(w, d, "")
 		if err != nil {
@@ -203,7 +203,7 @@ func (w *view) inTerminal(t *testing.T, words *bytes.Buffer) (out figures) {
 
 // dated turns a day as people read it into its date; "-" where there is none.
 func (w *view) dated(text string) string {
-	for d := w.season.From; d <= w.season.To; d++ {
+	for d := w.Season.From; d <= w.Season.To; d++ {
 		if w.say.locale.Day(d) == text {
 			return d.String()
 		}
@@ -219,7 +219,7 @@ var (
 func (w *view) inPage(t *testing.T) (out figures) {
 	t.Helper()
 	var b bytes.Buffer
-	if err := page.Write(&b, w.season, w.plan, nil, page.Options{Locale: w.say.locale}); err != nil {
+	if err := page.Write(&b, w.Season, w.Plan, nil, page.Options{Locale: w.say.locale}); err != nil {
 		t.Fatal(err)
 	}
 	for _, m := range pageWeek.FindAllStringSubmatch(b.String(), -1) {
@@ -240,7 +240,7 @@ func (w *view) inChart(t *testing.T) (out figures) {
 	t.Helper()
 	var b bytes.Buffer
 	o := chart.Options{Format: chart.SVG, Panels: []chart.Panel{chart.Margins}, Locale: w.say.locale}
-	if _, err := chart.Write(&b, w.season, w.plan, nil, o); err != nil {
+	if _, err := chart.Write(&b, w.Season, w.Plan, nil, o); err != nil {
 		t.Fatal(err)
 	}
 	for _, m := range svgText.FindAllStringSubmatch(b.String(), -1) {
@@ -251,7 +251,7 @@ func (w *view) inChart(t *testing.T) (out figures) {
 		ready, lacks, days := "-", "0", 0
 		if f[1] != "" {
 			fmt.Sscan(f[1], &days)
-			ready = (w.season.Programmes[len(out.programmes)].FirstRehearsal() - model.Date(days)).String()
+			ready = (w.Season.Programmes[len(out.programmes)].FirstRehearsal() - model.Date(days)).String()
 		}
 		if n := f[2] + f[3]; n != "" {
 			lacks = n
@@ -268,7 +268,7 @@ func (w *view) onWall(t *testing.T) (out figures) {
 	t.Helper()
 	var b bytes.Buffer
 	o := wall.Options{Locale: w.say.locale, Sheets: []wall.Sheet{wall.Weeks, wall.Parts}}
-	if _, err := wall.Write(&b, w.season, w.plan, nil, o); err != nil {
+	if _, err := wall.Write(&b, w.Season, w.Plan, nil, o); err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "wall.pdf")

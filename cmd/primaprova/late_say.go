@@ -13,7 +13,7 @@ const mostDays = 4
 // is; with --details what it costs each wish.
 func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *model.Plan, n *news) {
 	v := a.say
-	v.title("%s: what moves", w.season.Title)
+	v.title("%s: what moves", w.Season.Title)
 	c := w.changes(standing, p, h.history.Today)
 	days := mostDays
 	if n.form.all {
@@ -31,18 +31,18 @@ func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *mod
 		if was != "" && was != is {
 			is += ", before " + was
 		}
-		v.line("%s is ready in time with a chance of %s; show chances says what would help.", w.shortTitle(n.part), is)
+		v.line("%s is ready in time with a chance of %s; show chances says what would help.", w.ShortTitle(n.part), is)
 	}
 	if n.form.all {
 		v.space()
-		v.sayCost(before.season.Measure(standing, h.history, nil), h.season.Measure(p, h.history, standing))
+		v.sayCost(before.Season.Measure(standing, h.history, nil), h.season.Measure(p, h.history, standing))
 	}
 }
 
 // chanceOf gives how sure a part is to be ready, empty where that is no matter of
 // luck: nothing is left of it, or the plan leaves some of it out.
 func (w *view) chanceOf(part string) string {
-	if t := w.stands[part]; t == nil || t.Ready == 0 {
+	if t := w.Stand(part); t == nil || t.Ready == 0 {
 		return ""
 	}
 	for _, c := range w.chances().Parts {

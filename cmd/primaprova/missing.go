@@ -19,17 +19,17 @@ type missing struct {
 
 func (w *view) missing() (m missing, sessions int) {
 	planned := map[string]bool{} // passages that have a visit, planned or done
-	for name, p := range w.passages {
+	for name, p := range w.Passages {
 		planned[name] = len(p.Done) > 0
 	}
-	for _, s := range w.plan.Sessions {
+	for _, s := range w.Plan.Sessions {
 		if s.Passage != nil {
 			planned[*s.Passage] = true
 		}
 	}
 	untouched := map[string]bool{}
-	for i := range w.work {
-		t := w.stands[w.work[i].Name]
+	for i := range w.Work {
+		t := w.Stand(w.Work[i].Name)
 		if t.Over {
 			continue
 		}
@@ -40,7 +40,7 @@ func (w *view) missing() (m missing, sessions int) {
 			case x.Stage == model.RecordingsStage:
 				m.recordings++
 			case x.Stage != model.PassageStage:
-				m.stages = append(m.stages, string(x.Stage)+" of "+w.shortTitle(x.Part))
+				m.stages = append(m.stages, string(x.Stage)+" of "+w.ShortTitle(x.Part))
 			case !planned[x.Passage]:
 				untouched[x.Passage] = true
 			case x.Visit == x.Visits:
@@ -89,7 +89,7 @@ func (w *view) sayMissing(stood *model.Plan) {
 	if stood != nil {
 		before := 0
 		for _, u := range stood.Unplaced {
-			if t := w.stands[u.Part]; t != nil && !t.Over {
+			if t := w.Stand(u.Part); t != nil && !t.Over {
 				before++
 			}
 		}
@@ -103,12 +103,12 @@ func (w *view) sayMissing(stood *model.Plan) {
 // timeWords says what is late and how well visits are spread.
 func (w *view) timeWords() string {
 	late, by, apart, visits := 0, model.Date(0), 0, 0
-	for i := range w.work {
-		if t := w.stands[w.work[i].Name]; t != nil && t.Over {
+	for i := range w.Work {
+		if t := w.Stand(w.Work[i].Name); t != nil && t.Over {
 			continue
 		}
 		days := map[string]map[int]model.Date{}
-		for _, s := range w.byPart[w.work[i].Name] {
+		for _, s := range w.OfPart(w.Work[i].Name) {
 			if s.Passage == nil || s.Visit == nil {
 				continue
 			}
@@ -117,8 +117,8 @@ func (w *view) timeWords() string {
 			}
 			days[*s.Passage][*s.Visit] = s.Date
 		}
-		for j := range w.work[i].Passages {
-			p := &w.work[i].Passages[j]
+		for j := range w.Work[i].Passages {
+			p := &w.Work[i].Passages[j]
 			var before, last model.Date
 			for k := range p.Recipe {
 				on := days[p.Name][k+1]

@@ -86,11 +86,11 @@ func TestPrintedAsPlanned(t *testing.T) {
 			}
 		}
 		var rests, starts, tempos int
-		sheets := s.Sheets(p, nil)
+		sheets := s.View(p, nil)
 		for d := s.From; d <= s.To; d++ {
 			year, number := l.ISOWeekOf(d)
 			week := fmt.Sprintf("%d, %d", number, year)
-			for _, line := range sheets.On(d).Lines {
+			for _, line := range sheets.Sheet(d).Lines {
 				if line.Session == nil {
 					rests++
 					planned[fmt.Sprintf("%s: rest %d", week, line.Rest)]++

@@ -15,7 +15,7 @@ func (w *view) sayReadyFor(all []programmeView) {
 	parts := map[model.For][]string{}
 	for _, p := range all {
 		for _, s := range p.Parts {
-			t := w.stands[s.Part]
+			t := w.Stand(s.Part)
 			if t == nil || t.Over || t.For.Date == 0 || t.For.First && t.For.Kind.Rehearses() {
 				continue
 			}

@@ -39,7 +39,7 @@ func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
 // nothingNew says why what was said adds nothing to the record.
 func (b *book) nothingNew(all []*sayings) string {
 	for _, o := range all {
-		if on, err := b.day(o); err == nil && b.plan != nil && len(b.view.days[on]) > 0 {
+		if on, err := b.day(o); err == nil && b.plan != nil && len(b.view.Days[on]) > 0 {
 			return "The record says all that already"
 		}
 	}

@@ -24,7 +24,7 @@ func (b *book) sessionsOf(o *sayings, e model.Event, r *recordfile.Record) ([]mo
 	}
 	var out []model.Event
 	for _, word := range o.what {
-		if word == "all" && b.plan != nil && len(b.view.days[e.Date]) == 0 {
+		if word == "all" && b.plan != nil && len(b.view.Days[e.Date]) == 0 {
 			continue
 		}
 		sessions, err := b.named(word, e.Date)
@@ -71,7 +71,7 @@ func (b *book) paced(v *model.Session, t model.Tempo) error {
 	case t < scale[0] || t > scale[len(scale)-1]:
 		return fmt.Errorf("--tempo: %d is not between %d and %d", t, scale[0], scale[len(scale)-1])
 	}
-	if p := b.view.passages[*v.Passage]; p == nil || p.Passage.Tempo.Goal == 0 {
+	if p := b.view.Passages[*v.Passage]; p == nil || p.Passage.Tempo.Goal == 0 {
 		return fmt.Errorf("--tempo: %s has no goal; give it one in the season file, like tempo: {goal: %d}", *v.Passage, t)
 	}
 	return nil
@@ -87,7 +87,7 @@ func (b *book) named(word string, on model.Date) ([]*model.Session, error) {
 	if b.plan == nil {
 		return nil, fmt.Errorf("%s: there is no plan yet, so sessions have no numbers", word)
 	}
-	day := b.view.days[on]
+	day := b.view.Days[on]
 	if len(day) == 0 {
 		return nil, fmt.Errorf("%s: nothing is planned on %v", word, on)
 	}
@@ -180,13 +180,13 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 // partCalled finds a part by programme/part, or by its own id where only one
 // programme has it.
 func (b *book) partCalled(name string) (*model.PartWork, error) {
-	if p := b.view.parts[name]; p != nil {
+	if p := b.view.Parts[name]; p != nil {
 		return p, nil
 	}
 	var found []*model.PartWork
 	var names []string
-	for i := range b.view.work {
-		w := &b.view.work[i]
+	for i := range b.view.Work {
+		w := &b.view.Work[i]
 		names = append(names, w.Name)
 		if w.Part.ID == name {
 			found = append(found, w)
@@ -204,15 +204,15 @@ func (b *book) partCalled(name string) (*model.PartWork, error) {
 // passageCalled finds a passage by its name.
 func (b *book) passageCalled(name string) (string, error) {
 	name = b.view.idOf(name, b.happened.today)
-	if b.view.passages[name] != nil {
+	if b.view.Passages[name] != nil {
 		return name, nil
 	}
 	return "", fmt.Errorf("--no-longer-needed: %q is no passage; a name is like %s", name, b.example())
 }
 
 func (b *book) example() string {
-	for i := range b.view.work {
-		for _, p := range b.view.work[i].Passages {
+	for i := range b.view.Work {
+		for _, p := range b.view.Work[i].Passages {
 			return p.Name
 		}
 	}

@@ -35,7 +35,7 @@ func (b *book) list(o *sayings) error {
 		what, visit := b.view.what(s)
 		work := ""
 		if s.Part != "" {
-			work = b.view.shortTitle(s.Part)
+			work = b.view.ShortTitle(s.Part)
 		}
 		t.Row(fmt.Sprint(s.Number), fmt.Sprint(int(s.Minutes)), work, what, visit, said[s.Key()])
 	}
@@ -85,7 +85,7 @@ func (b *book) words(e *model.Event) string {
 	case model.Done, model.DidNotHold, model.NotDone:
 		return outcome(e)
 	case model.Found:
-		return fmt.Sprintf("found bars %s of %s", e.Bars, b.view.shortTitle(e.Part))
+		return fmt.Sprintf("found bars %s of %s", e.Bars, b.view.ShortTitle(e.Part))
 	case model.NotNeeded:
 		return b.view.passageCalled(e.Passage) + ": no longer needed"
 	case model.DayLost:
@@ -174,7 +174,7 @@ func (b *book) sayAgain(r *recordfile.Record, e *model.Event) {
 
 func (b *book) sayDue(e *model.Event) {
 	due := e.Due
-	if w := b.view.parts[e.Part]; w != nil && due == 0 {
+	if w := b.view.Parts[e.Part]; w != nil && due == 0 {
 		due = w.Programme.NextService(e.Date)
 	}
 	b.a.say.line("It is due before %s.", b.a.say.day(due))

@@ -15,7 +15,7 @@ import (
 // where that is one's alone; else the name as it is.
 func (w *view) idOf(name string, on model.Date) string {
 	if n, err := strconv.Atoi(name); err == nil {
-		for _, v := range w.days[on] {
+		for _, v := range w.Days[on] {
 			if v.Number == n {
 				return v.ID
 			}
@@ -23,16 +23,16 @@ func (w *view) idOf(name string, on model.Date) string {
 		return name
 	}
 	var ids []string
-	if w.plan != nil {
-		for i := range w.plan.Sessions {
-			ids = append(ids, w.plan.Sessions[i].ID)
+	if w.Plan != nil {
+		for i := range w.Plan.Sessions {
+			ids = append(ids, w.Plan.Sessions[i].ID)
 		}
 	}
-	for _, x := range w.season.Wanted(w.history) {
+	for _, x := range w.Season.Wanted(w.History) {
 		ids = append(ids, x.ID)
 	}
-	for i := range w.work {
-		p := &w.work[i]
+	for i := range w.Work {
+		p := &w.Work[i]
 		ids = append(ids, p.Name)
 		for j := range p.Passages {
 			ids = append(ids, p.Passages[j].Name)
@@ -67,18 +67,18 @@ func (w *view) idsOf(what string, on model.Date, name string) ([]*model.Session,
 			days = w.say.locale.WeekOf(on)
 		}
 		for d := days.From; d <= days.To; d++ {
-			out = append(out, w.days[d]...)
+			out = append(out, w.Days[d]...)
 		}
 	case "part":
 		p, err := w.findPart(name)
 		if err != nil {
 			return nil, err
 		}
-		out = w.byPart[p.Name]
+		out = w.OfPart(p.Name)
 	case "programme":
-		for i := range w.work {
-			if p := &w.work[i]; p.Programme.ID == name {
-				out = append(out, w.byPart[p.Name]...)
+		for i := range w.Work {
+			if p := &w.Work[i]; p.Programme.ID == name {
+				out = append(out, w.OfPart(p.Name)...)
 			}
 		}
 		if len(out) == 0 {

@@ -89,7 +89,7 @@ func (w *view) called(id string) string {
 	name, last := id[:at], id[at+1:]
 	number, isVisit := strings.CutPrefix(last, "visit-")
 	if !isVisit {
-		return w.shortTitle(name) + ", " + last
+		return w.ShortTitle(name) + ", " + last
 	}
 	words := w.passageCalled(name) + ", visit " + number
 	if n := w.visitsOf(id, name); n > 0 {
@@ -101,12 +101,12 @@ func (w *view) called(id string) string {
 // visitsOf gives how many visits a session was one of: as its sheet says, else as
 // the season asks for; 0 where neither knows it.
 func (w *view) visitsOf(id, passage string) int {
-	for _, v := range w.byPart[passage[:max(0, strings.LastIndexByte(passage, '/'))]] {
+	for _, v := range w.OfPart(passage[:max(0, strings.LastIndexByte(passage, '/'))]) {
 		if v.ID == id && v.Visits != nil {
 			return *v.Visits
 		}
 	}
-	if p := w.passages[passage]; p != nil && w.plan == nil {
+	if p := w.Passages[passage]; p != nil && w.Plan == nil {
 		return len(p.Recipe)
 	}
 	return 0
@@ -114,5 +114,5 @@ func (w *view) visitsOf(id, passage string) int {
 
 // passageCalled says a passage's name in words.
 func (w *view) passageCalled(name string) string {
-	return w.shortTitle(name[:max(0, strings.LastIndexByte(name, '/'))]) + ", " + w.bars(name)
+	return w.ShortTitle(name[:max(0, strings.LastIndexByte(name, '/'))]) + ", " + w.Bars(name)
 }

@@ -31,7 +31,7 @@ func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 
 func (w *view) sayChances(c chancesView) {
 	v := w.say
-	v.title("%s: how sure each part is to be ready at its first rehearsal", w.season.Title)
+	v.title("%s: how sure each part is to be ready at its first rehearsal", w.Season.Title)
 	v.space()
 	if len(c.Parts) == 0 {
 		v.line("No first rehearsal lies ahead.")
@@ -44,7 +44,7 @@ func (w *view) sayChances(c chancesView) {
 		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
 	}
 	for _, p := range c.Parts {
-		row := []string{w.shortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
+		row := []string{w.ShortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
 		if p.nothing {
 			row[4], row[5] = "none", ""
 		}
@@ -79,7 +79,7 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		for _, m := range p.Missing[:min(named, len(p.Missing))] {
 			what := "the read-through"
 			if m.Passage != p.Part {
-				what = w.bars(m.Passage)
+				what = w.Bars(m.Passage)
 				if n := w.nature(m.Passage); n != "" {
 					what += " (" + n + ")"
 				}
@@ -135,7 +135,7 @@ func (w *view) sayLeastSure() {
 		switch {
 		case p.nothing || p.LeftOut > 0 || p.Chance >= unsure: // what the plan leaves out is said elsewhere
 		case len(list) < named:
-			list = append(list, w.shortTitle(p.Part))
+			list = append(list, w.ShortTitle(p.Part))
 		default:
 			more++
 		}

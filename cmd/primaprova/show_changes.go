@@ -76,15 +76,15 @@ func showChanges(w *view, _ model.Date, earlier string) (func(), any, error) {
 		t.code = exitInput
 		return nil, nil, t
 	}
-	c := w.changes(p, w.plan, 0)
+	c := w.changes(p, w.Plan, 0)
 	if !since {
-		c.On = w.plan.Changed
+		c.On = w.Plan.Changed
 	}
 	return func() {
 		if c.On != 0 {
-			w.say.title("%s: what the planning of %s changed, the last to change anything", w.season.Title, w.say.day(c.On))
+			w.say.title("%s: what the planning of %s changed, the last to change anything", w.Season.Title, w.say.day(c.On))
 		} else {
-			w.say.title("%s: what changed since the earlier plan", w.season.Title)
+			w.say.title("%s: what changed since the earlier plan", w.Season.Title)
 		}
 		w.sayChanges(c, 0)
 	}, c, nil

@@ -23,7 +23,7 @@ func (w *view) sayDay(d dayView) {
 		}
 		v.line("%s %s, %s: about %s playing", span, s.Kind, s.Programme, s.Playing)
 	}
-	for _, o := range w.season.OtherOn(d.Date) {
+	for _, o := range w.Season.OtherOn(d.Date) {
 		at := ""
 		if o.At.To > 0 {
 			at = v.hours(o.At) + " "
@@ -35,9 +35,9 @@ func (w *view) sayDay(d dayView) {
 		v.space()
 		v.table(w.dayTable(d))
 		v.space()
-	case freeWords[w.season.RestWord(d.Date, w.history)] != "":
-		v.line("%s", freeWords[w.season.RestWord(d.Date, w.history)])
-		if note := w.history.Noted(d.Date); note != "" {
+	case freeWords[w.Season.RestWord(d.Date, w.History)] != "":
+		v.line("%s", freeWords[w.Season.RestWord(d.Date, w.History)])
+		if note := w.History.Noted(d.Date); note != "" {
 			v.line("Noted: %s.", note)
 		}
 	case len(d.Services) > 0:

@@ -61,7 +61,7 @@ func (w *view) kindOf(v *model.Wanted) int {
 		return readKind
 	}
 	kind := firstExposed + 2*min(v.Visit-1, 2)
-	if p := w.passages[v.Passage]; p == nil || !p.Passage.Exposed {
+	if p := w.Passages[v.Passage]; p == nil || !p.Passage.Exposed {
 		kind++
 	}
 	return kind
@@ -74,14 +74,14 @@ func showLeftOut(w *view, _ model.Date, _ string) (func(), any, error) {
 
 func (w *view) leftOutAll() leftOutView {
 	lacks := map[string]bool{}
-	for _, t := range w.stands {
-		for i := range t.Lacks {
-			lacks[t.Lacks[i].ID] = true
+	for i := range w.Work {
+		for _, u := range w.LeftOut(w.Work[i].Name) {
+			lacks[u.ID] = true
 		}
 	}
 	v := leftOutView{Short: []shortView{}, Roomless: []string{}, Sessions: []leftOutOne{}}
 	kinds := [kindsLeftOut]leftOutKind{}
-	for _, want := range w.season.Wanted(w.history) {
+	for _, want := range w.Season.Wanted(w.History) {
 		k := &kinds[w.kindOf(&want)]
 		k.Wanted++
 		if lacks[want.ID] {
@@ -96,12 +96,12 @@ func (w *view) leftOutAll() leftOutView {
 		}
 	}
 	v.Decided = decided(&kinds)
-	for _, t := range w.season.Stretches(w.history) {
+	for _, t := range w.Season.Stretches(w.History) {
 		if t.Short() > 0 {
 			v.Short = append(v.Short, shortView{t.Days.From, t.Days.To, t.Supply.Amount(t.Need), t.Short()})
 		}
 	}
-	for _, t := range w.season.Roomless(w.history) {
+	for _, t := range w.Season.Roomless(w.History) {
 		v.Roomless = append(v.Roomless, t.ID)
 	}
 	return v
@@ -160,7 +160,7 @@ func decided(kinds *[kindsLeftOut]leftOutKind) string {
 }
 
 func (w *view) sayLeftOutAll(v leftOutView) {
-	w.say.title("%s: what the plan leaves out", w.season.Title)
+	w.say.title("%s: what the plan leaves out", w.Season.Title)
 	w.say.space()
 	if len(v.Sessions) == 0 {
 		w.say.line("Nothing is left out.")
@@ -179,9 +179,9 @@ func (w *view) sayLeftOutAll(v leftOutView) {
 
 // sayWhyLeftOut gives the reasons that need no solving.
 func (w *view) sayWhyLeftOut() {
-	proven := w.sayStretches(w.season.Stretches(w.history))+w.sayRoomless(w.season.Roomless(w.history)) > 0
+	proven := w.sayStretches(w.Season.Stretches(w.History))+w.sayRoomless(w.Season.Roomless(w.History)) > 0
 	gap := 0.0
-	for _, x := range w.plan.Provenance.Wishes {
+	for _, x := range w.Plan.Provenance.Wishes {
 		if x.Name == model.Coverage.String() {
 			gap = x.Value - x.Bound
 		}

@@ -51,24 +51,24 @@ func showLoad(w *view, on model.Date, _ string) (func(), any, error) {
 
 func (w *view) weekLoads() loadsView {
 	v := loadsView{Weeks: []weekLoad{}, Heaviest: []dayLoad{}}
-	weeks := w.loads.Weeks()
+	weeks := w.Loads().Weeks()
 	for i := range weeks {
 		l := &weeks[i]
 		x := weekLoad{Week: isoWeek(l.Days.From), From: l.Days.From, Services: l.InServices(), Other: l.Other, Planned: l.WarmUp + l.Planned, Cap: l.Most,
 			Heavy: l.Heavy, AfterNone: l.AfterNone, share: l.Share()}
-		x.Noise = w.season.Noise(l.Days)
+		x.Noise = w.Season.Noise(l.Days)
 		if l.Measured {
 			x.Rise = &l.Rise
 			before := weeks[i-1].Services() + weeks[i-1].Planned // other playing included, which the plan can't move either
-			x.services = 100*l.Services() > model.Minutes(100+w.season.Limits.Rise)*before
+			x.services = 100*l.Services() > model.Minutes(100+w.Season.Limits.Rise)*before
 		}
 		v.Weeks = append(v.Weeks, x)
 	}
 	if t := model.Fullest(weeks); t >= 0 {
 		v.Tightest = v.Weeks[t].Week
 	}
-	for d := w.season.From; d <= w.season.To; d++ {
-		if l := w.loads.On(d); l.Playing() > 0 {
+	for d := w.Season.From; d <= w.Season.To; d++ {
+		if l := w.Loads().On(d); l.Playing() > 0 {
 			v.Heaviest = append(v.Heaviest, dayLoad{d, l.Playing(), l.Most})
 		}
 	}
@@ -93,7 +93,7 @@ const (
 
 func (w *view) sayLoad(loads loadsView, on model.Date) {
 	v := w.say
-	v.title("%s: playing by week", w.season.Title)
+	v.title("%s: playing by week", w.Season.Title)
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "week", From: phone}, {Name: "from"}, {Name: "services", Right: true, From: desk},
 		{Name: "planned", Right: true, From: desk}, {Name: "load", Right: true}, {Name: "of caps", Right: true}, {Name: "rise", Right: true}}}
@@ -140,7 +140,7 @@ func (w *view) sayLoad(loads loadsView, on model.Date) {
 		}
 		v.line("%s %s, %s of %s", lead, v.day(d.Date), d.Load.Hours(), d.Cap.Hours())
 	}
-	limits := &w.season.Limits
+	limits := &w.Season.Limits
 	if rises := steep(loads.Weeks, limits.Rise); rises != "" {
 		v.line("Weeks that rise by more than %d %%: %s.", limits.Rise, rises)
 	}
@@ -174,7 +174,7 @@ func (w *view) tightestLine(loads loadsView) string {
 	l := loads.Weeks[slices.IndexFunc(loads.Weeks, func(l weekLoad) bool { return l.Week == loads.Tightest })]
 	s := fmt.Sprintf("Tightest week: %s from %s, %s of %s", l.Week, w.say.day(l.From), l.load().Hours(), l.Cap.Hours())
 	if l.Heavy > 0 {
-		s += fmt.Sprintf(", %s above %d %% of the cap", several(l.Heavy, "day", "days"), w.season.Limits.Heavy)
+		s += fmt.Sprintf(", %s above %d %% of the cap", several(l.Heavy, "day", "days"), w.Season.Limits.Heavy)
 	}
 	return s + "."
 }

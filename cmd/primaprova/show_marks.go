@@ -10,7 +10,7 @@ import (
 // marked says what services and time off make of a day, "" where they make
 // nothing of it.
 func (w *view) marked(d model.Date) string {
-	l, r := &w.season.Limits, w.season.RoomOn(d)
+	l, r := &w.Season.Limits, w.Season.RoomOn(d)
 	var out []string
 	if r.Off {
 		return ""
@@ -31,7 +31,7 @@ func (w *view) marked(d model.Date) string {
 			out = append(out, fmt.Sprintf("Two services: %s of practice at most.", r.Beside))
 		}
 	}
-	switch pain, light := w.season.PainBefore(d), r.Marks.Has(model.LightDay); {
+	switch pain, light := w.Season.PainBefore(d), r.Marks.Has(model.LightDay); {
 	case light && r.Beside == 0:
 		out = append(out, fmt.Sprintf("Light after pain on %s: no practice.", w.say.day(pain)))
 	case light:

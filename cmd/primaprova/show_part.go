@@ -40,13 +40,13 @@ func showPart(w *view, _ model.Date, name string) (func(), any, error) {
 // findPart takes programme/part, or the part alone where only one programme
 // has it.
 func (w *view) findPart(name string) (*model.PartWork, error) {
-	if p := w.parts[name]; p != nil {
+	if p := w.Parts[name]; p != nil {
 		return p, nil
 	}
 	var found []*model.PartWork
-	for i := range w.work {
-		if w.work[i].Part.ID == name {
-			found = append(found, &w.work[i])
+	for i := range w.Work {
+		if w.Work[i].Part.ID == name {
+			found = append(found, &w.Work[i])
 		}
 	}
 	switch len(found) {
@@ -61,7 +61,7 @@ func (w *view) findPart(name string) (*model.PartWork, error) {
 // sayParts lists the parts by the names that commands take.
 func (w *view) sayParts(all []standView) {
 	v := w.say
-	v.title("%s: parts", w.season.Title)
+	v.title("%s: parts", w.Season.Title)
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "part"}, {Name: "work", Wraps: true, From: phone}, {Name: "arrives", From: desk},
 		{Name: "ready"}, {Name: "ready by", From: desk}, {Name: "left out", Right: true}}}
@@ -74,15 +74,15 @@ func (w *view) sayParts(all []standView) {
 func (w *view) part(p *model.PartWork) partView {
 	v := partView{Part: p.Name, Work: p.Part.Work, Programme: p.Programme.Title, Arrives: p.Part.Arrives,
 		ReadyBy: p.Ready, First: p.Due, Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
-	for _, s := range w.byPart[p.Name] {
+	for _, s := range w.OfPart(p.Name) {
 		one := sessionView{Session: *s, Work: p.Part.Work, Recorded: w.recorded[s.Key()]}
 		if s.Passage != nil {
-			one.Bars = w.bars(*s.Passage)
+			one.Bars = w.Bars(*s.Passage)
 		}
 		v.Sessions = append(v.Sessions, one)
 	}
-	v.LeftOut = append(v.LeftOut, w.leftOut[p.Name]...)
-	if t := w.stands[p.Name]; t != nil {
+	v.LeftOut = append(v.LeftOut, w.LeftOut(p.Name)...)
+	if t := w.Stand(p.Name); t != nil {
 		v.Ready, v.For = t.Ready, viewFor(t.For)
 	}
 	return v
@@ -111,13 +111,13 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	}
 	switch {
 	case part.Ready == 0 && len(part.LeftOut) > 0:
-		if f := w.stands[p.Name].For; f.Date != 0 {
+		if f := w.Stand(p.Name).For; f.Date != 0 {
 			v.line("Ready for %s, less that.", v.locale.For(f))
 		}
 	case part.Ready == 0:
 		v.line("Nothing of it is planned.")
 	default:
-		if f := w.stands[p.Name].For; f.Date == 0 {
+		if f := w.Stand(p.Name).For; f.Date == 0 {
 			v.line("Stands ready %s.", v.day(part.Ready))
 		} else {
 			v.line("Stands ready %s, %s before %s.", v.day(part.Ready), several(int(f.Date-part.Ready), "day", "days"), v.locale.For(f))
@@ -158,7 +158,7 @@ const doneSign = " ✓"
 func (w *view) passageTable(p *model.PartWork) *table.Table {
 	days := map[string]map[int]model.Date{}
 	minutes := map[string]model.Minutes{}
-	for _, s := range w.byPart[p.Name] {
+	for _, s := range w.OfPart(p.Name) {
 		if s.Passage == nil || s.Visit == nil {
 			continue
 		}
@@ -178,7 +178,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 	}
 	for i := range p.Passages {
 		ps := &p.Passages[i]
-		row := []string{strings.TrimPrefix(w.bars(ps.Name), "bars "), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
+		row := []string{strings.TrimPrefix(w.Bars(ps.Name), "bars "), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
 		for k := range ps.Recipe {
 			if k > 0 && k%inRow == 0 {
 				t.Row(row...)
@@ -222,7 +222,7 @@ func (w *view) leftOutInShort(out []*model.Unplaced) string {
 			text = join(text, fmt.Sprintf("and %d more", len(passages)-named))
 			break
 		}
-		text = join(text, several(visits[p], "visit", "visits")+" of "+w.bars(p))
+		text = join(text, several(visits[p], "visit", "visits")+" of "+w.Bars(p))
 	}
 	return text + " (" + minutes.String() + ")"
 }

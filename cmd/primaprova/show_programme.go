@@ -51,23 +51,23 @@ func showProgramme(w *view, _ model.Date, name string) (func(), any, error) {
 		all := w.programmes()
 		return func() { w.sayProgrammes(all) }, all, nil
 	}
-	for i := range w.season.Programmes {
-		if p := &w.season.Programmes[i]; p.ID == name {
+	for i := range w.Season.Programmes {
+		if p := &w.Season.Programmes[i]; p.ID == name {
 			v := w.programme(p)
 			return func() { w.sayProgramme(v) }, v, nil
 		}
 	}
 	var known []string
-	for i := range w.season.Programmes {
-		known = append(known, w.season.Programmes[i].ID)
+	for i := range w.Season.Programmes {
+		known = append(known, w.Season.Programmes[i].ID)
 	}
 	return nil, nil, wrong("show programme: %q is no programme of the season; it has %s", name, strings.Join(known, ", ")).then("show programme %s", known[0])
 }
 
 func (w *view) programmes() []programmeView {
 	out := []programmeView{}
-	for i := range w.season.Programmes {
-		out = append(out, w.programme(&w.season.Programmes[i]))
+	for i := range w.Season.Programmes {
+		out = append(out, w.programme(&w.Season.Programmes[i]))
 	}
 	return out
 }
@@ -82,9 +82,9 @@ func (w *view) programme(p *model.Programme) programmeView {
 	for _, s := range p.Services {
 		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
 	}
-	for i := range w.work {
-		if w.work[i].Programme == p {
-			v.Parts = append(v.Parts, w.stand(&w.work[i]))
+	for i := range w.Work {
+		if w.Work[i].Programme == p {
+			v.Parts = append(v.Parts, w.stand(&w.Work[i]))
 		}
 	}
 	return v
@@ -93,19 +93,19 @@ func (w *view) programme(p *model.Programme) programmeView {
 // everyPart says of each part when it stands ready.
 func (w *view) everyPart() []standView {
 	out := []standView{}
-	for i := range w.work {
-		out = append(out, w.stand(&w.work[i]))
+	for i := range w.Work {
+		out = append(out, w.stand(&w.Work[i]))
 	}
 	return out
 }
 
 func (w *view) stand(part *model.PartWork) standView {
 	s := standView{Part: part.Name, Work: part.Part.Work, Arrives: part.Part.Arrives, ReadyBy: part.Ready,
-		LeftOut: len(w.leftOut[part.Name])}
-	if t := w.stands[part.Name]; t != nil {
+		LeftOut: len(w.LeftOut(part.Name))}
+	if t := w.Stand(part.Name); t != nil {
 		s.Ready, s.For, s.Over = t.Ready, viewFor(t.For), t.Over
 	}
-	for _, session := range w.byPart[part.Name] {
+	for _, session := range w.OfPart(part.Name) {
 		switch session.Stage {
 		case model.ListeningStage:
 			s.Listen = session.Date
@@ -121,7 +121,7 @@ func (w *view) stand(part *model.PartWork) standView {
 func (w *view) together(p *programmeView) (ready model.Date, lacks int) {
 	var stands []model.Stand
 	for _, s := range p.Parts {
-		if t := w.stands[s.Part]; t != nil {
+		if t := w.Stand(s.Part); t != nil {
 			stands = append(stands, *t)
 		}
 	}
@@ -143,7 +143,7 @@ func (v *voice) readyOn(d model.Date) string {
 }
 
 func (w *view) sayProgrammes(all []programmeView) {
-	w.say.title("%s", w.season.Title)
+	w.say.title("%s", w.Season.Title)
 	w.say.space()
 	w.say.table(w.programmesTable(all))
 }
@@ -196,7 +196,7 @@ func (w *view) sayProgramme(p programmeView) {
 	}
 	for _, s := range p.Parts {
 		if s.LeftOut > 0 {
-			v.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.leftOut[s.Part]))
+			v.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.LeftOut(s.Part)))
 		}
 	}
 }

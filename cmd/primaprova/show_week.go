@@ -23,11 +23,11 @@ func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
 	year, week := w.say.locale.ISOWeekOf(on)
 	days := w.say.locale.WeekOf(on)
 	v := weekView{Week: fmt.Sprintf("%d-W%02d", year, week),
-		From: max(days.From, w.season.From), To: min(days.To, w.season.To)}
+		From: max(days.From, w.Season.From), To: min(days.To, w.Season.To)}
 	for d := v.From; d <= v.To; d++ {
 		v.Days = append(v.Days, w.sheet(d))
 	}
-	v.Noise = w.season.Noise(model.Range{From: v.From, To: v.To})
+	v.Noise = w.Season.Noise(model.Range{From: v.From, To: v.To})
 	return func() { w.sayWeek(v) }, v, nil
 }
 
@@ -46,7 +46,7 @@ func (w *view) sayWeek(week weekView) {
 	v.space()
 	v.table(t)
 	v.space()
-	sum := w.loads.During(model.Range{From: week.From, To: week.To})
+	sum := w.Loads().During(model.Range{From: week.From, To: week.To})
 	otherwise := ""
 	if sum.Other > 0 {
 		otherwise = sum.Other.Hours() + " otherwise, "
@@ -93,11 +93,11 @@ func (w *view) inShort(d dayView, most int) string {
 			out = append(out, several(len(parts)-most, "more work", "more works"))
 			break
 		}
-		text := w.shortTitle(part)
+		text := w.ShortTitle(part)
 		text += inAWord(stages[part], visits[part])
 		out = append(out, text)
 	}
-	if free := w.season.RestWord(d.Date, w.history); free != "" {
+	if free := w.Season.RestWord(d.Date, w.History); free != "" {
 		out = append([]string{free}, out...)
 	}
 	return strings.Join(out, "; ")

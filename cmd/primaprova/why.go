@@ -133,7 +133,7 @@ func (a *app) asking(ctx context.Context, path string, take string) (*asking, er
 
 // knows tells whether a name is that of a part, a passage or a session.
 func (y *asking) knows(name string) bool {
-	if y.parts[name] != nil || y.passages[name] != nil {
+	if y.Parts[name] != nil || y.Passages[name] != nil {
 		return true
 	}
 	return slices.ContainsFunc(y.plan.Sessions, func(s model.Session) bool { return s.ID == name })
@@ -159,8 +159,8 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		defer cancel()
 	}
 	if y.take == "" {
-		v.title("%s: what keeps what is left out from fitting", y.season.Title)
-		if first := y.h.history.Today; first > y.season.From {
+		v.title("%s: what keeps what is left out from fitting", y.Season.Title)
+		if first := y.h.history.Today; first > y.Season.From {
 			v.line("Asked of the days from %s on: those before it stand.", v.day(first))
 		}
 	}
@@ -169,7 +169,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		g := &groups[i]
 		if by, ok := explained[g.part]; ok {
 			y.tell(func() {
-				v.line("%s, %s: part of what is said of %s.", y.shortTitle(g.part), y.sum(g), y.shortTitle(by))
+				v.line("%s, %s: part of what is said of %s.", y.ShortTitle(g.part), y.sum(g), y.ShortTitle(by))
 			})
 			continue
 		}

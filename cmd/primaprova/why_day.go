@@ -16,7 +16,7 @@ const aroundDays = 14
 // sayDay says why a session is on its day: what forbids the days around it, or
 // what it would cost there.
 func (y *asking) sayDay(s *model.Session) error {
-	all, err := solver.Around(y.season, y.plan, y.h.history, s.ID)
+	all, err := solver.Around(y.Season, y.plan, y.h.history, s.ID)
 	if err != nil {
 		return wrong("%v: what has happened has no other day", err)
 	}
@@ -116,7 +116,7 @@ var ruleWords = map[model.RuleID]string{
 // named says which session it is.
 func (y *asking) named(s *model.Session) string {
 	if s.Passage == nil || s.Visit == nil {
-		return fmt.Sprintf("%s of %s", s.Stage, y.shortTitle(s.Part))
+		return fmt.Sprintf("%s of %s", s.Stage, y.ShortTitle(s.Part))
 	}
-	return fmt.Sprintf("Visit %d of %s of %s", *s.Visit, y.bars(*s.Passage), y.shortTitle(s.Part))
+	return fmt.Sprintf("Visit %d of %s of %s", *s.Visit, y.Bars(*s.Passage), y.ShortTitle(s.Part))
 }

@@ -33,13 +33,13 @@ func (g *group) minutes() (sum model.Minutes) {
 // most first. Nothing asked means everything.
 func (y *asking) groups(asked string) ([]group, error) {
 	values := map[string]int{}
-	for _, w := range y.season.Wanted(y.h.history) {
+	for _, w := range y.Season.Wanted(y.h.history) {
 		values[w.ID] = w.Value
 	}
 	part := asked
 	if asked != "" && strings.Count(asked, "/") < 2 {
 		var err error
-		if part, err = partNamed(y.season, asked); err != nil {
+		if part, err = partNamed(y.Season, asked); err != nil {
 			return nil, err
 		}
 	}

@@ -95,15 +95,15 @@ func (y *asking) offerWords(o *conflict.Offer) string {
 	}
 	switch o.Kind {
 	case conflict.EarlierOffer:
-		return fmt.Sprintf("ask for %s %s earlier, on %s%s", y.shortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
+		return fmt.Sprintf("ask for %s %s earlier, on %s%s", y.ShortTitle(o.Part), several(o.Days, "day", "days"), v.day(o.Arrives), end)
 	case conflict.LeaveOffer:
 		return fmt.Sprintf("leave out whole: %s%s", y.passageList(o.Passages), end)
 	case conflict.EstimateOffer:
 		before := "its marked passages"
-		if w := y.parts[o.Part]; w != nil && w.Part.Estimate > 0 {
+		if w := y.Parts[o.Part]; w != nil && w.Part.Estimate > 0 {
 			before = fmt.Sprint(int(w.Part.Estimate))
 		}
-		return fmt.Sprintf("%s: an estimate of %d min in place of %s%s", y.shortTitle(o.Part), o.Minutes, before, end)
+		return fmt.Sprintf("%s: an estimate of %d min in place of %s%s", y.ShortTitle(o.Part), o.Minutes, before, end)
 	case conflict.DailyOffer:
 		return fmt.Sprintf("visits day by day, least gaps given up: %s%s", y.passageList(o.Passages), end)
 	case conflict.MinutesOffer:
@@ -127,7 +127,7 @@ func (y *asking) passageList(names []string) string {
 			break
 		}
 		part := n[:strings.LastIndexByte(n, '/')]
-		out = append(out, y.bars(n)+" of "+y.shortTitle(part))
+		out = append(out, y.Bars(n)+" of "+y.ShortTitle(part))
 	}
 	return strings.Join(out, ", ")
 }

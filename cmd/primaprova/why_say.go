@@ -12,7 +12,7 @@ import (
 // sayReason says what a reason comes to.
 func (y *asking) sayReason(g *group, r *conflict.Reason) {
 	v := y.say
-	head := fmt.Sprintf("%s, %s", y.shortTitle(g.part), y.sum(g))
+	head := fmt.Sprintf("%s, %s", y.ShortTitle(g.part), y.sum(g))
 	switch {
 	case r.Outcome == conflict.Placed:
 		v.line("%s: some plan places it beside all the rest. Plan again with a larger budget.", head)
@@ -133,8 +133,8 @@ func (y *asking) where(f *conflict.Fact) string {
 
 // factWords says a fact.
 func (y *asking) factWords(g *group, f *conflict.Fact) string {
-	v, s := y.say, y.season
-	title := y.shortTitle(f.Part)
+	v, s := y.say, y.Season
+	title := y.ShortTitle(f.Part)
 	switch f.Kind {
 	case conflict.WorkFact:
 		if f.Part == g.part {
@@ -149,9 +149,9 @@ func (y *asking) factWords(g *group, f *conflict.Fact) string {
 		return fmt.Sprintf("passages of %s have due dates of their own", title)
 	case conflict.FoundFact:
 		var found []string
-		for _, q := range y.parts[f.Part].Part.Passages {
+		for _, q := range y.Parts[f.Part].Part.Passages {
 			if q.Found != 0 {
-				found = append(found, fmt.Sprintf("%s on %s", y.bars(model.PassageName(f.Part, q.ID)), v.day(q.Found)))
+				found = append(found, fmt.Sprintf("%s on %s", y.Bars(model.PassageName(f.Part, q.ID)), v.day(q.Found)))
 			}
 		}
 		return fmt.Sprintf("found only later in %s: %s", title, strings.Join(found, ", "))

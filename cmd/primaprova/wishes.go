@@ -17,7 +17,7 @@ const mostLeftOut = 6
 func (w *view) sayPlan(p *model.Plan) {
 	v := w.say
 	all, loads := w.programmesAhead(), w.weekLoads()
-	v.title("%s, %s to %s: %s", w.season.Title, v.day(p.From), v.day(p.To), statusWords[p.Provenance.Status])
+	v.title("%s, %s to %s: %s", w.Season.Title, v.day(p.From), v.day(p.To), statusWords[p.Provenance.Status])
 	v.space()
 	v.table(w.programmesTable(all))
 	v.space()
@@ -35,7 +35,7 @@ func (w *view) sayPlan(p *model.Plan) {
 // saySpent says what of body was spent on spacing, where the tolerance lets that be.
 func (w *view) saySpent() {
 	at := func(j model.Wish) (x model.WishValue) {
-		if all := w.plan.Provenance.Wishes; int(j) < len(all) {
+		if all := w.Plan.Provenance.Wishes; int(j) < len(all) {
 			x = all[j]
 		}
 		return x
@@ -70,7 +70,7 @@ func (w *view) sayLeftOutByPart(all []programmeView) {
 			parts++
 			if named < mostLeftOut {
 				named++
-				w.say.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.leftOut[s.Part]))
+				w.say.line("Left out of %s: %s.", s.Work, w.leftOutInShort(w.LeftOut(s.Part)))
 			}
 		}
 	}

@@ -49,44 +49,35 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options, known *
 	d := &data{locale: l, title: known.name(s.Title, "The season"), from: s.From, to: s.To, readyDays: s.Habits.ReadyDays, heavy: s.Limits.Heavy, chances: len(o.Chances) > 0}
 	d.span = l.Long(s.From) + " to " + l.Long(s.To)
 	d.note = fmt.Sprintf("Caps are the player's own. A day above %d %% of its cap counts as heavy. That is guidance, not a safe dose; pain is a reason to stop.", s.Limits.Heavy)
-	loads := s.Loads(p)
-	d.weeks = loads.Weeks()
+	v := s.View(p, h)
+	d.weeks = v.Loads().Weeks()
 	for on := s.From; on <= s.To; on++ {
-		d.days = append(d.days, day{loads.On(on), s.Limits.OffOn(on)})
+		d.days = append(d.days, day{v.Loads().On(on), s.Limits.OffOn(on)})
 	}
-	d.parts(s, p, h, o.Chances, known)
+	d.parts(v, o.Chances, known)
 	return d
 }
 
-func (d *data) parts(s *model.Season, p *model.Plan, h *model.History, chances map[string]float64, known *letters) {
-	sessions, stands := map[string][]*model.Session{}, map[string]model.Stand{}
-	for i := range p.Sessions {
-		sessions[p.Sessions[i].Part] = append(sessions[p.Sessions[i].Part], &p.Sessions[i])
-	}
-	for _, t := range s.Stands(p, h) {
-		stands[t.Part] = t
-	}
-	work, looks := s.Work(h), s.Looks()
-	for i := range s.Programmes {
-		p := &s.Programmes[i]
+func (d *data) parts(v *model.View, chances map[string]float64, known *letters) {
+	looks, work := v.Looks, v.Work
+	for i := range v.Season.Programmes {
+		p := &v.Season.Programmes[i]
 		g := programme{title: known.name(p.Title, known.name(p.ID, "Programme "+looks[i].Letter)), look: looks[i], first: p.FirstRehearsal()}
-		g.readyBy = g.first - model.Date(s.Habits.ReadyDays)
-		var all []model.Stand
+		g.readyBy = g.first - model.Date(v.Season.Habits.ReadyDays)
 		for j := range work {
 			if work[j].Programme != p {
 				continue
 			}
-			w := wayOf(&work[j], sessions[work[j].Name])
+			w := wayOf(&work[j], v.OfPart(work[j].Name))
 			w.work = known.name(model.ShortTitle(work[j].Part.Work), known.name(work[j].Part.ID, fmt.Sprintf("part %d", len(g.parts)+1)))
-			t := stands[work[j].Name]
-			all = append(all, t)
+			t := v.Stand(work[j].Name)
 			w.last, w.ready, w.leftOut, w.chance = t.Last, t.Ready, len(t.Lacks), -1
 			if c, ok := chances[work[j].Name]; ok {
 				w.chance = c
 			}
 			g.parts = append(g.parts, w)
 		}
-		g.ready, g.leftOut = model.Together(all)
+		g.ready, g.leftOut = v.Together(p)
 		d.programmes = append(d.programmes, g)
 	}
 }

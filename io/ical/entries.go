@@ -186,7 +186,7 @@ func (c *writer) belongs(e *ics.VEvent, sessions []*model.Session) {
 }
 
 func (c *writer) paint(e *ics.VEvent, programme string) {
-	if look, known := c.words.looks[programme]; known && c.o.ByProgramme {
+	if _, look := c.words.Programme(programme); c.o.ByProgramme {
 		e.SetColor(model.Tones[look.Tone].CSS)
 	}
 }

@@ -1,6 +1,7 @@
 package ical
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,66 +16,43 @@ const caution = "This plan promises no safety. Stop when it hurts and rest betwe
 // words names sessions as a player would, from the season: parts by their short
 // names, the ids of the season file, so that what differs comes first in a small cell.
 type words struct {
-	locale     model.Locale
-	lines      map[string]model.SheetLine  // by session
-	looks      map[string]model.Look       // by programme
-	programmes map[string]*model.Programme // by part name
-	parts      map[string]*model.Part
-	passages   map[string]*model.Passage
+	*model.View
+	locale model.Locale
+	lines  map[string]model.SheetLine // by session
 }
 
 func newWords(s *model.Season, p *model.Plan, h *model.History, l model.Locale) *words {
-	w := &words{l, map[string]model.SheetLine{}, map[string]model.Look{}, map[string]*model.Programme{}, map[string]*model.Part{}, map[string]*model.Passage{}}
-	sheets := s.Sheets(p, h)
-	for d := range p.ByDate() {
-		for _, line := range sheets.On(d).Lines {
+	w := &words{s.View(p, h), l, map[string]model.SheetLine{}}
+	for d := range w.Days {
+		for _, line := range w.Sheet(d).Lines {
 			if line.Session != nil {
 				w.lines[line.Session.ID] = line
-			}
-		}
-	}
-	for i, look := range s.Looks() {
-		w.looks[s.Programmes[i].ID] = look
-	}
-	for i := range s.Programmes {
-		p := &s.Programmes[i]
-		for j := range p.Parts {
-			name := model.PartName(p.ID, p.Parts[j].ID)
-			w.programmes[name], w.parts[name] = p, &p.Parts[j]
-			for k := range p.Parts[j].Passages {
-				ps := &p.Parts[j].Passages[k]
-				w.passages[model.PassageName(name, ps.ID)] = ps
 			}
 		}
 	}
 	return w
 }
 
-func (w *words) programme(part string) *model.Programme { return w.programmes[part] }
+func (w *words) programme(part string) *model.Programme {
+	if p := w.Parts[part]; p != nil {
+		return p.Programme
+	}
+	return nil
+}
 
 // programmeTitle gives a programme's title, or its id when it has none.
 func (w *words) programmeTitle(id string) string {
-	for _, p := range w.programmes {
-		if p.ID == id && p.Title != "" {
-			return p.Title
-		}
+	if p, _ := w.Programme(id); p != nil {
+		return cmp.Or(p.Title, id)
 	}
 	return id
-}
-
-// work gives a part's work, or the part's name when the season no longer has it.
-func (w *words) work(part string) string {
-	if p := w.parts[part]; p != nil && p.Work != "" {
-		return p.Work
-	}
-	return part
 }
 
 // short gives a part's own name, or the part's name when the season no longer has
 // it.
 func (w *words) short(part string) string {
-	if p := w.parts[part]; p != nil {
-		return p.ID
+	if p := w.Parts[part]; p != nil {
+		return p.Part.ID
 	}
 	return part
 }
@@ -109,8 +87,8 @@ func (w *words) place(s *model.Session) string {
 		return "passage"
 	}
 	bars := strings.TrimPrefix(*s.Passage, s.Part+"/")
-	if ps := w.passages[*s.Passage]; ps != nil && ps.Bars != "" {
-		bars = ps.Bars
+	if ps := w.Passages[*s.Passage]; ps != nil && ps.Passage.Bars != "" {
+		bars = ps.Passage.Bars
 	}
 	if n, unnamed := strings.CutPrefix(bars, "unnamed-"); unnamed {
 		return "unnamed passage " + n
@@ -158,9 +136,10 @@ func (w *words) works(sessions []*model.Session) []string {
 			continue
 		}
 		seen = append(seen, s.Part)
-		line := w.short(s.Part) + " = " + w.work(s.Part)
-		if p := w.programmes[s.Part]; p != nil {
-			line += "; " + w.looks[p.ID].Letter + " " + p.Title
+		line := w.short(s.Part) + " = " + w.Title(s.Part)
+		if p := w.programme(s.Part); p != nil {
+			_, look := w.Programme(p.ID)
+			line += "; " + look.Letter + " " + p.Title
 			if first := p.FirstRehearsal(); !first.IsZero() {
 				line += ", " + p.FirstIs() + " on " + w.locale.Day(first)
 			}
@@ -180,7 +159,7 @@ func (w *words) titleOf(id string) string {
 		return id
 	}
 	rest := strings.Join(steps[2:], ", ")
-	return w.work(model.PartName(steps[0], steps[1])) + ", " + strings.ReplaceAll(rest, "visit-", "visit ")
+	return w.Title(model.PartName(steps[0], steps[1])) + ", " + strings.ReplaceAll(rest, "visit-", "visit ")
 }
 
 // service is one line for a service.
@@ -200,7 +179,7 @@ func (w *words) service(p *model.Programme, v model.Service) string {
 func (w *words) aboutService(p *model.Programme, v model.Service) string {
 	var works []string
 	for i := range p.Parts {
-		works = append(works, w.work(model.PartName(p.ID, p.Parts[i].ID)))
+		works = append(works, w.Title(model.PartName(p.ID, p.Parts[i].ID)))
 	}
 	return strings.Join(append(works, fmt.Sprintf("%s, %s of them playing.", v.Lasts, v.PlayingMinutes())), "\n")
 }

@@ -195,7 +195,7 @@ func (c *writer) name() string {
 	only := c.o.Only
 	switch {
 	case only.Part != "":
-		return c.season.Title + ": " + c.words.work(only.Part)
+		return c.season.Title + ": " + c.words.Title(only.Part)
 	case only.Programme != "":
 		return c.season.Title + ": " + c.words.programmeTitle(only.Programme)
 	}

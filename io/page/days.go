@@ -12,8 +12,8 @@ import (
 func (g *gathering) weeks(today model.Date) []week {
 	var out []week
 	l := g.o.Locale
-	for from := g.s.From; from <= g.s.To; {
-		to := min(l.WeekOf(from).To, g.s.To)
+	for from := g.Season.From; from <= g.Season.To; {
+		to := min(l.WeekOf(from).To, g.Season.To)
 		year, number := l.ISOWeekOf(from)
 		w := week{ID: fmt.Sprintf("w%d-%02d", year, number), Number: fmt.Sprint(number), Dates: l.Day(from) + " to " + l.Day(to), Open: from <= today && today <= to}
 		if from == to {
@@ -22,7 +22,7 @@ func (g *gathering) weeks(today model.Date) []week {
 		for d := from; d <= to; d++ {
 			w.Days = append(w.Days, g.day(d, d == today))
 		}
-		sum := g.loads.During(model.Range{From: from, To: to})
+		sum := g.Loads().During(model.Range{From: from, To: to})
 		w.Load, w.Cap = sum.Playing().Hours(), sum.Most.Hours()
 		if all := max(sum.Most, sum.Playing()); all > 0 {
 			w.Bar.Services = int(100 * sum.Services() / all)
@@ -40,17 +40,17 @@ func (g *gathering) day(on model.Date, today bool) day {
 	if today {
 		d.Ahead = g.ahead(on)
 	}
-	if sum := g.loads.On(on); sum.Playing() > 0 {
+	if sum := g.Loads().On(on); sum.Playing() > 0 {
 		d.Load = sum.OfMost()
 	}
-	for i := range g.s.Programmes {
-		p := &g.s.Programmes[i]
+	for i := range g.Season.Programmes {
+		p := &g.Season.Programmes[i]
 		first := p.FirstRehearsal() == on
 		for _, v := range p.Services {
 			if v.Date != on {
 				continue
 			}
-			x := service{At: l.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)}), What: v.Kind.String(), Letter: g.looks[i].Letter, Look: i, Programme: p.Title}
+			x := service{At: l.Hours(model.Span{From: v.Start, To: v.Start + model.Clock(v.Lasts)}), What: v.Kind.String(), Letter: g.Looks[i].Letter, Look: i, Programme: p.Title}
 			if first && v.Kind.Rehearses() {
 				x.What, x.First, first = "first "+x.What, true, false
 			}
@@ -60,7 +60,7 @@ func (g *gathering) day(on model.Date, today bool) day {
 			d.Services = append(d.Services, x)
 		}
 	}
-	for _, o := range g.s.OtherOn(on) {
+	for _, o := range g.Season.OtherOn(on) {
 		at := o.PlayingMinutes().String()
 		if o.At.To > o.At.From {
 			at = l.Hours(o.At)
@@ -68,14 +68,14 @@ func (g *gathering) day(on model.Date, today bool) day {
 		d.Services = append(d.Services, service{At: at, What: o.Title})
 	}
 	n := 0
-	for _, line := range g.sheets.On(on).Lines {
+	for _, line := range g.Sheet(on).Lines {
 		if line.Session != nil {
 			n++
 		}
 		d.Rows = append(d.Rows, g.row(line, n))
 	}
-	d.Note = g.s.RestWord(on, g.h)
-	if note := g.h.Noted(on); note != "" {
+	d.Note = g.Season.RestWord(on, g.History)
+	if note := g.History.Noted(on); note != "" {
 		d.Note += ": " + note
 	}
 	if d.Note == "" && len(d.Rows) == 0 && len(d.Services) == 0 {
@@ -97,9 +97,9 @@ func (g *gathering) row(line model.SheetLine, n int) row {
 	if s.Start != nil {
 		out.At += " " + g.o.Locale.Clock(*s.Start)
 	}
-	if w := g.parts[s.Part]; w != nil {
+	if w := g.Parts[s.Part]; w != nil {
 		out.What = w.Part.ID + " " + out.What
-		out.Class = fmt.Sprintf("q%d", slices.IndexFunc(g.s.Programmes, func(p model.Programme) bool { return p.ID == w.Programme.ID }))
+		out.Class = fmt.Sprintf("q%d", slices.IndexFunc(g.Season.Programmes, func(p model.Programme) bool { return p.ID == w.Programme.ID }))
 	} else if s.Part != "" {
 		out.What = s.Part + " " + out.What
 	}
@@ -110,7 +110,7 @@ func (g *gathering) row(line model.SheetLine, n int) row {
 		return out
 	}
 	out.What = strings.TrimSuffix(out.What, string(s.Stage)) + strings.TrimPrefix(line.Bars, "bars ")
-	if x := nature(line.Hard, line.Exposed); x != "" {
+	if x := model.Nature(line.Hard, line.Exposed); x != "" {
 		out.Do = x + ": " + out.Do
 	}
 	if line.Tempo != nil {

@@ -65,14 +65,14 @@ func TestRowsSayWhatToDo(t *testing.T) {
 	done := p.Sessions[3]
 	page := string(written(t, s, p, Options{Locale: model.DefaultLocale(), Today: s.From, Recorded: map[model.SessionDay]string{done.Key(): "done"}}))
 	_, style, _ := strings.Cut(page, "<style>")
-	said, sheets, rows := map[string]string{}, s.Sheets(p, nil), 0
+	said, sheets, rows := map[string]string{}, s.View(p, nil), 0
 	for _, m := range regexp.MustCompile(`(?m)^\.([a-z]\d*)::after\{content:"([^"]*)"\}$`).FindAllStringSubmatch(style, -1) {
 		said[m[1]] = m[2]
 	}
 	for d := s.From; d <= s.To; d++ {
 		_, article, _ := strings.Cut(page, `<article id="`+d.String()+`"`)
 		article, _, _ = strings.Cut(article, "</article>")
-		for _, l := range sheets.On(d).Lines {
+		for _, l := range sheets.Sheet(d).Lines {
 			if l.Session == nil {
 				continue
 			}

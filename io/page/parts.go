@@ -23,7 +23,7 @@ func (g *gathering) part(w *model.PartWork, first model.Date) part {
 			visited[ps.Name][k+1] = on
 		}
 	}
-	for _, s := range g.byPart[w.Name] {
+	for _, s := range g.OfPart(w.Name) {
 		switch {
 		case s.Passage == nil:
 			if !done[s.Stage] {
@@ -50,7 +50,7 @@ func (g *gathering) part(w *model.PartWork, first model.Date) part {
 				days = append(days, "left out")
 			}
 		}
-		out.Passages = append(out.Passages, passage{strings.TrimPrefix(ps.Passage.Where(), "bars "), marked(&ps.Passage), strings.Join(days, ", ")})
+		out.Passages = append(out.Passages, passage{strings.TrimPrefix(ps.Passage.Where(), "bars "), ps.Passage.Nature(), strings.Join(days, ", ")})
 	}
 	out.State = g.state(w)
 	return out
@@ -69,7 +69,7 @@ func (g *gathering) state(w *model.PartWork) string {
 	if done, all := visits(w); done > 0 {
 		out = append(out, fmt.Sprintf("%d of %d visits done", done, all))
 	}
-	switch n, ready := len(g.out[w.Name]), g.stands[w.Name].Ready; {
+	switch n, ready := len(g.LeftOut(w.Name)), g.Stand(w.Name).Ready; {
 	case n > 0:
 		out = append(out, fmt.Sprintf("%d left out", n))
 	case ready != 0:

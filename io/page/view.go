@@ -72,51 +72,22 @@ type leftOut struct{ Work, What string }
 
 // gathering is what a view is made from.
 type gathering struct {
-	s        *model.Season
-	o        Options
-	sheets   *model.Sheets
-	passages map[string]*model.PassageWork
-	parts    map[string]*model.PartWork
-	byPart   map[string][]*model.Session
-	h        *model.History
-	readyBy  map[model.Date]string // titles of programmes by their ready-by dates
-	loads    *model.Loads
-	looks    []model.Look
-	stands   map[string]*model.Stand
-	out      map[string][]*model.Unplaced
+	*model.View
+	o       Options
+	readyBy map[model.Date]string // titles of programmes by their ready-by dates
 }
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
-	g := &gathering{s: s, o: o, sheets: s.Sheets(p, h), passages: map[string]*model.PassageWork{}, parts: map[string]*model.PartWork{}, looks: s.Looks(),
-		byPart: map[string][]*model.Session{}, h: h, readyBy: map[model.Date]string{}, loads: s.Loads(p), stands: map[string]*model.Stand{}, out: map[string][]*model.Unplaced{}}
-	work := g.sheets.Work()
-	for i := range work {
-		g.parts[work[i].Name] = &work[i]
-		for j := range work[i].Passages {
-			g.passages[work[i].Passages[j].Name] = &work[i].Passages[j]
-		}
-	}
-	for i := range p.Sessions {
-		g.byPart[p.Sessions[i].Part] = append(g.byPart[p.Sessions[i].Part], &p.Sessions[i])
-	}
+	g := &gathering{View: s.View(p, h), o: o, readyBy: map[model.Date]string{}}
 	for i := range s.Programmes {
 		if p := &s.Programmes[i]; len(p.Parts) > 0 {
 			on := p.FirstRehearsal() - model.Date(s.Habits.ReadyDays)
 			g.readyBy[on] = strings.TrimPrefix(g.readyBy[on]+", "+p.Title, ", ")
 		}
 	}
-	stands := s.Stands(p, h)
-	for i := range stands {
-		t := &stands[i]
-		g.stands[t.Part] = t
-		for j := range t.Lacks {
-			u := t.Lacks[j].LeftOut()
-			g.out[t.Part] = append(g.out[t.Part], &u)
-		}
-	}
 	l := o.Locale
 	stood := min(max(o.Today, s.From), s.To)
-	v := &view{Title: s.Title, Instrument: s.Instrument, Span: l.Long(s.From) + " to " + l.Long(s.To), Weeks: g.weeks(stood), looks: g.looks,
+	v := &view{Title: s.Title, Instrument: s.Instrument, Span: l.Long(s.From) + " to " + l.Long(s.To), Weeks: g.weeks(stood), looks: g.Looks,
 		Changed: l.DayYear(cmp.Or(p.Changed, p.From)), Stood: cmp.Or(o.Today, s.From).String(), StoodSaid: l.DayYear(cmp.Or(o.Today, s.From)),
 		Today: stood.String()}
 	v.share()
@@ -132,11 +103,13 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 		}
 	}
 	for i := range s.Programmes {
-		v.Programmes = append(v.Programmes, g.programme(i, work))
+		v.Programmes = append(v.Programmes, g.programme(i))
 	}
-	for i := range work {
-		if out := g.out[work[i].Name]; len(out) > 0 && !work[i].Over {
-			v.LeftOut = append(v.LeftOut, leftOut{work[i].Part.Work, g.missing(out)})
+	for i := range g.Work {
+		if w := &g.Work[i]; !w.Over {
+			if out := g.LeftOut(w.Name); len(out) > 0 {
+				v.LeftOut = append(v.LeftOut, leftOut{w.Part.Work, g.missing(out)})
+			}
 		}
 	}
 	return v
@@ -144,12 +117,7 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 
 // ahead counts the days to the first rehearsal that comes next.
 func (g *gathering) ahead(today model.Date) string {
-	var next *model.Programme
-	for i := range g.s.Programmes {
-		if p := &g.s.Programmes[i]; p.FirstRehearsal() >= today && (next == nil || p.FirstRehearsal() < next.FirstRehearsal()) {
-			next = p
-		}
-	}
+	next := g.Season.NextFirst(today)
 	switch {
 	case next == nil:
 		return ""
@@ -167,28 +135,26 @@ func several(n int, what string) string {
 }
 
 // programme sums a programme up, with its parts.
-func (g *gathering) programme(n int, work []model.PartWork) programme {
-	p := &g.s.Programmes[n]
+func (g *gathering) programme(n int) programme {
+	p := &g.Season.Programmes[n]
 	l, first := g.o.Locale, p.FirstRehearsal()
-	out := programme{Title: p.Title, Letter: g.looks[n].Letter, Look: n, Is: p.FirstIs(), First: l.Day(first)}
+	out := programme{Title: p.Title, Letter: g.Looks[n].Letter, Look: n, Is: p.FirstIs(), First: l.Day(first)}
 	if first != 0 {
 		out.Date = first.String()
-		out.Due = l.Day(first - model.Date(g.s.Habits.ReadyDays))
+		out.Due = l.Day(first - model.Date(g.Season.Habits.ReadyDays))
 	}
-	var stands []model.Stand
 	done, all := 0, 0
-	for i := range work {
-		if work[i].Programme != p {
+	for i := range g.Work {
+		if g.Work[i].Programme != p {
 			continue
 		}
-		out.Parts = append(out.Parts, g.part(&work[i], first))
-		stands = append(stands, *g.stands[work[i].Name])
-		d, a := visits(&work[i])
+		out.Parts = append(out.Parts, g.part(&g.Work[i], first))
+		d, a := visits(&g.Work[i])
 		done, all = done+d, all+a
 	}
 	out.Done = fmt.Sprintf("%d of %d", done, all)
 	var ready model.Date
-	if ready, out.LeftOut = model.Together(stands); ready != 0 {
+	if ready, out.LeftOut = g.Together(p); ready != 0 {
 		out.Ready = l.Day(ready)
 	}
 	return out

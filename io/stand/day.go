@@ -13,16 +13,15 @@ import (
 
 // maker makes days of what they are made of.
 type maker struct {
-	At
-	sheets *model.Sheets
-	loads  *model.Loads
-	live   []model.Event
-	counts map[model.SessionDay]*model.Event
+	*model.View
+	locale model.Locale
+	loads  *model.Loads  // of the days shown alone
+	live   []model.Event // of the record, what counts
 }
 
 func (m *maker) day(d model.Date) Day {
-	sheet, load := m.sheets.On(d), m.loads.On(d)
-	out := Day{Date: d, Title: m.Locale.Long(d), Services: m.services(d), Free: m.Season.RestWord(d, m.History), Playing: load.Playing(), InServ: load.Services(),
+	sheet, load := m.Sheet(d), m.loads.On(d)
+	out := Day{Date: d, Title: m.locale.Long(d), Services: m.services(d), Free: m.Season.RestWord(d, m.History), Playing: load.Playing(), InServ: load.Services(),
 		Most: load.Most, Ahead: m.firstRehearsal(d), Lines: []Line{}, Also: []Also{}, Found: []Found{}, Mind: sheet.Mind}
 	if out.Mind == nil {
 		out.Mind = []string{}
@@ -42,7 +41,7 @@ func (m *maker) day(d model.Date) Day {
 		case e.Kind == model.Pain:
 			out.Pain = entry(e)
 		case e.Kind == model.Found:
-			out.Found = append(out.Found, Found{e.Part, m.work(e.Part), e.Bars, entry(e)})
+			out.Found = append(out.Found, Found{e.Part, m.ShortTitle(e.Part), e.Bars, entry(e)})
 		}
 	}
 	return out
@@ -53,41 +52,24 @@ func saidBy(e *model.Event) *Said { return &Said{e.Kind, e.Took, e.Tempo, entry(
 // entry is what an undo names.
 func entry(e *model.Event) string { return cmp.Or(e.ID, strconv.Itoa(e.Entry)) }
 
-func (m *maker) work(part string) string {
-	for i := range m.Season.Programmes {
-		p := &m.Season.Programmes[i]
-		for j := range p.Parts {
-			if model.PartName(p.ID, p.Parts[j].ID) == part {
-				return model.ShortTitle(p.Parts[j].Work)
-			}
-		}
-	}
-	return part
-}
-
-var natures = [4]string{"", "easy", "", "hard"}
-
 func (m *maker) line(l *model.SheetLine) Line {
 	v := l.Session
 	if v == nil {
 		out := Line{Minutes: l.Rest, Do: l.Do}
 		if l.From != nil {
-			out.At = m.Locale.Clock(*l.From)
+			out.At = m.locale.Clock(*l.From)
 		}
 		return out
 	}
 	out := Line{ID: v.ID, Number: v.Number, Stage: v.Stage, Part: v.Part, Work: model.ShortTitle(l.Work), Bars: l.Bars, Check: l.Check, Minutes: v.Minutes,
-		Playing: v.Playing, Do: l.Do, Tempo: l.Tempo, Nature: natures[l.Hard]}
-	if l.Exposed {
-		out.Nature = strings.TrimPrefix(out.Nature+", exposed", ", ")
-	}
+		Playing: v.Playing, Do: l.Do, Tempo: l.Tempo, Nature: model.Nature(l.Hard, l.Exposed)}
 	if v.Visit != nil && v.Visits != nil {
 		out.Visit = fmt.Sprintf("%d of %d", *v.Visit, *v.Visits)
 	}
 	if v.Start != nil {
-		out.At = m.Locale.Clock(*v.Start)
+		out.At = m.locale.Clock(*v.Start)
 	}
-	if e := m.counts[v.Key()]; e != nil {
+	if e := m.Recorded[v.Key()]; e != nil {
 		out.Said = saidBy(e)
 	}
 	return out
@@ -110,7 +92,7 @@ func (m *maker) services(d model.Date) []string {
 			if d == p.FirstRehearsal() && s.Kind.Rehearses() {
 				what = "first " + what
 			}
-			text := fmt.Sprintf("%s %s, %s", m.Locale.Hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), what, p.Title)
+			text := fmt.Sprintf("%s %s, %s", m.locale.Hours(model.Span{From: s.Start, To: s.Start + model.Clock(s.Lasts)}), what, p.Title)
 			if s.Missed {
 				text += ": not played"
 			}
@@ -120,7 +102,7 @@ func (m *maker) services(d model.Date) []string {
 	for _, o := range m.Season.OtherOn(d) {
 		when := ""
 		if o.At.To > 0 {
-			when = m.Locale.Hours(o.At) + " "
+			when = m.locale.Hours(o.At) + " "
 		}
 		all = append(all, at{o.At.From, when + o.Title})
 	}
@@ -135,13 +117,7 @@ func (m *maker) services(d model.Date) []string {
 // firstRehearsal says how far away the next programme's first rehearsal is, or what
 // stands in its place.
 func (m *maker) firstRehearsal(d model.Date) string {
-	var next *model.Programme
-	for i := range m.Season.Programmes {
-		p := &m.Season.Programmes[i]
-		if first := p.FirstRehearsal(); first >= d && (next == nil || first < next.FirstRehearsal()) {
-			next = p
-		}
-	}
+	next := m.Season.NextFirst(d)
 	if next == nil {
 		return ""
 	}

@@ -116,19 +116,14 @@ func StateOf(a At) State {
 		Block: l.Block, Rest: l.BlockRest, Pain: []string{model.OnPain,
 			"Whether and how much to play after it is for them to say. This page promises nothing about health."}}
 	days := model.Range{From: a.Today - 1, To: a.Today + ahead - 1}
-	m := maker{At: a, sheets: a.Season.Sheets(a.Plan, a.History), loads: a.Season.LoadsDuring(a.Plan, days), counts: map[model.SessionDay]*model.Event{}}
-	m.live = model.Counting(model.Standing(a.Events))
-	for i := range m.live {
-		if e := &m.live[i]; e.Session != "" {
-			m.counts[e.Key()] = e
-		}
-	}
+	m := maker{View: a.Season.View(a.Plan, a.History), locale: a.Locale, loads: a.Season.LoadsDuring(a.Plan, days)}
+	m.live = m.Know(a.Events)
 	for d := days.From; d <= days.To; d++ {
 		if a.Season.Holds(d) {
 			s.Days = append(s.Days, m.day(d))
 		}
 	}
-	for _, w := range m.sheets.Work() {
+	for _, w := range m.Work {
 		if w.Part.Arrives <= a.Today && w.Programme.NextService(a.Today) != 0 {
 			s.Parts = append(s.Parts, Part{w.Name, model.ShortTitle(w.Part.Work), moves(w.Passages), lettered(w.Passages)})
 		}

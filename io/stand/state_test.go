@@ -85,7 +85,7 @@ func TestLettered(t *testing.T) {
 func TestBeginsWith(t *testing.T) {
 	audition := model.Service{Kind: model.Audition, Date: 20, Start: 600, Lasts: 15}
 	s := &model.Season{From: 1, To: 30, Programmes: []model.Programme{{Title: "Section", Services: []model.Service{audition}}}}
-	m := maker{At: At{Season: s, Locale: model.DefaultLocale()}}
+	m := maker{View: &model.View{Season: s}, locale: model.DefaultLocale()}
 	if got := m.firstRehearsal(19); got != "Tomorrow: audition, Section" {
 		t.Error(got)
 	}

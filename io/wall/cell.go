@@ -44,7 +44,7 @@ func (d *diary) cell(s *sheet, x *day, c box, m measures) {
 // begins.
 func (d *diary) number(date model.Date) string {
 	n := itoa(date.Time().Day())
-	if n != "1" && date != d.season.From {
+	if n != "1" && date != d.Season.From {
 		return n
 	}
 	month := d.locale.ShortMonth(date.Time().Month())

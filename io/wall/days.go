@@ -16,10 +16,10 @@ const (
 // stood gives the days for the stand: those asked for, or else what is left of the
 // reader's week with today.
 func (d *diary) stood(days model.Range, o Options) model.Range {
-	if o.Days != (model.Range{}) || d.history == nil {
+	if o.Days != (model.Range{}) || d.History == nil {
 		return days
 	}
-	today := min(max(d.history.Today, days.From), days.To)
+	today := min(max(d.History.Today, days.From), days.To)
 	return model.Range{From: today, To: min(d.locale.WeekOf(today).To, days.To)}
 }
 
@@ -28,7 +28,7 @@ func (d *diary) stood(days model.Range, o Options) model.Range {
 func (d *diary) daySheets(page func(string) *sheet, days model.Range) []*sheet {
 	var out []*sheet
 	for date := days.From; date <= days.To; date++ {
-		if len(d.sheets.On(date).Lines) > 0 {
+		if len(d.Sheet(date).Lines) > 0 {
 			out = append(out, d.standSheets(page, d.on(date))...)
 		}
 	}
@@ -54,7 +54,7 @@ func (d *diary) standSheets(page func(string) *sheet, x *day) []*sheet {
 	k := scaleOf(page("").page(), 790.0*543) // 1 on A4
 	t := &standing{d: d, page: page, day: x, k: k, size: standText * k}
 	t.turn()
-	sheet := d.sheets.On(x.date)
+	sheet := d.Sheet(x.date)
 	rows := d.rows(t.sheet().fonts, sheet.Lines, false)
 	l := d.lead(t.sheet().fonts, rows)
 	for _, r := range rows {
@@ -98,7 +98,7 @@ func (t *standing) turn() {
 	chunks := d.markChunks(x)
 	l := slot{box: t.room, size: t.size, head: pitch(t.size), lines: 2 * len(chunks), apart: true}
 	t.room = t.room.below(float64(s.flow(chunks, l)) * pitch(t.size))
-	sum := d.loads.On(x.date)
+	sum := d.Loads().On(x.date)
 	said := "No playing."
 	if sum.Playing() > 0 {
 		said = "Playing " + inHours(sum.Playing()) + " of " + inHours(sum.Most) + "."

@@ -11,7 +11,7 @@ import (
 
 // diary is a plan seen day by day, with all that a page says of a day.
 type diary struct {
-	season            *model.Season
+	*model.View
 	title, instrument string // of the season, as far as fonts have their letters
 	source            string // which plan this is
 	locale            model.Locale
@@ -19,11 +19,8 @@ type diary struct {
 	days              []day         // of the whole season
 	greatest          model.Minutes // the longest bar: the highest cap, or a load above it
 	highest           model.Minutes // cap
-	loads             *model.Loads
-	history           *model.History
 	parts             map[string]*part
 	passages          map[string]place
-	sheets            *model.Sheets
 	recorded          map[model.SessionDay]string
 }
 
@@ -90,12 +87,11 @@ type day struct {
 }
 
 func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l model.Locale) *diary {
-	d := &diary{season: s, locale: f.locale(l), sheets: s.Sheets(p, h), loads: s.Loads(p), history: h, parts: map[string]*part{}, passages: map[string]place{}}
+	d := &diary{View: s.View(p, h), locale: f.locale(l), parts: map[string]*part{}, passages: map[string]place{}}
 	d.title, d.instrument = f.title(clean(s.Title), "The season"), f.title(clean(s.Instrument), "")
 	d.source = source(p, d.locale)
-	looks := s.Looks()
 	for i := range s.Programmes {
-		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i], looks[i]))
+		d.programmes = append(d.programmes, newProgramme(f, s, &s.Programmes[i], d.Looks[i]))
 	}
 	slices.SortStableFunc(d.programmes, func(a, b programme) int { return cmp.Compare(a.first, b.first) })
 	for i := range d.programmes {
@@ -110,16 +106,15 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 			}
 		}
 	}
-	for _, t := range s.Stands(p, h) {
-		if len(t.Lacks) > 0 && !t.Over {
+	for i := range d.Work {
+		if t := d.Stand(d.Work[i].Name); len(t.Lacks) > 0 && !t.Over {
 			q := &d.programmes[d.parts[t.Part].programme]
 			q.leftOut += len(t.Lacks)
-			q.lacks = append(q.lacks, d.lacking(f, &t))
+			q.lacks = append(q.lacks, d.lacking(f, t))
 		}
 	}
-	byDate := p.ByDate()
 	for date := s.From; date <= s.To; date++ {
-		d.days = append(d.days, d.day(date, byDate[date]))
+		d.days = append(d.days, d.day(date, d.Days[date]))
 		last := &d.days[len(d.days)-1]
 		d.greatest, d.highest = max(d.greatest, last.most, last.load), max(d.highest, last.most)
 	}
@@ -127,8 +122,8 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 }
 
 func (d *diary) day(date model.Date, sessions []*model.Session) day {
-	sum := d.loads.On(date)
-	out := day{date: date, room: d.season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.season.RestWord(date, d.history), note: clean(d.history.Noted(date))}
+	sum := d.Loads().On(date)
+	out := day{date: date, room: d.Season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.Season.RestWord(date, d.History), note: clean(d.History.Noted(date))}
 	for i := range d.programmes {
 		q := &d.programmes[i]
 		if q.ready == date {
@@ -209,15 +204,15 @@ func (d *day) piece(q *part, s *model.Session) {
 
 // on gives a date's day, nil outside the season.
 func (d *diary) on(date model.Date) *day {
-	if date < d.season.From || date > d.season.To {
+	if date < d.Season.From || date > d.Season.To {
 		return nil
 	}
-	return &d.days[date-d.season.From]
+	return &d.days[date-d.Season.From]
 }
 
 // sum gives the load of some days, those outside the season left out.
 func (d *diary) sum(days model.Range) model.Minutes {
-	load := d.loads.During(days)
+	load := d.Loads().During(days)
 	return load.Playing()
 }
 

@@ -209,10 +209,10 @@ func TestWeekHoldsThePlan(t *testing.T) {
 	for i, d := range dates {
 		texts[d] += joined(got.Boxes[i])
 	}
-	sheets, sessions, rests, tempos := s.Sheets(p, nil), 0, 0, 0
+	sheets, sessions, rests, tempos := s.View(p, nil), 0, 0, 0
 	for d := days.From; d <= days.To; d++ {
 		text, n := texts[d], 0
-		for _, l := range sheets.On(d).Lines {
+		for _, l := range sheets.Sheet(d).Lines {
 			want := []string{"rest" + l.Rest.String()}
 			if v := l.Session; v == nil {
 				rests++

@@ -101,7 +101,7 @@ func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 				w.shares.add(sh)
 			}
 		}
-		w.load = d.loads.During(w.days)
+		w.load = d.Loads().During(w.days)
 		most = max(most, w.load.Most, w.load.Playing())
 		weeks = append(weeks, w)
 	}

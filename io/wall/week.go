@@ -89,7 +89,7 @@ func (d *diary) paged(f *fonts, days model.Range, t setting, do bool) [][]column
 			all = append(all, column{date: date, width: t.size * 6})
 			continue
 		}
-		rows := d.rows(f, d.sheets.On(date).Lines, do)
+		rows := d.rows(f, d.Sheet(date).Lines, do)
 		all = append(all, d.narrowest(f, column{day: x, date: date, rows: rows, lead: d.lead(f, rows)}, t)...)
 	}
 	var pages [][]column
