@@ -249,10 +249,10 @@ arm64: bin/primaprova
 	GOOS=linux GOARCH=arm64 $(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o bin/primaprova-arm64 ./cmd/primaprova
 	$(GO) test -count=1 -timeout 30m -tags elsewhere -run TestSmallElsewhere ./cmd/primaprova
 
-# One table and nothing else. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
+# One table, and docs/measured.md. BENCH chooses rows and budgets: BENCH='-run growth -work 0.1'.
 bench:
 	@$(MAKE) --silent deps bin/primaprova >&2
-	@PYTHON="$(PYTHON)" $(GO) run ./cmd/bench $(BENCH)
+	@PYTHON="$(PYTHON)" $(GO) run ./cmd/bench $(BENCH) -to docs/measured.md
 
 # The picture in the README: the second month of the demo season as the wall has it. Of a plan
 # with little work, which fills the month as well.

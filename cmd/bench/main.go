@@ -3,8 +3,8 @@
 // other in the same run of the command, on the same machine. Whatever is heavy
 // runs in a child process, so that its memory is its own.
 //
-// It writes nothing but the table: files that other solvers need lie in a
-// temporary folder, which is removed.
+// It writes nothing but the table, and the page that -to names: files that other
+// solvers need lie in a temporary folder, which is removed.
 //
 //	make bench                          everything; takes hours
 //	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
@@ -84,6 +84,7 @@ func run(args []string) int {
 	}
 	b := &bench{live: term.IsTerminal(int(os.Stderr.Fd()))}
 	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
+	page := flags.String("to", "", "write to this `file` too, as docs/measured.md has it: the groups that are run, in place of what stands there of them")
 	only := flags.String("run", strings.Join(names, ","), "`groups` of rows, by commas")
 	flags.StringVar(&b.demo, "season", "testdata/seasons/demo/season.yaml", "season `file` to compare on")
 	flags.Float64Var(&b.seconds, "seconds", 0, "`seconds` that each other solver gets; 0: as many as ours took")
@@ -149,7 +150,11 @@ func run(args []string) int {
 			g.do(b)
 		}
 	}
-	if err := b.print(os.Stdout); err != nil {
+	err = b.print(os.Stdout)
+	if err == nil && *page != "" {
+		err = b.keep(*page, "`go run ./cmd/bench "+strings.Join(args, " ")+"`")
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		return 1
 	}

@@ -15,7 +15,7 @@ import (
 var session = regexp.MustCompile("(?s)```\n\\$ primaprova ([^\n]*)\n(.*?)```\n")
 
 // manuals are the pages that people read, the player's first.
-var manuals = []string{"README.md", "docs/manual.md", "DEVELOPERS.md", "docs/measured.md", "docs/lab.md"}
+var manuals = []string{"README.md", "docs/manual.md", "DEVELOPERS.md", "docs/measured.md", "docs/tried.md", "docs/lab.md"}
 
 // TestReadme runs the sessions of README and manual, one after the other in one
 // folder, and wants what stands there. With UPDATE=1 they are written anew.
