@@ -15,11 +15,15 @@ var (
 	clocked = regexp.MustCompile(`^(\d{1,2})(?:[:.h](\d{2})(?::00)?)?\s*h?$`) // 9:30, 09.30, 9h30, 9 h
 )
 
+// bare takes away blanks, and the quotation marks that a word processor makes of those
+// of a season file.
+func bare(s string) string { return strings.Trim(strings.TrimSpace(s), "“”„‘’«»") }
+
 // SaidDate reads a date as people write it: 2027-01-14, 2027-1-14, 2027/01/14 or
 // 14.01.2027. With strokes and the year last it may be either of two days, and
 // is refused.
 func SaidDate(s string) (Date, error) {
-	s = strings.TrimSpace(s)
+	s = bare(s)
 	iso := s
 	switch {
 	case dotted.MatchString(s):
@@ -44,8 +48,8 @@ func SaidDate(s string) (Date, error) {
 
 // SaidClock reads a time of day as people write it: 09:30, 9:30, 9.30, 9h30 or 9 h.
 func SaidClock(s string) (Clock, error) {
-	m := clocked.FindStringSubmatch(strings.TrimSpace(s))
-	if m == nil || m[2] == "" && !strings.HasSuffix(strings.TrimSpace(s), "h") {
+	m := clocked.FindStringSubmatch(bare(s))
+	if m == nil || m[2] == "" && !strings.HasSuffix(bare(s), "h") {
 		return 0, fmt.Errorf("%q is not a time like 09:30", s)
 	}
 	h, _ := strconv.Atoi(m[1])

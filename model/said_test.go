@@ -8,7 +8,7 @@ import (
 
 func TestSaidDates(t *testing.T) {
 	day := NewDate(2027, time.January, 4)
-	for _, s := range []string{"2027-01-04", "2027-1-4", "2027/01/04", "2027.1.4", "04.01.2027", "4.1.2027", "4. 1. 2027", " 2027-01-04 "} {
+	for _, s := range []string{"2027-01-04", "2027-1-4", "2027/01/04", "2027.1.4", "04.01.2027", "4.1.2027", "4. 1. 2027", " 2027-01-04 ", "“2027-01-04”"} {
 		if d, err := SaidDate(s); err != nil || d != day {
 			t.Errorf("%q: %v, %v", s, d, err)
 		}
@@ -21,7 +21,7 @@ func TestSaidDates(t *testing.T) {
 }
 
 func TestSaidClocks(t *testing.T) {
-	for s, want := range map[string]Clock{"09:30": 570, "9:30": 570, "9.30": 570, "09.30": 570, "9h30": 570, "10.00": 600, "19:30:00": 1170, "9 h": 540, "24:00": 1440} {
+	for s, want := range map[string]Clock{"09:30": 570, "9:30": 570, "9.30": 570, "09.30": 570, "9h30": 570, "10.00": 600, "19:30:00": 1170, "9 h": 540, "24:00": 1440, "„9:30“": 570} {
 		if c, err := SaidClock(s); err != nil || c != want {
 			t.Errorf("%q: %v, %v", s, c, err)
 		}

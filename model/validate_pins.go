@@ -67,7 +67,7 @@ func (v *validator) pin(path string, pin Pin, at pinnable) {
 // may know passages and visits that the season file doesn't, so inside a known
 // part it is a warning only.
 func (v *validator) unknownPin(path string, pin Pin) {
-	const advice = "primaprova show --json lists the sessions with their ids"
+	const advice = "primaprova show week --ids lists the sessions with their ids"
 	for _, name := range v.broken {
 		if strings.HasPrefix(pin.Session, name+"/") {
 			return // the part's own fault comes first

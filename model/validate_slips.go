@@ -1,6 +1,11 @@
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
 
 // What can be planned but is hardly meant: slips of the pen that nothing else
 // notices. All are warnings.
@@ -58,10 +63,29 @@ func (v *validator) slipsOf(path string, part *Part) {
 	if part.Arrives != 0 && part.Arrives < v.s.From-longBefore {
 		v.warn(path+".arrives", part.Arrives, v.otherYear(part.Arrives), "arrives long before the season begins on %v", v.s.From)
 	}
+	for k, q := range part.Passages {
+		if from, to, back := backwards(q.Bars); back {
+			v.warn(fmt.Sprintf("%s.passages[%d].bars", path, k), q.Bars, strings.Replace(q.Bars, from+"-"+to, to+"-"+from, 1)+", if that is meant", "the bars run backwards")
+		}
+	}
 	if len(part.Passages) == 0 && part.Estimate == 0 {
 		v.warn(path, "", "an estimate of all its visits, like estimate: 90 min, or passages",
 			"has neither passages nor an estimate: it is heard and read, and nothing of it is worked at")
 	}
+}
+
+// barRun finds a run of bars at the end of a passage's name: 45-61, I 134-141.
+var barRun = regexp.MustCompile(`(?:^|\s)(\d{1,6})-(\d{1,6})$`)
+
+// backwards tells whether bars end before they begin.
+func backwards(bars string) (from, to string, back bool) {
+	m := barRun.FindStringSubmatch(strings.TrimSpace(bars))
+	if m == nil {
+		return "", "", false
+	}
+	a, _ := strconv.Atoi(m[1])
+	b, _ := strconv.Atoi(m[2])
+	return m[1], m[2], b < a
 }
 
 // wholeDay is how long a span may be and still collide: what takes the whole day

@@ -28,6 +28,7 @@ type chanceView struct {
 	Missing []missingView `json:"missing"`
 	Raises  []raiseView   `json:"raises,omitempty"` // of one part asked for
 	nothing bool          // of it is planned
+	is      model.For     // what takes place on the date
 }
 
 type missingView struct {
@@ -61,7 +62,7 @@ func (w *view) chances() chancesView {
 		if c.Left == 0 && c.LeftOut == 0 {
 			continue // done: nothing is left to luck
 		}
-		v := chanceView{Part: c.Part, nothing: c.Left == 0, Work: w.Title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
+		v := chanceView{Part: c.Part, nothing: c.Left == 0, is: w.dueFor(c.Part, c.Due), Work: w.Title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
 			Planned: w.Stand(c.Part).Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
 		for _, m := range c.Missing {
 			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
@@ -69,6 +70,28 @@ func (w *view) chances() chancesView {
 		out.Parts = append(out.Parts, v)
 	}
 	return out
+}
+
+// dueFor gives what a part has to be ready for on a date.
+func (w *view) dueFor(part string, on model.Date) model.For {
+	if p := w.Parts[part]; p != nil {
+		for i, v := range p.Programme.Dates(p.Part.ID) {
+			if v.Date == on {
+				return model.For{Kind: v.Kind, Date: on, First: i == 0}
+			}
+		}
+	}
+	return model.For{Date: on}
+}
+
+// inTime says in what share of the runs a part is ready. Of one that lacks sessions only
+// what is planned can be: that is said, and not called ready.
+func (w *view) inTime(p *chanceView, runs int) string {
+	share := fmt.Sprintf("in %s of %d runs%s", percent(p.Chance), runs, exactness(p))
+	if p.LeftOut > 0 {
+		return fmt.Sprintf("lacks %s; what is planned of it is done before %s, %s", several(p.LeftOut, "session", "sessions"), w.say.locale.For(p.is), share)
+	}
+	return fmt.Sprintf("is ready for %s, %s", w.say.locale.For(p.is), share)
 }
 
 // rounded keeps four decimals: more of them is no more than luck.

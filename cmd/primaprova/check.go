@@ -63,11 +63,11 @@ no day    what no day is left for before its first rehearsal, by order and gaps,
 // sayNeeds says need against room, and gives the number of troubles proven.
 func (a *app) sayNeeds(h *happened) int {
 	v, s := a.say, h.season
-	titles := map[string]string{}
+	titles, is := map[string]string{}, []string(nil)
 	for i := range s.Programmes {
-		titles[s.Programmes[i].ID] = s.Programmes[i].Title
+		titles[s.Programmes[i].ID], is = s.Programmes[i].Title, append(is, s.Programmes[i].FirstIs())
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "first rehearsal"}, {Name: "need", Right: true, From: phone},
+	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: v.firstColumn(is)}, {Name: "need", Right: true, From: phone},
 		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}, {Name: "no day", Right: true, From: hall}}}
 	stretches, roomless := s.Stretches(h.history), s.Roomless(h.history)
 	tightest := map[string]*model.Stretch{}

@@ -84,7 +84,7 @@ func (w *view) sayRoomless(all []model.Slot) int {
 		parts = append(parts, fmt.Sprintf("%s of %s (%d min)", several(i-n, "session", "sessions"), w.ShortTitle(all[n].Part), minutes))
 	}
 	if len(parts) > 0 {
-		w.say.line("No day is left for %s, whatever else is planned: order, gaps and the days' room leave none before the first rehearsal.", strings.Join(parts, ", "))
+		w.say.line("No day is left for %s, whatever else is planned: order, gaps and the days' room leave none before they are due.", strings.Join(parts, ", "))
 	}
 	return len(parts)
 }

@@ -59,6 +59,7 @@ type loadView struct {
 type rehearsalView struct {
 	Programme string     `json:"programme"`
 	Date      model.Date `json:"date"`
+	Is        string     `json:"is"` // first rehearsal, or what there is where nothing is rehearsed
 }
 
 // sheet gathers all that a day holds.
@@ -97,7 +98,7 @@ func (w *view) nextRehearsal(on model.Date) *rehearsalView {
 	for i := range w.Season.Programmes {
 		p := &w.Season.Programmes[i]
 		if first := p.FirstRehearsal(); first >= on && (next == nil || first < next.Date) {
-			next = &rehearsalView{p.Title, first}
+			next = &rehearsalView{p.Title, first, p.FirstIs()}
 		}
 	}
 	return next

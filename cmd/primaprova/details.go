@@ -65,7 +65,7 @@ func (w *view) sayPlanned(stood *model.Plan, d details, today model.Date) error 
 func (w *view) sayWishes() {
 	v := w.say
 	v.space()
-	v.line("%s", wishWords(w.Plan))
+	v.line("%s", v.wishWords(w.Plan))
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "wish"}, {Name: "value", Right: true}, {Name: "best possible", Right: true}, {Name: "unit", From: phone}}}
 	for _, x := range w.Plan.Provenance.Wishes {

@@ -24,7 +24,7 @@ const (
 // sayEvening says what a player wants to know after planning again.
 func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 	v := w.say
-	v.title("%s: %s", w.Season.Title, strings.Replace(statusWords[w.Plan.Provenance.Status], "planned", "planned again", 1))
+	v.title("%s: %s", w.Season.Title, strings.Replace(statusSaid(&w.Plan.Provenance), "planned", "planned again", 1))
 	v.line("%s", w.movedWords(c))
 	tomorrow := max(today+1, w.Season.From)
 	if tomorrow <= w.Season.To {
@@ -63,7 +63,7 @@ func (w *view) dayWords(d model.Date, isTomorrow bool) string {
 	}
 	for i := range w.Season.Programmes {
 		if p := &w.Season.Programmes[i]; p.FirstRehearsal() == d {
-			what = strings.TrimSuffix("first rehearsal of "+p.Title+"; "+what, "; ")
+			what = strings.TrimSuffix(p.FirstIs()+" of "+p.Title+"; "+what, "; ")
 		}
 	}
 	load := w.Loads().On(d)
@@ -105,7 +105,7 @@ func (w *view) sayRehearsals(today model.Date) {
 		}
 		p := &all[i]
 		ready, lacks := w.together(p)
-		text := fmt.Sprintf("%s: first rehearsal %s, in %s; ", p.Title, w.say.day(p.First), several(int(p.First-today), "day", "days"))
+		text := fmt.Sprintf("%s: %s %s, in %s; ", p.Title, p.is, w.say.day(p.First), several(int(p.First-today), "day", "days"))
 		switch {
 		case ready == 0:
 			text += fmt.Sprintf("lacks %s", several(lacks, "session", "sessions"))

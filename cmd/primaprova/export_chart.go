@@ -29,7 +29,9 @@ func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, 
 	var b bytes.Buffer
 	o.Chances = map[string]float64{}
 	for _, c := range newView(a.say, h.season, p, h.history).chances().Parts {
-		o.Chances[c.Part] = c.Chance
+		if c.LeftOut == 0 { // what lacks something is not ready, whatever luck brings
+			o.Chances[c.Part] = c.Chance
+		}
 	}
 	missing, err := chart.Write(&b, drawn(h.season), p, h.history, o)
 	if err != nil {

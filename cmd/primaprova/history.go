@@ -70,10 +70,27 @@ func (a *app) replayed(f *seasonfile.File, replay func([]model.Event, model.Repl
 	today := a.today(f.Season)
 	h, remarks, broken := replay(r.Events, model.Replaying{Today: today,
 		TakeAsDone: a.set.get("unrecorded") == "done", Scaled: a.set.get("learn") == "yes"})
-	for _, m := range remarks {
-		a.say.aside("%s: entry %d: %s; passed over.", r.Path, m.Entry, m.Text)
+	out := &happened{path: f.Path, record: r, season: f.Season.With(h), history: h, today: today, broken: broken}
+	a.sayPassedOver(out, remarks)
+	return out, nil
+}
+
+// mostPassedOver is how many entries of a record that can't be followed are named.
+const mostPassedOver = 3
+
+// sayPassedOver says what of the record could not be followed, and why.
+func (a *app) sayPassedOver(h *happened, remarks []model.Remark) {
+	if len(remarks) == 0 {
+		return
 	}
-	return &happened{path: f.Path, record: r, season: f.Season.With(h), history: h, today: today, broken: broken}, nil
+	w := newView(a.say, h.season, nil, h.history)
+	for i, m := range remarks {
+		if more := len(remarks) - i; i == mostPassedOver && more > 1 {
+			a.say.aside("%s: and %d more that can't be followed; passed over.", h.record.Path, more)
+			return
+		}
+		a.say.aside("%s: entry %d: %s; passed over.", h.record.Path, m.Entry, w.inWords(m.Text))
+	}
 }
 
 // sayNewer says that the record holds more than the plan was made from.
@@ -110,7 +127,7 @@ func recordTrouble(err error) error {
 //
 // After some days without any record it asks: a plan built on what was hoped is not
 // one built on what was done.
-func (a *app) sayTaken(h *happened) {
+func (a *app) sayTaken(h *happened, standing *model.Plan) {
 	before, yesterday, now := 0, 0, 0
 	first, days := h.today, map[model.Date]bool{}
 	for _, t := range h.history.Taken {
@@ -143,7 +160,7 @@ func (a *app) sayTaken(h *happened) {
 	if note := h.history.Days[h.today]; len(h.broken) > 0 && (note == model.Lost || note == model.Stopped) {
 		a.say.aside("The record takes today: what stood on it is planned later.")
 	} else if len(h.broken) > 0 {
-		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", h.broken[0].Text)
+		a.say.aside("Today is planned anew, for as it stood it breaks a rule: %s.", newView(a.say, h.season, standing, h.history).inWords(h.broken[0].Text))
 	} else if now > 0 {
 		a.say.aside("Today stays as it stands; --from-today plans it anew too.")
 	}

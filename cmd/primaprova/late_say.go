@@ -14,7 +14,7 @@ const mostDays = 4
 func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *model.Plan, n *news) {
 	v := a.say
 	v.title("%s: what moves", w.Season.Title)
-	c := w.changes(standing, p, h.history.Today)
+	c := w.changes(standing, p, h.today).toPlay(h.today)
 	days := mostDays
 	if n.form.all {
 		days = 0

@@ -84,7 +84,7 @@ func (w *view) sayMissing(stood *model.Plan) {
 	say(m.recordings, "return to the recordings", "returns to the recordings")
 	tail := ""
 	if m.untouched == 0 && len(m.stages) == 0 {
-		tail = "; every part is read, every passage worked at"
+		tail = "; no read-through is, and no passage as a whole"
 	}
 	if stood != nil {
 		before := 0
@@ -143,6 +143,9 @@ func (w *view) timeWords() string {
 		}
 	}
 	out := "Every passage is done by its ready-by date"
+	if _, lacks := w.missing(); lacks > 0 {
+		out = "What is planned is done by the ready-by dates"
+	}
 	if late > 0 {
 		out = fmt.Sprintf("%s after the ready-by date, by %s at most", several(late, "passage is done", "passages are done"), several(int(by), "day", "days"))
 	}

@@ -7,10 +7,11 @@ import (
 // sayPins says of each pinned session that is left out why it could not stay:
 // what the rules say of the plan with it on its day.
 func (a *app) sayPins(h *happened, p *model.Plan) {
+	w := newView(a.say, h.season, p, h.history)
 	for _, pin := range h.season.Pins {
 		for i := range p.Unplaced {
 			if p.Unplaced[i].ID == pin.Session {
-				a.say.aside("%s: pinned to %s, left out: %s.", pin.Session, pin.Date, whyNot(h, p, i, pin.Date))
+				a.say.aside("Pinned to %s and left out: %s, since %s.", a.say.locale.Day(pin.Date), w.called(pin.Session), w.inWords(whyNot(h, p, i, pin.Date)))
 			}
 		}
 	}

@@ -187,7 +187,7 @@ func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, 
 		return o, nil, nil, err
 	}
 	h.stood = stood
-	a.sayTaken(h)
+	a.sayTaken(h, standing)
 	o = solver.Options{Seed: a.set.number("seed"), Tolerance: a.set.tolerance(), Work: float64(a.set.number("budget")) / 100,
 		History: h.history, Standing: standing}
 	if anew {

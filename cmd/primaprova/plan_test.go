@@ -126,7 +126,7 @@ func TestWishWords(t *testing.T) {
 		{nil, ""},
 	} {
 		p := &model.Plan{Provenance: model.Provenance{Wishes: c.wishes}}
-		if got := wishWords(p); got != c.want {
+		if got := (&voice{locale: model.DefaultLocale(), width: 80}).wishWords(p); got != c.want {
 			t.Errorf("got  %s\nwant %s", got, c.want)
 		}
 	}

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
 	"primaprova/io/table"
+	"primaprova/model"
 )
 
 // what says what to do in a few words, and which visit of how many it is.
@@ -106,10 +108,46 @@ func (w *view) visitsOf(id, passage string) int {
 			return *v.Visits
 		}
 	}
+	if t := w.Stand(passage[:max(0, strings.LastIndexByte(passage, '/'))]); t != nil {
+		for i := range t.Lacks {
+			if t.Lacks[i].ID == id {
+				return t.Lacks[i].Visits
+			}
+		}
+	}
 	if p := w.Passages[passage]; p != nil && w.Plan == nil {
 		return len(p.Recipe)
 	}
 	return 0
+}
+
+// isoDate finds dates as files have them.
+var isoDate = regexp.MustCompile(`\b\d{4}-\d\d-\d\d\b`)
+
+// inWords says a text of the audit or the record to a player: sessions, passages and
+// parts by what they are called, dates as the reader writes them.
+func (w *view) inWords(text string) string {
+	words := strings.Split(text, " ")
+	for i, word := range words {
+		id := strings.TrimRight(word, ".,:;")
+		at := strings.LastIndexByte(id, '/')
+		switch {
+		case w.Parts[id] != nil:
+			id = w.ShortTitle(id)
+		case w.Passages[id] != nil:
+			id = w.passageCalled(id)
+		case at > 0 && (w.Parts[id[:at]] != nil || w.Passages[id[:at]] != nil):
+			id = w.called(id)
+		}
+		words[i] = id + word[len(strings.TrimRight(word, ".,:;")):]
+	}
+	return isoDate.ReplaceAllStringFunc(strings.Join(words, " "), func(s string) string {
+		d, err := model.ParseDate(s)
+		if err != nil {
+			return s
+		}
+		return w.say.locale.Day(d)
+	})
 }
 
 // passageCalled says a passage's name in words.

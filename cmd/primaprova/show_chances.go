@@ -31,14 +31,24 @@ func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 
 func (w *view) sayChances(c chancesView) {
 	v := w.say
-	v.title("%s: how sure each part is to be ready at its first rehearsal", w.Season.Title)
+	v.title("%s: how sure each part is to be ready in time", w.Season.Title)
 	v.space()
 	if len(c.Parts) == 0 {
-		v.line("No first rehearsal lies ahead.")
+		v.line("Nothing lies ahead that luck could change.")
 		return
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: "first rehearsal", From: phone}, {Name: "planned", From: desk},
-		{Name: "usually", From: desk}, {Name: "chance", Right: true}, {Name: "±", Right: true}, {Name: "left out", Right: true, From: phone}}}
+	lacking, due := phone, "first rehearsal"
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		if p.LeftOut > 0 {
+			lacking = 0 // no chance is shown without what it leaves aside
+		}
+		if !v.plain() && (!p.is.First || !p.is.Kind.Rehearses()) {
+			due = "due"
+		}
+	}
+	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: due, From: phone}, {Name: "planned", From: desk},
+		{Name: "usually", From: desk}, {Name: "chance", Right: true}, {Name: "±", Right: true}, {Name: "left out", Right: true, From: lacking}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "part"}}, t.Columns...)
 		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
@@ -61,7 +71,7 @@ func (w *view) sayChances(c chancesView) {
 
 // sayLuck says what a chance supposes.
 func (w *view) sayLuck(c chancesView) {
-	w.say.line("The days ahead were played %d times: one in %.0f is lost, and sessions take more or less than their minutes, as far as the record tells; what doesn't fit waits for the next room. Nothing is planned again, and what is left out is not asked for. It is for comparing, no promise.",
+	w.say.line("The days ahead were played %d times: one in %.0f is lost, and sessions take more or less than their minutes, as far as the record tells; what doesn't fit waits for the next room. Nothing is planned again, and of what is left out nothing is asked: of a part that lacks something the chance is that of the rest. It is for comparing, no promise.",
 		c.Runs, 1/c.LostDay)
 }
 
@@ -71,7 +81,7 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		v.title("%s: nothing of it is planned", p.Work)
 		return
 	}
-	v.title("%s: ready at its first rehearsal on %s in %s of %d runs%s", p.Work, v.day(p.First), percent(p.Chance), c.Runs, exactness(p))
+	v.title("%s: %s", p.Work, strings.TrimPrefix(w.inTime(p, c.Runs), "is "))
 	v.space()
 	if len(p.Missing) > 0 {
 		const named = 5

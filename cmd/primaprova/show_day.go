@@ -103,8 +103,8 @@ func said(m model.Minutes, where string) string {
 func (w *view) ahead(on model.Date, r rehearsalView) string {
 	switch n := int(r.Date - on); n {
 	case 0:
-		return fmt.Sprintf("Today is the first rehearsal of %s.", r.Programme)
+		return fmt.Sprintf("Today is the %s of %s.", r.Is, r.Programme)
 	default:
-		return fmt.Sprintf("First rehearsal of %s: %s, in %s.", r.Programme, w.say.day(r.Date), several(n, "day", "days"))
+		return fmt.Sprintf("%s of %s: %s, in %s.", capital(r.Is), r.Programme, w.say.day(r.Date), several(n, "day", "days"))
 	}
 }

@@ -120,7 +120,7 @@ func decided(kinds *[kindsLeftOut]leftOutKind) string {
 	has := kinds[firstExposed].Wanted > 0
 	var out []string
 	if whole(readKind) {
-		out = append(out, "every part is read through")
+		out = append(out, "every read-through is planned or done")
 	}
 	switch {
 	case whole(firstExposed, firstOther, secondExposed, secondOther):
@@ -156,7 +156,7 @@ func decided(kinds *[kindsLeftOut]leftOutKind) string {
 	if len(out) > 0 {
 		s = strings.Join(out, ", ") + "; " + s
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	return capital(s) + "."
 }
 
 func (w *view) sayLeftOutAll(v leftOutView) {

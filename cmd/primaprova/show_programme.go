@@ -16,6 +16,7 @@ type programmeView struct {
 	First    model.Date    `json:"first_rehearsal"`
 	Services []serviceView `json:"services"`
 	Parts    []standView   `json:"parts"`
+	is       string        // first rehearsal, or what there is where nothing is rehearsed
 }
 
 // standView says when a part stands ready.
@@ -78,7 +79,7 @@ func (w *view) programmesAhead() []programmeView {
 }
 
 func (w *view) programme(p *model.Programme) programmeView {
-	v := programmeView{ID: p.ID, Title: p.Title, First: p.FirstRehearsal(), Services: []serviceView{}, Parts: []standView{}}
+	v := programmeView{ID: p.ID, Title: p.Title, First: p.FirstRehearsal(), Services: []serviceView{}, Parts: []standView{}, is: p.FirstIs()}
 	for _, s := range p.Services {
 		v.Services = append(v.Services, serviceView{p.Title, s.Kind.String(), s.Date, s.Start, s.Lasts, s.PlayingMinutes(), s.Missed})
 	}
@@ -150,8 +151,12 @@ func (w *view) sayProgrammes(all []programmeView) {
 
 func (w *view) programmesTable(all []programmeView) *table.Table {
 	v := w.say
+	var is []string
+	for i := range all {
+		is = append(is, all[i].is)
+	}
 	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: "parts", Right: true, From: desk}, {Name: "stands ready", From: phone},
-		{Name: "first rehearsal"}, {Name: "days before", Right: true, From: desk}, {Name: "left out", Right: true}}}
+		{Name: v.firstColumn(is)}, {Name: "days before", Right: true, From: desk}, {Name: "left out", Right: true}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "id"}}, t.Columns...)
 	}
@@ -167,6 +172,15 @@ func (w *view) programmesTable(all []programmeView) *table.Table {
 		t.Row(row...)
 	}
 	return t
+}
+
+// firstColumn heads the dates on which programmes have to be ready.
+func (v *voice) firstColumn(each []string) string {
+	const rehearsal = "first rehearsal"
+	if !v.plain() && slices.ContainsFunc(each, func(is string) bool { return is != rehearsal }) {
+		return "first service"
+	}
+	return rehearsal
 }
 
 func (w *view) sayProgramme(p programmeView) {

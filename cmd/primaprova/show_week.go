@@ -53,7 +53,7 @@ func (w *view) sayWeek(week weekView) {
 	}
 	v.line("Playing %s here and %s in services, %sof %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.InServices().Hours(), otherwise, sum.Most.Hours(), sum.Listening.Hours())
 	if next := w.nextRehearsal(week.From); next != nil {
-		v.line("First rehearsal of %s: %s.", next.Programme, v.day(next.Date))
+		v.line("%s of %s: %s.", capital(next.Is), next.Programme, v.day(next.Date))
 	}
 	w.sayNoise(week.Noise)
 }
@@ -62,16 +62,15 @@ func (w *view) sayWeek(week weekView) {
 // and how many visits it gets; of so many works at most (0: all).
 func (w *view) inShort(d dayView, most int) string {
 	var out []string
-	for _, kind := range []string{model.Rehearsal.String(), model.Concert.String()} {
-		n := 0
-		for _, s := range d.Services {
-			if s.Kind == kind {
-				n++
-			}
+	of := map[string]int{}
+	var kinds []string
+	for _, s := range d.Services {
+		if of[s.Kind]++; of[s.Kind] == 1 {
+			kinds = append(kinds, s.Kind)
 		}
-		if n > 0 {
-			out = append(out, strings.TrimPrefix(several(n, kind, kind+"s"), "1 "))
-		}
+	}
+	for _, kind := range kinds {
+		out = append(out, strings.TrimPrefix(several(of[kind], kind, kind+"s"), "1 "))
 	}
 	var parts []string
 	stages, visits := map[string]string{}, map[string]int{}

@@ -41,10 +41,19 @@ func (t *trouble) then(format string, args ...any) *trouble {
 func fileTrouble(err error) *trouble {
 	for _, cause := range []error{fs.ErrNotExist, fs.ErrExist, fs.ErrPermission, syscall.EISDIR, syscall.ENOTDIR, syscall.EROFS, syscall.ENAMETOOLONG} {
 		if errors.Is(err, cause) {
-			return &trouble{code: exitInput, err: err}
+			return &trouble{code: exitInput, err: plainErr(err)}
 		}
 	}
-	return &trouble{code: exitInternal, err: err}
+	return &trouble{code: exitInternal, err: plainErr(err)}
+}
+
+// plainErr says what is wrong with a file, not which call found it.
+func plainErr(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) && err == error(p) {
+		return fmt.Errorf("%s: %w", p.Path, p.Err)
+	}
+	return err
 }
 
 // trouble says what went wrong.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"primaprova/model"
 )
@@ -78,6 +79,9 @@ func (w *view) nature(passage string) string {
 	}
 	return ""
 }
+
+// capital writes the first letter of an English text large.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // several writes "1 visit", "3 visits".
 func several(n int, one, many string) string {

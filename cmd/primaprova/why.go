@@ -37,7 +37,7 @@ alone gave way.
 The end of a name will do where it is one's alone: why slate.
 
 Then it offers what would help, each in its smallest form, solved, and with what
-it changes in each wish and leaves out: the part arriving earlier, to ask the
+it changes (--details: in each wish) and leaves out: the part arriving earlier, to ask the
 library for, passages left out, an estimate in place of marked passages, least gaps
 given up, more minutes on some days where the setting most allows them, and last one
 rest day. Where no change of a kind would let all be placed, it offers what helps in
@@ -55,6 +55,7 @@ others by name. Without --take nothing is written.`,
 		Args: atMost(2),
 	}
 	take := c.Flags().String("take", "", "write the offer of this `name` into the season file, and plan")
+	inWishes := c.Flags().Bool("details", false, "say what offers change in each wish, in place of what a player counts")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path := a.set.get("season")
@@ -68,6 +69,7 @@ others by name. Without --take nothing is written.`,
 		if err != nil {
 			return err
 		}
+		y.wishes = *inWishes || a.say.plain()
 		y.asked = y.idOf(strings.Join(args, ""), y.h.today)
 		if c.Flags().Changed("take") {
 			if err := y.takes(*take); err != nil {
@@ -96,6 +98,7 @@ type asking struct {
 	inquiry *conflict.Inquiry
 	asked   string // part, passage or session; empty: all
 	take    string // name of the offer to take; empty: none
+	wishes  bool   // offers say what they change in the wishes
 	offers  []conflict.Offer
 }
 
@@ -147,7 +150,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		return err
 	}
 	if len(groups) == 0 {
-		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + asked}[asked == ""])
+		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + y.inWords(asked)}[asked == ""])
 		y.sayRaises(asked)
 		return nil
 	}

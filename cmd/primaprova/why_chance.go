@@ -44,7 +44,7 @@ func (y *asking) sayRaises(asked string) {
 // raiseLine says one part's chance, what raises it most, and how much of the
 // rest is luck.
 func (y *asking) raiseLine(runs int, p *chanceView, longer *bool) string {
-	s := fmt.Sprintf("%s is ready at its first rehearsal in %s of %d runs%s.", y.ShortTitle(p.Part), percent(p.Chance), runs, exactness(p))
+	s := fmt.Sprintf("%s %s.", y.ShortTitle(p.Part), y.inTime(p, runs))
 	best := map[chance.RaiseKind]bool{}
 	var helps, luck []string
 	for _, r := range y.raises(p.Part) {

@@ -84,11 +84,20 @@ func (y *asking) mayIt(e *solver.Elsewhere, s *model.Session) (may, by, key stri
 	var costs []string
 	for _, w := range model.Wishes {
 		if d := e.Change[w]; d != 0 {
-			costs = append(costs, fmt.Sprintf("%v %s %s", w, signed(d), w.Unit()))
+			costs = append(costs, signed(d)+" "+wishCosts[w])
 		}
 	}
 	by = strings.Join(costs, ", ")
 	return "yes", by, by
+}
+
+// wishCosts says what is more by so much where a wish is kept less.
+var wishCosts = map[model.Wish]string{
+	model.Coverage:  "of the worth left out",
+	model.ReadyBy:   "days late",
+	model.Closeness: "days moved",
+	model.Body:      "min of heavy days and rises",
+	model.Spacing:   "days of gaps",
 }
 
 // breaks tells whether a rule forbids a day.

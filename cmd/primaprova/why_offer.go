@@ -4,14 +4,12 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"primaprova/io/planfile"
 	"primaprova/io/seasonfile"
-	"primaprova/io/table"
 	"primaprova/model"
 	"primaprova/solver/conflict"
 )
@@ -41,12 +39,15 @@ func (y *asking) help(ctx context.Context, r *conflict.Reason) error {
 	} else {
 		whole := slices.ContainsFunc(offers, func(o conflict.Offer) bool { return len(o.Left)+len(o.Out) == 0 })
 		if whole {
-			v.line("What would let it be placed, and what each changes in the wishes (less is better):")
+			v.line("What would let it be placed, and what each changes%s (less is better):", y.inWishes())
 		} else {
-			v.line("Nothing that was tried lets all of it be placed. What would help in part, and what each changes in the wishes (less is better):")
+			v.line("Nothing that was tried lets all of it be placed. What would help in part, and what each changes%s (less is better):", y.inWishes())
 		}
 		v.space()
 		v.table(y.offerTable(offers, from))
+		if !y.wishes {
+			v.line("%s", offerColumns)
+		}
 		y.sayCautions(offers)
 		y.sayNames(offers, from)
 	}
@@ -57,22 +58,6 @@ func (y *asking) help(ctx context.Context, r *conflict.Reason) error {
 		}
 	}
 	return nil
-}
-
-func (y *asking) offerTable(offers []conflict.Offer, from int) *table.Table {
-	t := &table.Table{Columns: []table.Column{{Name: "no", Right: true}, {Name: "offer", Wraps: true}}}
-	for _, w := range model.Wishes {
-		t.Columns = append(t.Columns, table.Column{Name: w.String(), Right: true, From: map[bool]int{true: 0, false: phone}[w <= model.ReadyBy]})
-	}
-	for i := range offers {
-		o := &offers[i]
-		row := []string{strconv.Itoa(from + i + 1), y.offerWords(o) + y.outWords(o)}
-		for _, by := range changed(o) {
-			row = append(row, signed(by))
-		}
-		t.Row(row...)
-	}
-	return t
 }
 
 // signed writes a difference with its sign.

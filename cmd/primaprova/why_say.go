@@ -144,7 +144,7 @@ func (y *asking) factWords(g *group, f *conflict.Fact) string {
 	case conflict.ArrivalFact:
 		return fmt.Sprintf("%s arrives on %s", title, v.day(f.Days.From))
 	case conflict.RehearsalFact:
-		return fmt.Sprintf("first rehearsal of %s on %s", s.Programmes[f.Programme()].Title, v.day(f.Days.From))
+		return fmt.Sprintf("%s of %s on %s", s.Programmes[f.Programme()].FirstIs(), s.Programmes[f.Programme()].Title, v.day(f.Days.From))
 	case conflict.DueFact:
 		return fmt.Sprintf("passages of %s have due dates of their own", title)
 	case conflict.FoundFact:
@@ -195,7 +195,7 @@ func (y *asking) factWords(g *group, f *conflict.Fact) string {
 	case conflict.PassagesFact:
 		return fmt.Sprintf("at most %s a day", several(s.Limits.Passages, "passage", "passages"))
 	case conflict.PinFact:
-		return fmt.Sprintf("%s is pinned to %s", s.Pins[f.Index()].Session, v.day(f.Days.From))
+		return fmt.Sprintf("%s is pinned to %s", y.called(s.Pins[f.Index()].Session), v.day(f.Days.From))
 	case conflict.GapFact:
 		var gaps []string
 		for _, n := range s.Habits.LeastGaps {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,7 @@ const mostLeftOut = 6
 func (w *view) sayPlan(p *model.Plan) {
 	v := w.say
 	all, loads := w.programmesAhead(), w.weekLoads()
-	v.title("%s, %s to %s: %s", w.Season.Title, v.day(p.From), v.day(p.To), statusWords[p.Provenance.Status])
+	v.title("%s, %s to %s: %s", w.Season.Title, v.day(p.From), v.day(p.To), statusSaid(&p.Provenance))
 	v.space()
 	v.table(w.programmesTable(all))
 	v.space()
@@ -59,6 +60,15 @@ var statusWords = map[model.PlanStatus]string{
 	model.FirstPlan: "first plan only",
 }
 
+// statusSaid says how good a plan is. One that is proven may still spend on a wish what
+// the tolerance lets it, and is not called the best then.
+func statusSaid(p *model.Provenance) string {
+	if p.Status == model.Proven && slices.ContainsFunc(p.Wishes, func(x model.WishValue) bool { return x.Value > x.Bound }) {
+		return "planned, and proven the best within its tolerances"
+	}
+	return statusWords[p.Status]
+}
+
 // sayLeftOutByPart names what is left out, as far as one screen goes.
 func (w *view) sayLeftOutByPart(all []programmeView) {
 	named, parts := 0, 0
@@ -81,7 +91,7 @@ func (w *view) sayLeftOutByPart(all []programmeView) {
 
 // wishWords says how far a plan is from the best possible, wish by wish, in a
 // sentence. A wish that is met whole is passed over, coverage apart.
-func wishWords(p *model.Plan) string {
+func (v *voice) wishWords(p *model.Plan) string {
 	var out []string
 	for _, x := range p.Provenance.Wishes {
 		gap := x.Value - x.Bound
@@ -98,8 +108,13 @@ func wishWords(p *model.Plan) string {
 		case model.ReadyBy.String():
 			out = append(out, far(x, "every passage is ready by its date", "passage-days later"))
 		case model.Closeness.String():
-			if x.Value > 0 {
+			switch on := v.day(p.Changed); {
+			case x.Value > 0 && p.Changed != 0:
+				out = append(out, far(x, "", "visit-days further from the plan that stood before "+on))
+			case x.Value > 0:
 				out = append(out, far(x, "", "visit-days further from the plan that stood"))
+			case p.Changed != 0:
+				out = append(out, "nothing moved since "+on)
 			}
 		case model.Body.String():
 			out = append(out, far(x, "no day or week is heavy", "minutes heavier"))
@@ -111,7 +126,7 @@ func wishWords(p *model.Plan) string {
 	if s == "" {
 		return ""
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	return capital(s) + "."
 }
 
 // far says how far one wish is from its bound.

@@ -31,7 +31,11 @@ func (s *sheet) chances(d *data, y vg.Length) {
 		s.named(p, row, style{size: 8.5})
 		known := slices.DeleteFunc(slices.Clone(p.parts), func(w way) bool { return w.chance < 0 })
 		if len(known) == 0 {
-			s.text(barsEnd+14, line, "nothing lies ahead", style{size: 8, colour: quiet})
+			why := "nothing lies ahead"
+			if slices.ContainsFunc(p.parts, func(w way) bool { return w.leftOut > 0 }) {
+				why = "not ready: something is left out"
+			}
+			s.text(barsEnd+14, line, why, style{size: 8, colour: quiet})
 			continue
 		}
 		// The least sure part comes last, so that no other covers it.

@@ -15,7 +15,19 @@ import (
 // but tide/slate: arrives, by the names that commands take too. What has no name
 // yet is counted from 1.
 
-var indexed = regexp.MustCompile(`^(programmes|parts|passages|services)\[(\d+)\]$`)
+var indexed = regexp.MustCompile(`^(programmes|parts|passages|services|pins)\[(\d+)\]$`)
+
+// listed finds the number of what is one of several in a list.
+var listed = regexp.MustCompile(`\[(\d+)\](\.?)`)
+
+// fromOne counts the entries of lists from 1, as people do.
+func fromOne(path string) string {
+	return listed.ReplaceAllStringFunc(path, func(s string) string {
+		m := listed.FindStringSubmatch(s)
+		i, _ := strconv.Atoi(m[1])
+		return fmt.Sprintf(": entry %d%s", i+1, strings.Replace(m[2], ".", ": ", 1))
+	})
+}
 
 // called gives a path by names. The root is the file's table; the season, which
 // may be nil, knows parts that stand in tables of their own.
@@ -26,7 +38,7 @@ func called(path string, root *yaml.Node, s *model.Season) string {
 	for n, step := range steps {
 		m := indexed.FindStringSubmatch(step)
 		if m == nil {
-			rest = append(rest, strings.Join(steps[n:], "."))
+			rest = append(rest, fromOne(strings.Join(steps[n:], ".")))
 			break
 		}
 		i, _ := strconv.Atoi(m[2])
@@ -34,6 +46,10 @@ func called(path string, root *yaml.Node, s *model.Season) string {
 		one := strings.TrimSuffix(m[1], "s")
 		id := scalarOf(at, "id")
 		switch m[1] {
+		case "pins":
+			if id = scalarOf(at, "session"); id != "" {
+				id = "pin of " + id
+			}
 		case "programmes":
 			programme = i
 		case "parts":
@@ -52,8 +68,6 @@ func called(path string, root *yaml.Node, s *model.Season) string {
 		}
 	}
 	switch {
-	case programme < 0:
-		return path
 	case len(rest) == 0:
 		return strings.Join(name, "/")
 	case len(name) == 0:

@@ -143,12 +143,12 @@ func TestServiceTable(t *testing.T) {
 
 func TestServiceRuleFaults(t *testing.T) {
 	for _, c := range []struct{ from, csv, want string }{
-		{"[{file: o.ics, rules: [{words: tide, programme: tied}]}]", "", `season.yaml:9: services_from[0].rules[0].programme: "tied": no programme has this id
+		{"[{file: o.ics, rules: [{words: tide, programme: tied}]}]", "", `season.yaml:9: services_from: entry 1: rules: entry 1: programme: "tied": no programme has this id
   try: tide`},
-		{"[{file: o.ics, rules: [{words: tide, is: rehersal}]}]", "", `season.yaml:9: services_from[0].rules[0].is: "rehersal": is not one of rehearsal, concert, recital, audition, lesson, busy, tour, nothing
+		{"[{file: o.ics, rules: [{words: tide, is: rehersal}]}]", "", `season.yaml:9: services_from: entry 1: rules: entry 1: is: "rehersal": is not one of rehearsal, concert, recital, audition, lesson, busy, tour, nothing
   try: rehearsal`},
-		{"[{file: o.ics, rules: [{is: nothing}]}]", "", "season.yaml:9: services_from[0].rules[0]: this rule matches everything: it has neither words nor dates"},
-		{"[{rules: []}]", "", "season.yaml:9: services_from[0].file: is missing"},
+		{"[{file: o.ics, rules: [{is: nothing}]}]", "", "season.yaml:9: services_from: entry 1: rules: entry 1: this rule matches everything: it has neither words nor dates"},
+		{"[{rules: []}]", "", "season.yaml:9: services_from: entry 1: file: is missing"},
 		{"o.ics", "", "season.yaml:9: services_from: \"o.ics\": expected a list, found a single value"},
 		{"[{file: o.csv}]", "date,start,title\n", "o.csv:1: there is no column end and none lasts"},
 		{"[{file: o.csv}]", "datum,start,end\n", "o.csv:1: the column date is missing"},
