@@ -13,6 +13,7 @@ require (
 	github.com/ebitengine/purego v0.11.3
 	github.com/emersion/go-webdav v0.6.0
 	github.com/gofrs/flock v0.13.2
+	github.com/goodsign/monday v1.0.2
 	github.com/google/renameio/v2 v2.0.2
 	github.com/google/uuid v1.6.0
 	github.com/klauspost/compress v1.20.4

@@ -20,8 +20,8 @@ var (
 func bare(s string) string { return strings.Trim(strings.TrimSpace(s), "“”„‘’«»") }
 
 // SaidDate reads a date as people write it: 2027-01-14, 2027-1-14, 2027/01/14 or
-// 14.01.2027. With strokes and the year last it may be either of two days, and
-// is refused.
+// 14.01.2027. With strokes and the year last it is read where one of its numbers
+// can be no month; where it may be either of two days it is refused.
 func SaidDate(s string) (Date, error) {
 	s = bare(s)
 	iso := s
@@ -34,6 +34,14 @@ func SaidDate(s string) (Date, error) {
 		iso = fmt.Sprintf("%s-%02s-%02s", m[1], m[2], m[3])
 	case stroked.MatchString(s):
 		m := stroked.FindStringSubmatch(s)
+		if a, b := m[1] > "12" && len(m[1]) == 2, m[2] > "12" && len(m[2]) == 2; a != b {
+			day, month := m[1], m[2] // the other can be no month
+			if b {
+				day, month = m[2], m[1]
+			}
+			iso = fmt.Sprintf("%s-%02s-%02s", m[3], month, day)
+			break
+		}
 		return 0, fmt.Errorf("%q can be read in two ways: %s-%02s-%02s or %s-%02s-%02s", s, m[3], m[2], m[1], m[3], m[1], m[2])
 	}
 	if _, err := time.Parse(time.DateOnly, iso); err != nil && yearly.MatchString(iso) {

@@ -13,7 +13,12 @@ func TestSaidDates(t *testing.T) {
 			t.Errorf("%q: %v, %v", s, d, err)
 		}
 	}
-	for s, want := range map[string]string{"4/1/2027": "2027-01-04 or 2027-04-01", "31.02.2027": "no day of the calendar", "2027-02-30": "no day", "soon": "is not a date like", "4.1.27": "is not a date like", "": "is not a date"} {
+	for s, want := range map[string]string{"26/1/2027": "2027-01-26", "1/26/2027": "2027-01-26", "31/12/2027": "2027-12-31", "12/31/2027": "2027-12-31"} {
+		if d, err := SaidDate(s); err != nil || d.String() != want {
+			t.Errorf("%q: %v, %v", s, d, err)
+		}
+	}
+	for s, want := range map[string]string{"13/14/2027": "in two ways", "4/1/2027": "2027-01-04 or 2027-04-01", "31.02.2027": "no day of the calendar", "2027-02-30": "no day", "soon": "is not a date like", "4.1.27": "is not a date like", "": "is not a date"} {
 		if d, err := SaidDate(s); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, %v", s, d, err)
 		}

@@ -10,13 +10,17 @@ import (
 // weekdayNames are the days as they are written, from Sunday as in package time.
 var weekdayNames = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
 
-// parseWeekday reads a weekday by its name or by its first letters, three at least.
+// parseWeekday reads a weekday by its name or by its first letters, three at least, or
+// by a name in another language that means one weekday only.
 func parseWeekday(s string) (time.Weekday, bool) {
 	s = strings.TrimSuffix(strings.ToLower(strings.TrimSpace(s)), ".")
 	for i, name := range weekdayNames {
 		if s == name || len(s) >= 3 && strings.HasPrefix(name, s) || s == name+"s" {
 			return time.Weekday(i), true
 		}
+	}
+	if f := foreignNames().weekdays[s]; s != "" && len(f) == 1 {
+		return time.Weekday(f[0]), true
 	}
 	return 0, false
 }
@@ -49,6 +53,10 @@ func byDay[T any](r *reader, f field, to *model.ByDay[T], one func(field, *T) bo
 		}
 		key := field{path: e.key.path, place: e.key.place}
 		when, err := parseRange(name)
+		if two := severalWeekdays(name); err != nil && two != "" {
+			r.wrong(key, two, "is the name of more than one weekday")
+			continue
+		}
 		if err != nil && !strings.ContainsAny(name, "0123456789") {
 			advice := Nearest(strings.ToLower(name), append([]string{everyDay}, weekdayNames...))
 			r.wrong(key, advice, "is not %s, a weekday, a date or a range of dates", everyDay)

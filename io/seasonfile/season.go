@@ -119,6 +119,8 @@ func (r *reader) restDays(f field, l *model.Limits) {
 			l.RestDates = append(l.RestDates, when)
 		case s != "" && s[0] >= '0' && s[0] <= '9':
 			r.wrong(item, "", "%s", err.Error())
+		case severalWeekdays(s) != "":
+			r.wrong(item, severalWeekdays(s), "is the name of more than one weekday")
 		default:
 			r.wrong(item, Nearest(s, weekdayNames), "is not a weekday, a date or a range of dates")
 		}

@@ -75,7 +75,7 @@ func parseDate(s string) (model.Date, error) {
 	case strings.HasSuffix(text, "of the calendar"):
 		return 0, advised{text: "there is no such day in the calendar"}
 	}
-	return 0, advised{text: "is not a date like 2027-01-31"}
+	return namedDate(strings.TrimSpace(s))
 }
 
 func parseRange(s string) (model.Range, error) {
@@ -204,7 +204,7 @@ type moment struct {
 
 func parseMoment(s string) (moment, error) {
 	day, clock, two := s, "", false
-	if at := strings.LastIndexByte(s, ' '); at > 0 { // 4. 1. 2027 10:00 has more than one
+	if at := strings.LastIndexByte(s, ' '); at > 0 { // 4. 1. 2027 10:00 has more than one, 4 Jan 2027 10:00 too
 		day, clock, two = s[:at], s[at+1:], true
 	}
 	d, err := parseDate(day)
