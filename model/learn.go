@@ -20,6 +20,32 @@ type Tally struct {
 // Learnt is what work takes against its estimate, by kind.
 type Learnt map[Effort]Tally
 
+// Earlier is a tally of sessions of earlier seasons, which counts with those recorded
+// in this one.
+type Earlier struct {
+	Effort
+	Tally
+}
+
+// taught gives what earlier seasons taught.
+func (s *Season) taught() Learnt {
+	out := Learnt{}
+	for _, e := range s.Earlier {
+		t := out[e.Effort]
+		t.Sessions, t.Estimated, t.Took = t.Sessions+e.Sessions, t.Estimated+e.Estimated, t.Took+e.Took
+		out[e.Effort] = t
+	}
+	return out
+}
+
+// String names a kind of work: "read-through", "easy passages".
+func (e Effort) String() string {
+	if e.Stage == PassageStage {
+		return [...]string{"", "easy", "ordinary", "hard"}[e.Hard] + " passages"
+	}
+	return string(e.Stage)
+}
+
 const (
 	// credence is the estimated minutes at which the record counts as much as
 	// the estimate: K = σ²/τ² with a single visit of 10 minutes off by half of

@@ -19,7 +19,8 @@ type Season struct {
 	Other      []Other       `json:",omitempty"` // playing that belongs to no programme
 	Habits     Habits
 	Programmes []Programme
-	Pins       []Pin // sessions that stay on their day
+	Pins       []Pin     // sessions that stay on their day
+	Earlier    []Earlier `json:",omitempty"` // what the record of earlier seasons taught
 }
 
 // Programme is a set of works played together.

@@ -19,6 +19,7 @@ type Fault struct {
 	Text    string // what is wrong with it
 	Advice  string // what to change; may be empty
 	Warning bool   // the season can be planned all the same
+	Begun   bool   // the season is only begun: it has no programme, or no part
 }
 
 // Bounds of what a season may hold. They are meant to catch slips of the pen,
@@ -70,6 +71,11 @@ type validator struct {
 
 func (v *validator) fault(path string, value any, advice, text string, args ...any) {
 	v.out = append(v.out, Fault{Path: path, Value: fmt.Sprint(value), Text: fmt.Sprintf(text, args...), Advice: advice})
+}
+
+func (v *validator) begun(advice, text string) {
+	v.fault("programmes", "", advice, "%s", text)
+	v.out[len(v.out)-1].Begun = true
 }
 
 func (v *validator) warn(path string, value any, advice, text string, args ...any) {

@@ -34,9 +34,9 @@ func (v *validator) programmes() {
 	}
 	switch {
 	case len(v.s.Programmes) == 0:
-		v.fault("programmes", "", "primaprova new writes a season file to start from", "the season is empty: it has no programmes")
+		v.begun("primaprova new writes a season file to start from", "the season is empty: it has no programmes")
 	case parts == 0:
-		v.fault("programmes", "", "parts: [{id: slate, work: Symphony in Slate, arrives: 2027-01-13}] in a programme",
+		v.begun("parts: [{id: slate, work: Symphony in Slate, arrives: 2027-01-13}] in a programme",
 			"the season is empty: no programme has a part")
 	}
 }

@@ -146,11 +146,8 @@ func (a *app) sayLearnt(h *happened) {
 			continue
 		}
 		rows++
-		name, tally := string(e.Stage), h.history.Learnt[e]
-		if e.Stage == model.PassageStage {
-			name = []string{"", "easy", "ordinary", "hard"}[e.Hard] + " passages"
-		}
-		t.Row(name, fmt.Sprint(tally.Sessions), v.min(tally.Estimated), v.min(tally.Took), fmt.Sprintf("%.2f", ratio))
+		tally := h.history.Learnt[e]
+		t.Row(e.String(), fmt.Sprint(tally.Sessions), v.min(tally.Estimated), v.min(tally.Took), fmt.Sprintf("%.2f", ratio))
 	}
 	if rows == 0 {
 		return

@@ -2,17 +2,13 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
-	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"primaprova/io/disk"
+	"primaprova/io/planfile"
 	"primaprova/io/seasonfile"
 	"primaprova/model"
 )
@@ -24,112 +20,170 @@ func newCommand(a *app) *cobra.Command {
 		Long: `Writes a season file to start from: a small example that can be planned as it
 stands, with every key explained. FILE is the setting season (season.yaml) when
 none is named. A file that is there is never written over, unless --replace is
-given; then what was there is kept as season.kept.yaml.`,
+given; then what was there is kept as season.kept.yaml. On a terminal it asks
+for what it can't know and no flag says.
+
+    new --from-table spring.csv
+    new --from-table services.csv --from-table parts.csv
+    new --from-table autumn.csv --after ../spring/season.yaml
+
+--from-table makes a season of a spreadsheet saved as CSV: a row with a date is
+a service, one with a work is a part, one with bars is a passage of it. The
+columns, in any order, as many as you need:
+    programme, service, date, start, end or lasts, playing, travel,
+    work, arrives, listening, read_through, recordings, estimate,
+    bars, hard, exposed, minutes, tempo, strains
+What a cell leaves open is as above it: the programme, the work, a service's
+time and length (of its kind), the day on which parts arrive.
+
+--after takes limits, hours, habits and the like over from the season before,
+and what its record taught of the estimates.`,
 		Args: atMost(1),
 	}
-	replace := c.Flags().Bool("replace", false, "write over a file that is there, which is kept under another name")
-	title := c.Flags().String("title", "", "the season's `title`")
-	instrument := c.Flags().String("instrument", "", "your `instrument`")
-	from := c.Flags().String("from", "", "the season's first `date`; empty: next Monday")
-	zone := c.Flags().String("time-zone", "", "the season's time `zone`, like Europe/Oslo; empty: this machine's")
-	c.RunE = func(_ *cobra.Command, args []string) error {
-		start := seasonfile.Start{Title: *title, Instrument: *instrument, TimeZone: *zone}
-		if start.TimeZone == "" {
-			start.TimeZone = homeZone()
-		} else if _, err := time.LoadLocation(*zone); err != nil {
-			return wrong("--time-zone: %q is no time zone like Europe/Oslo", *zone)
-		}
-		var err error
-		if *from == "" {
-			start.From = a.nextMonday(start.TimeZone)
-		} else if start.From, err = model.SaidDate(*from); err != nil {
-			return wrong("--from: %v", err)
-		}
-		path := a.seasonName(args)
-		var b bytes.Buffer
-		if err := seasonfile.New(&b, start); err != nil {
-			return wrong("%v", err)
-		}
-		if err := a.alone(path, func() error { return a.create(path, b.Bytes(), *replace) }); err != nil {
-			return err
-		}
-		a.say.aside("Wrote %s.", path)
-		a.say.next("check %s", quoted(path))
-		return nil
-	}
+	n, f := &beginning{}, c.Flags()
+	f.BoolVar(&n.replace, "replace", false, "write over a file that is there, which is kept under another name")
+	f.StringVar(&n.start.Title, "title", "", "the season's `title`")
+	f.StringVar(&n.start.Instrument, "instrument", "", "your `instrument`")
+	f.StringVar(&n.from, "from", "", "the season's first `date`; empty: next Monday, with tables when the first part arrives")
+	f.StringVar(&n.to, "to", "", "the season's last `date`; empty: twelve weeks, with tables the last service")
+	f.StringVar(&n.start.RestDays, "rest-days", "", "`weekdays` without playing, with commas between; empty: monday")
+	f.StringVar(&n.zone, "time-zone", "", "the season's time `zone`, like Europe/Oslo; empty: this machine's")
+	f.StringArrayVar(&n.tables, "from-table", nil, "a CSV `file` with programmes, services, parts or passages")
+	f.StringVar(&n.after, "after", "", "the `season` file before this one")
+	f.BoolVar(&n.start.Bare, "bare", false, "without the example: programmes come in with add")
+	addSettings(c, "today", "dates", "unrecorded")
+	c.RunE = func(_ *cobra.Command, args []string) error { return a.begin(n, a.seasonName(args)) }
 	return c
 }
 
-// create writes a new season file, whole or not at all, and over none that is
-// there but where told so: then what was there is kept under another name.
-func (a *app) create(path string, b []byte, replace bool) error {
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return wrong("%s: is a directory; name a file in it", path)
-	} else if err == nil && !info.Mode().IsRegular() {
-		return wrong("%s: is not a regular file", path)
+// beginning is what new is told.
+type beginning struct {
+	start          seasonfile.Start
+	from, to, zone string
+	replace        bool
+	tables         []string
+	after          string
+	passed         []string // columns of tables that were passed over
+}
+
+// begin writes a new season file.
+func (a *app) begin(n *beginning, path string) error {
+	n.start.TimeZone = n.zone
+	if n.zone == "" {
+		n.start.TimeZone = homeZone()
+	} else if _, err := time.LoadLocation(n.zone); err != nil {
+		return wrong("--time-zone: %q is no time zone like Europe/Oslo", n.zone)
 	}
-	was, err := os.ReadFile(path)
-	if err == nil && replace {
-		kept, err := keepCopy(path, was)
-		if err != nil {
+	if n.start.RestDays != "" {
+		if err := restDays(&n.start.RestDays)(n.start.RestDays); err != nil {
+			return wrong("--rest-days: %v", err)
+		}
+	}
+	if len(n.tables) > 0 && n.start.Bare {
+		return wrong("--bare: there is no use for it beside --from-table")
+	}
+	for _, x := range []struct {
+		flag, text string
+		to         *model.Date
+	}{{"from", n.from, &n.start.From}, {"to", n.to, &n.start.To}} {
+		var err error
+		if x.text != "" {
+			if *x.to, err = model.SaidDate(x.text); err != nil {
+				return wrong("--%s: %v", x.flag, err)
+			}
+		}
+	}
+	if n.start.From != 0 && n.start.To != 0 && n.start.To < n.start.From {
+		return wrong("--to: %v comes before %v", n.start.To, n.start.From)
+	}
+	if n.after != "" {
+		if err := a.goOver(n, path); err != nil {
 			return err
 		}
-		a.say.aside("Kept what was there as %s.", kept)
-		if err := disk.Write(path, b, 0o644); err != nil {
-			return cannotWrite(path, err)
-		}
-		return nil
 	}
-	switch err := disk.Create(path, b, 0o644); {
-	case errors.Is(err, fs.ErrExist):
-		return wrong("%s: is there already; name another file to begin another season", path).then("check %s", quoted(path))
-	case err != nil:
-		return cannotWrite(path, err)
+	if a.attended() {
+		if err := a.askAll(n); err != nil {
+			return err
+		}
+	}
+	b, err := a.newSeason(n, path)
+	if err != nil {
+		return err
+	}
+	if err := a.alone(path, func() error { return a.create(path, b, n.replace) }); err != nil {
+		return err
+	}
+	for _, name := range n.passed {
+		a.say.aside("Passed over: column %s.", name)
+	}
+	a.say.aside("Wrote %s.", path)
+	if n.start.Bare {
+		a.say.next("add --help")
+	} else {
+		a.say.next("check %s", quoted(path))
 	}
 	return nil
 }
 
-// keepCopy writes what a season file held beside it: season.yaml becomes
-// season.kept.yaml, season.kept2.yaml where that is taken, and so on.
-func keepCopy(path string, b []byte) (string, error) {
-	ext := filepath.Ext(path)
-	for n := 1; ; n++ {
-		name := strings.TrimSuffix(path, ext) + ".kept" + ext
-		if n > 1 {
-			name = fmt.Sprintf("%s.kept%d%s", strings.TrimSuffix(path, ext), n, ext)
-		}
-		err := disk.Create(name, b, 0o644)
-		if err == nil {
-			return name, nil
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return "", cannotWrite(name, err)
-		}
+// goOver reads the season before, with what its record taught.
+func (a *app) goOver(n *beginning, path string) error {
+	f, err := a.standingSeason(n.after)
+	if err != nil {
+		return err
 	}
+	p, err := planfile.Read(planPath(f.Path))
+	if err != nil {
+		p = nil // what was recorded is known without it
+	}
+	h, err := a.happened(f, p)
+	if err != nil {
+		return err
+	}
+	s := &n.start
+	s.Earlier, s.Learnt = f, h.history.Learnt
+	s.Instrument = cmp.Or(s.Instrument, f.Season.Instrument)
+	if n.zone == "" {
+		s.TimeZone = f.Season.TimeZone
+	}
+	if s.From == 0 && len(n.tables) == 0 {
+		s.From = max(a.nextMonday(s.TimeZone), (f.Season.To+1).Monday()+7)
+	}
+	return nil
+}
+
+// newSeason makes the file's bytes.
+func (a *app) newSeason(n *beginning, path string) ([]byte, error) {
+	var b bytes.Buffer
+	var err error
+	n.start.Path = path
+	if len(n.tables) > 0 {
+		n.passed, err = seasonfile.FromTables(&b, n.tables, n.start, a.strokes(), a.dayIn(n.start.TimeZone))
+	} else {
+		if n.start.From == 0 {
+			n.start.From = a.nextMonday(n.start.TimeZone)
+		}
+		err = seasonfile.New(&b, n.start)
+	}
+	var faults seasonfile.Errors
+	if errors.As(err, &faults) {
+		return nil, &trouble{code: exitInput, lines: []string{faults.Error()}, next: "new --help"}
+	} else if err != nil {
+		return nil, wrong("%v", err)
+	}
+	return b.Bytes(), nil
 }
 
 // nextMonday gives the Monday after today, for a new season to begin with.
-func (a *app) nextMonday(zone string) model.Date {
-	d := a.set.date("today")
-	if d == 0 {
-		loc, err := time.LoadLocation(zone)
-		if err != nil {
-			loc = time.UTC
-		}
-		d = model.DateIn(time.Now(), loc)
-	}
-	return d.Monday() + 7
-}
+func (a *app) nextMonday(zone string) model.Date { return a.dayIn(zone).Monday() + 7 }
 
-// homeZone gives the name of this machine's time zone, or "" where it has none
-// that can be told.
-func homeZone() string {
-	name, set := os.LookupEnv("TZ")
-	if !set {
-		name = systemZone()
+// dayIn gives today in a time zone.
+func (a *app) dayIn(zone string) model.Date {
+	if d := a.set.date("today"); d != 0 {
+		return d
 	}
-	if _, err := time.LoadLocation(name); err != nil || name == "" || name == "Local" {
-		return ""
+	loc, err := time.LoadLocation(zone)
+	if err != nil {
+		loc = time.UTC
 	}
-	return name
+	return model.DateIn(time.Now(), loc)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 	"regexp"
@@ -15,7 +16,9 @@ import (
 
 // app is what the commands share.
 type app struct {
-	in  io.Reader
+	in    io.Reader
+	typed *bufio.Scanner // of in, where questions are asked
+
 	say *voice
 	set *settings
 
@@ -97,7 +100,7 @@ func rootCommand(a *app) *cobra.Command {
 		}
 		help(c, args)
 	})
-	root.AddCommand(newCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), standCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
+	root.AddCommand(newCommand(a), addCommand(a), checkCommand(a), planCommand(a), showCommand(a), exportCommand(a), publishCommand(a), serveCommand(a), standCommand(a), recordCommand(a), lateCommand(a), whyCommand(a), pinCommand(a), settingsCommand(a))
 	for _, c := range root.Commands() {
 		if check := c.Args; check != nil {
 			c.Args = func(c *cobra.Command, args []string) error {

@@ -55,6 +55,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_CONFIG_HOME", filepath.Join(e.WorkDir, ".home", "config"))
 			e.Setenv("BUILT", engines)
 			e.Setenv("DEMO", demo)
+			e.Setenv("FIRST", filepath.Join(filepath.Dir(demo), "../../first/spring.csv"))
 			e.Setenv("PRIMAPROVA_ENGINES", engines)
 			e.Setenv("TZ", "UTC")
 			e.Setenv("PRIMAPROVA_TODAY", before)

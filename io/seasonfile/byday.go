@@ -1,6 +1,7 @@
 package seasonfile
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -23,6 +24,17 @@ func parseWeekday(s string) (time.Weekday, bool) {
 		return time.Weekday(f[0]), true
 	}
 	return 0, false
+}
+
+// Weekday reads a weekday as a season file does.
+func Weekday(s string) (time.Weekday, error) {
+	if d, ok := parseWeekday(s); ok {
+		return d, nil
+	}
+	if two := severalWeekdays(s); two != "" {
+		return 0, fmt.Errorf("%q can be %s", s, two)
+	}
+	return 0, fmt.Errorf("%q is no weekday like monday", s)
 }
 
 const everyDay = "every day"

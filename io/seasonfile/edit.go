@@ -52,9 +52,9 @@ func (f *File) SetArrival(part string, d model.Date) (*File, error) {
 // the season file lists there. What equals the season's habits is not written.
 // Passages without an id get one by their bars.
 func (f *File) AddPart(programme string, p model.Part) (*File, error) {
-	i := slices.IndexFunc(f.Season.Programmes, func(p model.Programme) bool { return p.ID == programme })
-	if i < 0 {
-		return nil, f.refusal(programme, "no programme has this id", Nearest(programme, programmeIDs(f.Season)))
+	i, err := f.programme(programme)
+	if err != nil {
+		return nil, err
 	}
 	e, err := f.editor()
 	if err != nil {

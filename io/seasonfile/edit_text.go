@@ -40,6 +40,91 @@ func (p newPin) flow() string                        { return braces(p.pairs()) 
 func (p newPin) block(indent, newline string) string { return lines(p.pairs(), indent, newline) }
 func (p newPin) long() bool                          { return false }
 
+// newService is a service to be written.
+type newService struct {
+	service *model.Service
+	habits  *model.Habits
+}
+
+func (v newService) flow() string {
+	s, h := v.service, v.habits
+	out := []pair{{s.Kind.String(), s.Date.String() + " " + s.Start.String()}, {"lasts", s.Lasts.String()}}
+	if s.Playing != h.ServicePlaying {
+		out = append(out, pair{"playing", fmt.Sprintf("%d %%", s.Playing)})
+	}
+	if s.Travel != h.ServiceTravel {
+		out = append(out, pair{"travel", s.Travel.String()})
+	}
+	if len(s.Works) > 0 {
+		out = append(out, pair{"works", "[" + strings.Join(s.Works, ", ") + "]"})
+	}
+	return braces(out)
+}
+
+func (v newService) block(_, _ string) string { return v.flow() }
+func (v newService) long() bool               { return false }
+
+// newProgramme is a programme to be written, with its services and parts.
+type newProgramme struct {
+	programme *model.Programme
+	habits    *model.Habits
+}
+
+func (p newProgramme) flow() string {
+	g := p.programme
+	out := []pair{{"id", plainText(g.ID)}, {"title", plainText(g.Title)}}
+	var services, parts []string
+	for i := range g.Services {
+		services = append(services, newService{&g.Services[i], p.habits}.flow())
+	}
+	for i := range g.Parts {
+		parts = append(parts, newPart{&g.Parts[i], p.habits}.flow())
+	}
+	for _, l := range []struct {
+		key  string
+		list []string
+	}{{"services", services}, {"parts", parts}} {
+		if len(l.list) > 0 {
+			out = append(out, pair{l.key, "[" + strings.Join(l.list, ", ") + "]"})
+		}
+	}
+	return braces(out)
+}
+
+func (p newProgramme) block(indent, newline string) string {
+	g := p.programme
+	out := lines([]pair{{"id", plainText(g.ID)}, {"title", plainText(g.Title)}}, indent, newline)
+	entry := newline + indent + "  - "
+	for i := range g.Services {
+		if i == 0 {
+			out += newline + indent + "services:"
+		}
+		out += entry + newService{&g.Services[i], p.habits}.flow()
+	}
+	for i := range g.Parts {
+		if i == 0 {
+			out += newline + indent + "parts:"
+		}
+		if part := (newPart{&g.Parts[i], p.habits}); part.long() {
+			out += entry + part.block(indent+"    ", newline)
+		} else {
+			out += entry + part.flow()
+		}
+	}
+	return out
+}
+
+func (p newProgramme) long() bool { return true }
+
+// programmesText writes programmes as the entries of a list.
+func programmesText(all []model.Programme, h model.Habits) string {
+	out := ""
+	for i := range all {
+		out += "\n  - " + newProgramme{&all[i], &h}.block("    ", "\n")
+	}
+	return out
+}
+
 // newPart is a part to be written. What the season's habits say anyway is left
 // out, as a player would.
 type newPart struct {
@@ -107,6 +192,13 @@ func (p newPart) passages() []string {
 		add(len(visits) > 0, "visits", "["+strings.Join(visits, ", ")+"]")
 		add(q.Due != 0, "due", q.Due.String())
 		add(q.Found != 0, "found", q.Found.String())
+		switch t := q.Tempo; {
+		case t.Now != 0:
+			add(true, "tempo", fmt.Sprintf("{now: %d, goal: %d}", t.Now, t.Goal))
+		case t.Goal != 0:
+			add(true, "tempo", fmt.Sprintf("{goal: %d}", t.Goal))
+		}
+		add(q.Strains != "", "strains", plainText(q.Strains))
 		out = append(out, braces(pairs))
 	}
 	return out

@@ -27,6 +27,9 @@ type Sources struct {
 	// Standing is for who works from the plan that stands: there a calendar that
 	// can't be used does not stand in the way. Its copy takes its place, or nothing.
 	Standing bool
+	// Begun is for who goes on writing a season: that it has no programmes or no
+	// parts yet is a warning then.
+	Begun bool
 }
 
 // ways are what the season file may want of a calendar at fault.

@@ -10,7 +10,7 @@ import (
 
 // season reads the whole file.
 func (r *reader) season(f field) *model.Season {
-	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "busy", "other_playing", "services_from", "excused", "programmes", "pins")
+	t, ok := r.table(f, "title", "time_zone", "from", "to", "instrument", "limits", "hours", "habits", "busy", "other_playing", "services_from", "excused", "programmes", "pins", "learnt")
 	if !ok {
 		return nil
 	}
@@ -30,6 +30,7 @@ func (r *reader) season(f field) *model.Season {
 	t.read("excused", func(f field) { r.excused(f, s) })
 	t.read("other_playing", func(f field) { list(r, f, &s.Other, r.other) }) // before what busy adds
 	t.read("busy", func(f field) { r.busy(f, s) })
+	t.read("learnt", func(f field) { list(r, f, &s.Earlier, r.learnt) })
 	t.read("pins", func(f field) { list(r, f, &s.Pins, r.pin) })
 	return s
 }
@@ -177,6 +178,30 @@ func byDifficulty[T any](r *reader, f field, to *[4]T, how func(field, *T) bool)
 		return
 	}
 	copy(to[1:], in)
+}
+
+// learnt reads what sessions of one kind took in earlier seasons.
+func (r *reader) learnt(f field, to *model.Earlier) bool {
+	t, ok := r.table(f, "work", "sessions", "estimated", "took")
+	if ok {
+		t.needs("work", "sessions", "estimated", "took")
+	}
+	t.read("work", func(f field) { ok = value(r, f, &to.Effort, parseEffort) && ok })
+	t.read("sessions", func(f field) { ok = r.number(f, &to.Sessions) && ok })
+	t.read("estimated", func(f field) { ok = r.minutes(f, &to.Estimated) && ok })
+	t.read("took", func(f field) { ok = r.minutes(f, &to.Took) && ok })
+	return ok
+}
+
+func parseEffort(s string) (model.Effort, error) {
+	var names []string
+	for _, e := range model.Efforts() {
+		if e.String() == s {
+			return e, nil
+		}
+		names = append(names, e.String())
+	}
+	return model.Effort{}, advised{"is none of " + strings.Join(names, ", "), Nearest(s, names)}
 }
 
 func (r *reader) pin(f field, to *model.Pin) bool {

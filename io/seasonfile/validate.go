@@ -27,7 +27,7 @@ func (r *reader) validate(s *model.Season) {
 			at = Place{File: r.file, Line: 1, Column: 1}
 		}
 		r.faults = append(r.faults, Fault{File: at.File, Line: at.Line, Column: at.Column, Path: f.Path, Value: f.Value,
-			Text: f.Text, Advice: f.Advice, Warning: f.Warning})
+			Text: f.Text, Advice: f.Advice, Warning: f.Warning || f.Begun && r.sources.Begun})
 	}
 }
 

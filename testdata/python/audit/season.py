@@ -106,6 +106,11 @@ class Season:
         self.shared = calendars.shared(self, node.get("services_from"))
         self.programmes = [Programme(self, p) for p in node["programmes"]]
         self.pins = {p["session"]: day(p["date"]) for p in node.get("pins") or []}
+        self.learnt = {}
+        for e in node.get("learnt") or []:
+            kind = {"easy passages": 1, "ordinary passages": 2, "hard passages": 3}.get(e["work"], e["work"])
+            count, planned, took = self.learnt.get(kind, (0, 0, 0))
+            self.learnt[kind] = count + int(e["sessions"]), planned + minutes(e["estimated"]), took + minutes(e["took"])
 
     def read_limits(self, node):
         def plain(key, default, read=minutes):

@@ -95,7 +95,7 @@ class Wanted:
 
     def learned(self):
         """Ratios by kind of session, from what was recorded (section 9)."""
-        sums = {}
+        sums = dict(self.season.learnt)
         for (name, d), line in self.record.said.items():
             if line.kind == "not-done":
                 continue
