@@ -44,11 +44,11 @@ func (p *handset) complaints() []string {
 	return out
 }
 
-// tap taps what can be tapped, and waits until the page has taken it.
+// tap taps what can be tapped, and waits until the page has taken it and takes the same again.
 func (p *handset) tap(id string) {
 	p.T.Helper()
 	p.Until(fmt.Sprintf(`(b => b && !b.disabled && b.offsetParent)(document.getElementById(%q))`, id))
-	eval[bool](p, fmt.Sprintf(`(async () => { document.getElementById(%q).click(); await new Promise(r => setTimeout(r, 150)); return true })()`, id))
+	eval[bool](p, fmt.Sprintf(`(async () => { document.getElementById(%q).click(); await new Promise(r => setTimeout(r, 350)); return true })()`, id))
 }
 
 // press taps a button by its words.

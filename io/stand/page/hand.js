@@ -88,7 +88,8 @@ export async function tap(list, what) {
     if (t.kind === "undo") page.mine = page.mine.filter((m) => m.id !== t.undoes);
     else page.mine = [...page.mine, { id: t.id, what }];
   }
-  page.entries = await at.store.all();
+  // Not read from the store anew: what has gone from there may not be in the days yet.
+  page.entries = [...page.entries, ...made.map((t) => ({ tap: t, state: "waiting" }))];
   await remember();
   at.sync();
 }

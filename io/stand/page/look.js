@@ -91,7 +91,7 @@ export function showDay() {
     ("wakeLock" in navigator ? "" : " Set the display to stay on: over plain http a page can’t."));
   list("refused", page.entries.filter((e) => e.state === "refused"), (e) => {
     const li = Object.assign(document.createElement("li"), { textContent: `Not taken (${e.tap.session || e.tap.bars || e.tap.kind}): ${e.why} ` });
-    li.append(button("away with it", async () => { await at.store.drop([e.seq]); page.entries = await at.store.all(); render(); }));
+    li.append(button("away with it", async () => { await at.store.drop([e.seq]); page.entries = page.entries.filter((x) => x.seq !== e.seq); render(); }));
     return li;
   });
   list("changes", page.state.trouble ? [page.state.trouble] : page.state.changed?.lines || []);

@@ -111,9 +111,22 @@ export const actions = {
   close: () => $("day").close(),
 };
 
+// ONCE are what a thumb that bounces must not say twice, within so many milliseconds
+// (common practice, no source): the second would be about what comes then.
+const ONCE = ["done", "notHeld", "notToday", "undo", "hurts"], BOUNCE = 300;
+let acting = false, last = { name: "", at: 0 };
+
 // act does what a button is for, keeps it, and shows it.
 export async function act(name) {
-  await actions[name]();
-  await remember();
+  const once = ONCE.includes(name), now = performance.now();
+  if (once && (acting || (name === last.name && now - last.at < BOUNCE))) return;
+  if (once) acting = true;
+  try {
+    await actions[name]();
+    await remember();
+  } finally {
+    if (once) acting = false;
+  }
+  last = { name, at: now };
   render();
 }
