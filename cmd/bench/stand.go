@@ -58,7 +58,7 @@ func (b *bench) stand() {
 				return
 			}
 		}
-		b.add(row{group: group, what: c.what, seconds: median(took), note: fmt.Sprintf("median of %d, in milliseconds %.1f, worst %.1f, of the processor %.1f",
+		b.add(row{group: group, what: c.what, note: fmt.Sprintf("median of %d, in milliseconds %.1f, worst %.1f, of the processor %.1f",
 			asked, 1000*median(took), 1000*slices.Max(took), 1000*(s.processor()-spent)/asked)})
 	}
 }
