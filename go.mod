@@ -12,6 +12,7 @@ require (
 	github.com/clipperhouse/uax29/v2 v2.6.0
 	github.com/ebitengine/purego v0.11.3
 	github.com/emersion/go-webdav v0.6.0
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875
 	github.com/gofrs/flock v0.13.2
 	github.com/goodsign/monday v1.0.2
 	github.com/google/renameio/v2 v2.0.2
@@ -47,7 +48,6 @@ require (
 	github.com/emersion/go-ical v0.0.0-20240127095438-fc1c9d8fb2b6 // indirect
 	github.com/fatih/color v1.18.0 // indirect
 	github.com/fsnotify/fsnotify v1.9.0 // indirect
-	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/go-viper/mapstructure/v2 v2.4.0 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect

@@ -2,16 +2,15 @@ package planfile
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"reflect"
 	"slices"
 	"sort"
-	"unicode/utf8"
+
+	"github.com/go-json-experiment/json"
 
 	"primaprova/model"
 )
@@ -20,9 +19,9 @@ import (
 // than one megabyte.
 const mostBytes = 64 << 20
 
-// Read reads a plan. It is strict: an unknown key, a key given twice, a key
-// left out or a value of the wrong kind is a fault. The error is an Error that
-// holds all faults, or wraps what the operating system said (fs.ErrNotExist
+// Read reads a plan. It is strict: an unknown key, a key given twice or a value of the
+// wrong kind is a fault, and so is what no plan can say. The error is an Error that holds
+// the first of those or all of these, or wraps what the operating system said (fs.ErrNotExist
 // where there is no such file). Lists without entries come back nil.
 func Read(path string) (*model.Plan, error) {
 	data, err := load(path)
@@ -79,65 +78,46 @@ func cause(err error) error {
 }
 
 func decode(file string, data []byte) (*model.Plan, error) {
-	whole := func(at int, text string) error {
-		return Error{{File: file, Line: lineOf(data, at), Text: text}}
-	}
+	d := &document{file: file, data: data}
 	if len(bytes.TrimSpace(data)) == 0 {
-		return nil, whole(0, "the file is empty; make the plan anew with: primaprova plan --anew")
-	}
-	if !utf8.Valid(data) {
-		at := 0
-		for r, n := rune(0), 0; at < len(data); at += n {
-			if r, n = utf8.DecodeRune(data[at:]); r == utf8.RuneError && n == 1 {
-				break
-			}
-		}
-		return nil, whole(at, "is not UTF-8 text")
+		return nil, Error{{file, 1, "", "", "the file is empty; make the plan anew with: primaprova plan --anew"}}
 	}
 	var tag struct {
 		Format any `json:"format"`
 	}
 	if err := json.Unmarshal(data, &tag); err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) {
-			return nil, whole(int(syntax.Offset), "is not JSON: "+syntax.Error())
-		}
-		return nil, whole(0, "is not a plan: an object is wanted")
+		return nil, Error{d.told(err)}
 	}
-	d := &walker{file: file, data: data, fields: map[reflect.Type]*fields{}, items: map[string][]int{}}
-	// A plan of another version would have a fault on every line. The one that
-	// matters is its version.
-	if s, ok := tag.Format.(string); ok && s != model.PlanFormat {
-		at := bytes.Index(data, []byte(`"format"`))
-		d.faultIn(max(at, 0), "format", fmt.Sprintf("%q", s), "this program reads "+model.PlanFormat+
-			"; use the version that wrote the file, or make the plan anew with: primaprova plan --anew")
-		return nil, d.faults
+	// A plan of another version may have faults on every line. The one that matters is its version.
+	switch tag.Format {
+	case model.PlanFormat:
+	case nil:
+		return nil, Error{d.fault("", "", "is not a plan: format is left out")}
+	default:
+		return nil, Error{d.fault("/format", "is", "this program reads "+model.PlanFormat+
+			"; use the version that wrote the file, or make the plan anew with: primaprova plan --anew")}
 	}
 	p := new(model.Plan)
-	d.value(reflect.ValueOf(p).Elem())
-	if len(d.faults) == 0 {
-		d.judge(p)
+	if err := json.Unmarshal(data, p, json.RejectUnknownMembers(true)); err != nil {
+		return nil, Error{d.told(err)}
 	}
-	if len(d.faults) > 0 {
-		sort.SliceStable(d.faults, func(i, j int) bool { return d.faults[i].Line < d.faults[j].Line })
-		return nil, d.faults
+	none(&p.Warned)
+	none(&p.Provenance.Wishes)
+	none(&p.Sessions)
+	none(&p.Unplaced)
+	none(&p.Days)
+	none(&p.Cancelled)
+	none(&p.ChangedDays)
+	if faults := d.judge(p); len(faults) > 0 {
+		sort.SliceStable(faults, func(i, j int) bool { return faults[i].Line < faults[j].Line })
+		return nil, faults
 	}
 	return p, nil
 }
 
-func lineOf(data []byte, at int) int {
-	return 1 + bytes.Count(data[:min(at, len(data))], []byte{'\n'})
-}
-
-// line is lineOf for a walk, whose places come nearly in order: it counts from the
-// last one on.
-func (w *walker) line(at int) int {
-	at = min(at, len(w.data))
-	if at < w.counted {
-		w.lines -= bytes.Count(w.data[at:w.counted], []byte{'\n'})
-	} else {
-		w.lines += bytes.Count(w.data[w.counted:at], []byte{'\n'})
+// none makes a list without entries nil.
+func none[T any](list *[]T) {
+	if len(*list) == 0 {
+		*list = nil
 	}
-	w.counted = at
-	return 1 + w.lines
 }
