@@ -64,8 +64,8 @@ func (v *validator) slipsOf(path string, part *Part) {
 		v.warn(path+".arrives", part.Arrives, v.otherYear(part.Arrives), "arrives long before the season begins on %v", v.s.From)
 	}
 	for k, q := range part.Passages {
-		if from, to, back := backwards(q.Bars); back {
-			v.warn(fmt.Sprintf("%s.passages[%d].bars", path, k), q.Bars, strings.Replace(q.Bars, from+"-"+to, to+"-"+from, 1)+", if that is meant", "the bars run backwards")
+		if meant := Backwards(q.Bars); meant != "" {
+			v.warn(fmt.Sprintf("%s.passages[%d].bars", path, k), q.Bars, meant+", if that is meant", "the bars run backwards")
 		}
 	}
 	if len(part.Passages) == 0 && part.Estimate == 0 {
@@ -77,15 +77,19 @@ func (v *validator) slipsOf(path string, part *Part) {
 // barRun finds a run of bars at the end of a passage's name: 45-61, I 134-141.
 var barRun = regexp.MustCompile(`(?:^|\s)(\d{1,6})-(\d{1,6})$`)
 
-// backwards tells whether bars end before they begin.
-func backwards(bars string) (from, to string, back bool) {
-	m := barRun.FindStringSubmatch(strings.TrimSpace(bars))
+// Backwards gives the bars that are meant where they end before they begin, else nothing.
+func Backwards(bars string) string {
+	bars = strings.TrimSpace(bars)
+	m := barRun.FindStringSubmatchIndex(bars)
 	if m == nil {
-		return "", "", false
+		return ""
 	}
-	a, _ := strconv.Atoi(m[1])
-	b, _ := strconv.Atoi(m[2])
-	return m[1], m[2], b < a
+	from, to := bars[m[2]:m[3]], bars[m[4]:m[5]]
+	a, _ := strconv.Atoi(from)
+	if b, _ := strconv.Atoi(to); a <= b {
+		return ""
+	}
+	return bars[:m[2]] + to + "-" + from
 }
 
 // wholeDay is how long a span may be and still collide: what takes the whole day

@@ -156,6 +156,9 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 	if o.part == "" {
 		return e, fmt.Errorf("--found: in which part? Add --part NAME")
 	}
+	if meant := model.Backwards(o.found); meant != "" {
+		return e, fmt.Errorf("--found: bars %s run backwards; say %s", o.found, meant)
+	}
 	w, err := b.partCalled(o.part)
 	if err != nil {
 		return e, err

@@ -205,9 +205,9 @@ func inside(say *voice, s *model.Season, d model.Date, asked bool) (model.Date, 
 	case asked:
 		return 0, wrong("--on: %s lies outside the season (%s)", d, season)
 	case d < s.From:
-		say.aside("The season begins on %s; this is its first day.", s.From)
+		say.aside("The season begins on %s; this is its first day.", say.locale.Long(s.From))
 		return s.From, nil
 	}
-	say.aside("The season ended on %s; this is its last day.", s.To)
+	say.aside("The season ended on %s; this is its last day.", say.locale.Long(s.To))
 	return s.To, nil
 }

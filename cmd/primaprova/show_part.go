@@ -171,7 +171,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 	t := &table.Table{Columns: []table.Column{{Name: "bars", Wraps: true}, {Name: "", Wraps: true, From: phone}, {Name: "min", Right: true, From: phone}}}
 	most, inRow := 0, w.visitsARow()
 	for i := range p.Passages {
-		most = max(most, min(inRow, len(p.Passages[i].Recipe)))
+		most = max(most, min(inRow, visitsOf(&p.Passages[i])))
 	}
 	for k := range most {
 		t.Columns = append(t.Columns, table.Column{Name: fmt.Sprintf("visit %d", k+1)})
@@ -179,7 +179,7 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 	for i := range p.Passages {
 		ps := &p.Passages[i]
 		row := []string{strings.TrimPrefix(w.Bars(ps.Name), "bars "), w.nature(ps.Name), fmt.Sprint(int(minutes[ps.Name]))}
-		for k := range ps.Recipe {
+		for k := range visitsOf(ps) {
 			if k > 0 && k%inRow == 0 {
 				t.Row(row...)
 				row = []string{"", "", ""}
@@ -197,6 +197,10 @@ func (w *view) passageTable(p *model.PartWork) *table.Table {
 	}
 	return t
 }
+
+// visitsOf counts a passage's visits: those asked for, and those that were done beyond
+// them because one did not hold.
+func visitsOf(p *model.PassageWork) int { return max(len(p.Recipe), len(p.Done)) }
 
 // leftOutInShort names what a plan leaves out of one part.
 func (w *view) leftOutInShort(out []*model.Unplaced) string {

@@ -110,9 +110,9 @@ func (v *voice) wishWords(p *model.Plan) string {
 		case model.Closeness.String():
 			switch on := v.day(p.Changed); {
 			case x.Value > 0 && p.Changed != 0:
-				out = append(out, far(x, "", "visit-days further from the plan that stood before "+on))
+				out = append(out, far(x, "", closenessFar)+", in the planning of "+on)
 			case x.Value > 0:
-				out = append(out, far(x, "", "visit-days further from the plan that stood"))
+				out = append(out, far(x, "", closenessFar))
 			case p.Changed != 0:
 				out = append(out, "nothing moved since "+on)
 			}
@@ -128,6 +128,8 @@ func (v *voice) wishWords(p *model.Plan) string {
 	}
 	return capital(s) + "."
 }
+
+const closenessFar = "visit-days further from the plan that stood"
 
 // far says how far one wish is from its bound.
 func far(x model.WishValue, met, unit string) string {

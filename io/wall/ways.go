@@ -92,7 +92,7 @@ func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 		load   model.Load
 	}
 	var weeks []week
-	most := model.Minutes(1)
+	most, caps := model.Minutes(1), model.Minutes(0)
 	for _, r := range d.weeks(a.days) {
 		w := week{days: model.Range{From: max(r.From, a.days.From), To: min(r.To, a.days.To)}}
 		for date := w.days.From; date <= w.days.To; date++ {
@@ -102,12 +102,13 @@ func (d *diary) columns(s *sheet, a scale, at box, size float64) {
 			}
 		}
 		w.load = d.Loads().During(w.days)
-		most = max(most, w.load.Most, w.load.Playing())
+		caps = max(caps, w.load.Most)
+		most = max(most, caps, w.load.Playing())
 		weeks = append(weeks, w)
 	}
 	text := at.left(a.x - at.x - size)
 	s.write("Playing by week", style{size, true, black}, text)
-	s.write("frame: its days' caps, up to "+most.Hours(), style{size, false, quiet}, text.below(size*1.5))
+	s.write("frame: its days' caps, up to "+caps.Hours(), style{size, false, quiet}, text.below(size*1.5))
 	for _, w := range weeks {
 		column := box{a.at(w.days.From) + 0.6, at.y, a.at(w.days.To+1) - a.at(w.days.From) - 1.2, at.h}
 		unit, y := at.h/float64(most), at.bottom()
