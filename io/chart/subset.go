@@ -13,7 +13,9 @@ import (
 // of the bytes or less. Glyphs keep their numbers, so that every other table
 // stays true; those that are not needed become empty. What browsers use for
 // kerning and ligatures is left away, since texts are measured without them.
-// Tables and checksums: OpenType 1.9, "glyf", "loca", "head", "post".
+// Of libraries, fpdf's subsetter is not to be had alone and makes faces for PDF, with glyphs renumbered
+// and no cmap; github.com/tdewolff/font has no released version, and seehuhn.de/go/sfnt one whose
+// requirements the checksum database lacks. Tables and checksums: OpenType 1.9, "glyf", "loca", "head", "post".
 func subset(ttf []byte, letters []rune) ([]byte, error) {
 	f, err := sfnt.Parse(ttf)
 	if err != nil {

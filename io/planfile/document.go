@@ -59,7 +59,7 @@ func (d *document) fault(p jsontext.Pointer, value, text string) Fault {
 	if value == "is" {
 		value = is
 	}
-	return Fault{d.file, line, field(p), value, text}
+	return Fault{File: d.file, Line: line, Field: field(p), Value: value, Text: text}
 }
 
 // field writes a pointer as sessions[3].minutes.
@@ -84,9 +84,9 @@ func (d *document) told(err error) Fault {
 	var kind *json.SemanticError
 	switch {
 	case errors.Is(err, jsontext.ErrDuplicateName) && errors.As(err, &syntax):
-		return Fault{d.file, d.line(syntax.ByteOffset), field(syntax.JSONPointer), "", "is given twice"}
+		return Fault{File: d.file, Line: d.line(syntax.ByteOffset), Field: field(syntax.JSONPointer), Text: "is given twice"}
 	case errors.As(err, &syntax):
-		return Fault{d.file, d.line(syntax.ByteOffset), "", "", "is not JSON: " + syntax.Err.Error()}
+		return Fault{File: d.file, Line: d.line(syntax.ByteOffset), Text: "is not JSON: " + syntax.Err.Error()}
 	case errors.Is(err, json.ErrUnknownName) && errors.As(err, &kind):
 		return d.fault(kind.JSONPointer, "", "unknown key")
 	case errors.As(err, &kind):
@@ -95,7 +95,7 @@ func (d *document) told(err error) Fault {
 		}
 		return d.fault(kind.JSONPointer, "is", wanted(kind.GoType)+" is wanted")
 	}
-	return Fault{d.file, 0, "", "", err.Error()}
+	return Fault{File: d.file, Text: err.Error()}
 }
 
 func wanted(t reflect.Type) string {

@@ -13,6 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"primaprova/io/disk"
 	"primaprova/model"
 )
 
@@ -156,7 +157,7 @@ func TestManyFaultsEndInASum(t *testing.T) {
 	text := `{"format":"primaprova/plan/1","sessions":[` + strings.Repeat("{},", 40) + `{}]}`
 	_, err := decode("p", []byte(text))
 	lines := strings.Split(err.Error(), "\n")
-	if last := lines[len(lines)-1]; len(lines) != mostFaults+1 || last != "p: and 65 faults more" {
+	if last := lines[len(lines)-1]; len(lines) != disk.MostFaults+1 || last != "p: and 65 faults more" {
 		t.Errorf("%d lines, the last %q", len(lines), last)
 	}
 }
@@ -183,7 +184,7 @@ func TestUnreadable(t *testing.T) {
 	if _, err := Read(none); !errors.Is(err, fs.ErrNotExist) || err.Error() != none+": there is no plan yet; make one with: primaprova plan" {
 		t.Error(err)
 	}
-	if _, err := Read(dir); err == nil || err.Error() != dir+": is a folder, not a plan file" {
+	if _, err := Read(dir); err == nil || err.Error() != dir+": is a folder, not a plan" {
 		t.Error(err)
 	}
 	pipe := filepath.Join(dir, "pipe")
@@ -198,7 +199,7 @@ func TestUnreadable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := errors.Join(f.Truncate(mostBytes+1), f.Close()); err != nil {
+	if err := errors.Join(f.Truncate(64<<20+1), f.Close()); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := Read(big); err == nil || err.Error() != big+": is larger than 64 MB, which no plan is" {

@@ -16,13 +16,13 @@ import (
 func Write(path string, p *model.Plan) error {
 	data, err := encode(p)
 	if err != nil {
-		return &fileError{path, "this plan cannot be written: " + err.Error(), err}
+		return disk.Said(path, "this plan cannot be written: ", err)
 	}
 	if _, err := decode(path, data); err != nil {
 		return fmt.Errorf("this plan could not be read back, so it is not written:\n%w", err)
 	}
 	if err := disk.Write(path, data, 0o644); err != nil {
-		return &fileError{path, "cannot be written: " + cause(err).Error(), err}
+		return disk.Said(path, "cannot be written: ", err)
 	}
 	return nil
 }

@@ -23,44 +23,13 @@
 // Nothing here knows what an event does to a plan: that is model's Replay.
 package recordfile
 
-import (
-	"fmt"
-	"strings"
-)
+import "primaprova/io/disk"
 
 // Format names the version of the record that this program writes.
 const Format = "primaprova/record/1"
 
-// Fault is one thing wrong in a record.
-type Fault struct {
-	File string
-	Line int // from 1; 0 when it concerns the whole file
-	Text string
-}
-
-// String writes file:line: what is wrong.
-func (f Fault) String() string {
-	if f.Line == 0 {
-		return f.File + ": " + f.Text
-	}
-	return fmt.Sprintf("%s:%d: %s", f.File, f.Line, f.Text)
-}
-
-// Error is everything wrong in a record, in the order of its lines.
-type Error []Fault
-
-// mostFaults is how many faults are spelt out.
-const mostFaults = 20
-
-// Error writes one fault a line.
-func (e Error) Error() string {
-	var lines []string
-	for i, f := range e {
-		if i == mostFaults {
-			lines = append(lines, fmt.Sprintf("%s: and %d faults more", f.File, len(e)-i))
-			break
-		}
-		lines = append(lines, f.String())
-	}
-	return strings.Join(lines, "\n")
-}
+// Fault is one thing wrong in a record; Error is all of them.
+type (
+	Fault = disk.Fault
+	Error = disk.Faults
+)

@@ -4,18 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"reflect"
 	"unicode/utf8"
 
+	"primaprova/io/disk"
 	"primaprova/model"
 )
-
-// mostBytes bounds what is read into memory: a year of recording everything
-// takes less than two megabytes.
-const mostBytes = 64 << 20
 
 // mostEntries leaves numbers to go on with.
 const mostEntries = 1 << 30
@@ -51,7 +46,7 @@ func (b *Broken) String() string {
 // fault, and the error is an Error that holds all of them. Only a broken end
 // is forgiven: see Record.Broken.
 func Read(path string) (*Record, error) {
-	data, err := load(path)
+	data, err := disk.Read(path, "record")
 	if errors.Is(err, fs.ErrNotExist) {
 		return &Record{Path: path}, nil
 	}
@@ -59,32 +54,6 @@ func Read(path string) (*Record, error) {
 		return nil, err
 	}
 	return decode(path, data)
-}
-
-func load(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, err
-	case info.IsDir():
-		return nil, Error{{File: path, Text: "is a folder, not a record"}}
-	case !info.Mode().IsRegular():
-		// Opening a pipe would wait for a writer that may never come.
-		return nil, Error{{File: path, Text: "is not a regular file"}}
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
-	if err != nil {
-		return nil, err
-	}
-	if len(data) > mostBytes {
-		return nil, Error{{File: path, Text: fmt.Sprintf("is larger than %d MB, which no record is", mostBytes>>20)}}
-	}
-	return data, nil
 }
 
 // reading is one line with what reading it gave.
@@ -156,7 +125,7 @@ func (r *Record) breakOff(lines []reading) []reading {
 // take reads the events off the lines.
 func (r *Record) take(lines []reading) error {
 	var faults Error
-	say := func(i int, text string) { faults = append(faults, Fault{r.Path, i + 1, text}) }
+	say := func(i int, text string) { faults = append(faults, Fault{File: r.Path, Line: i + 1, Text: text}) }
 	headed, open := false, 0
 	first := map[string]int{} // id -> the entry that has it first: one that comes in again has no effect
 	for i := range lines {
