@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -73,10 +72,11 @@ front of it that speaks https.`,
 		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
 			a.say.aside("Others on the network can ask for it, and it goes unencrypted.")
 		}
+		host := addresses(l.Addr(), anywhere)[0]
 		if os.Getenv("JOURNAL_STREAM") != "" { // systemd keeps what is printed, for others to read
-			a.say.aside("Serving at %s; the secret part of the address stands in %s.", reached(l.Addr()), path)
+			a.say.aside("Serving at %s; the secret part of the address stands in %s.", host, path)
 		} else {
-			a.say.result("http://" + reached(l.Addr()) + "/" + key + "/" + feedName + "\n")
+			a.say.result("http://" + host + "/" + key + "/" + feedName + "\n")
 		}
 		a.say.aside("Calendars can subscribe to this address while this runs. Ctrl-C ends it.")
 		return serve(ctx, l, h)
@@ -126,24 +126,6 @@ func (a *app) watched(render func() ([]byte, error)) func() ([]byte, error) {
 		said = now
 		return b, err
 	}
-}
-
-// reached gives an address by which others reach this machine, where it listens
-// at all of its own.
-func reached(at net.Addr) string {
-	tcp, ok := at.(*net.TCPAddr)
-	if !ok || !tcp.IP.IsUnspecified() {
-		return at.String()
-	}
-	host := "localhost"
-	all, _ := net.InterfaceAddrs()
-	for _, i := range all {
-		if ip, ok := i.(*net.IPNet); ok && ip.IP.To4() != nil && !ip.IP.IsLoopback() {
-			host = ip.IP.String()
-			break
-		}
-	}
-	return net.JoinHostPort(host, strconv.Itoa(tcp.Port))
 }
 
 // ending is how long answers under way may take once it is to stop.

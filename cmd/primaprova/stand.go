@@ -68,7 +68,7 @@ once for each phone. It can vouch for networks of your own alone.`,
 		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
 		defer stop()
 		d.watch(ctx)
-		e := &entrance{a: a, season: season, key: key, hosts: addresses(l.Addr()), listener: netutil.LimitListener(near{l}, mostAtOnce),
+		e := &entrance{a: a, season: season, key: key, hosts: addresses(l.Addr(), onOwnNetwork), listener: netutil.LimitListener(near{l}, mostAtOnce),
 			current: func() (string, error) { return feed.Read(path) }}
 		if *https {
 			if err := e.encrypt(ctx); err != nil {

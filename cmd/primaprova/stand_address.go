@@ -9,40 +9,43 @@ import (
 	"rsc.io/qr"
 )
 
-// addresses gives those by which a phone reaches this machine where it listens: the
-// one of the network that leads outside first.
-func addresses(at net.Addr) []string {
+// addresses gives those by which others reach this machine where it listens, as far as
+// they will do: the one of the network that leads outside first.
+func addresses(at net.Addr, willDo func(net.IP) bool) (out []string) {
 	tcp, ok := at.(*net.TCPAddr)
 	if !ok || len(tcp.IP) > 0 && !tcp.IP.IsUnspecified() {
 		return []string{at.String()}
 	}
-	var out []string
-	add := func(ip net.IP) {
-		if ip = ip.To4(); ip != nil && (ip.IsPrivate() || ip.IsLinkLocalUnicast()) {
-			if s := net.JoinHostPort(ip.String(), strconv.Itoa(tcp.Port)); !slices.Contains(out, s) {
-				out = append(out, s)
-			}
+	add := func(host string) {
+		if s := net.JoinHostPort(host, strconv.Itoa(tcp.Port)); !slices.Contains(out, s) {
+			out = append(out, s)
 		}
 	}
 	// Nothing is sent: the system only says which address it would send from. The address
 	// is one that is kept for documents (RFC 5737).
 	if c, err := net.Dial("udp4", "192.0.2.1:9"); err == nil {
-		if from, ok := c.LocalAddr().(*net.UDPAddr); ok {
-			add(from.IP)
+		if from, ok := c.LocalAddr().(*net.UDPAddr); ok && willDo(from.IP) {
+			add(from.IP.String())
 		}
 		_ = c.Close()
 	}
 	all, _ := net.InterfaceAddrs()
 	for _, i := range all {
-		if ip, ok := i.(*net.IPNet); ok && !ip.IP.IsLinkLocalUnicast() {
-			add(ip.IP)
+		if ip, ok := i.(*net.IPNet); ok && ip.IP.To4() != nil && !ip.IP.IsLoopback() && !ip.IP.IsLinkLocalUnicast() && willDo(ip.IP) {
+			add(ip.IP.String())
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, net.JoinHostPort("localhost", strconv.Itoa(tcp.Port)))
+		add("localhost")
 	}
 	return out
 }
+
+// onOwnNetwork tells of addresses of networks of one's own, which lead nowhere from outside;
+// anywhere of all.
+func onOwnNetwork(ip net.IP) bool { return ip.IsPrivate() || ip.IsLinkLocalUnicast() }
+
+func anywhere(net.IP) bool { return true }
 
 // sayAddress says where the page is: on a terminal as a code for the camera, too, of
 // the page itself unless it is of another.

@@ -180,14 +180,19 @@ func TestCodeLines(t *testing.T) {
 }
 
 func TestAddresses(t *testing.T) {
-	if got := addresses(&net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 8}); !slices.Equal(got, []string{"127.0.0.1:8"}) {
+	if got := addresses(&net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 8}, onOwnNetwork); !slices.Equal(got, []string{"127.0.0.1:8"}) {
 		t.Error(got)
 	}
-	for _, at := range addresses(&net.TCPAddr{Port: 8}) {
-		host, _, err := net.SplitHostPort(at)
-		if ip := net.ParseIP(host); err != nil || host != "localhost" && (ip == nil || ip.To4() == nil) {
-			t.Error(at)
+	for name, willDo := range map[string]func(net.IP) bool{"own": onOwnNetwork, "any": anywhere} {
+		for _, at := range addresses(&net.TCPAddr{Port: 8}, willDo) {
+			host, _, err := net.SplitHostPort(at)
+			if ip := net.ParseIP(host); err != nil || host != "localhost" && (ip == nil || ip.To4() == nil || name == "own" && !onOwnNetwork(ip)) {
+				t.Error(name, at)
+			}
 		}
+	}
+	if got := addresses(&net.TCPAddr{Port: 8}, func(net.IP) bool { return false }); !slices.Equal(got, []string{"localhost:8"}) {
+		t.Error(got)
 	}
 }
 
