@@ -49,6 +49,10 @@ var tonesApart = [6][6]int{
 	{13, 20, 27, 36, 14, 0},
 }
 
+// Apart gives how far a tone is from another, for the eyes to which they are closest:
+// CIEDE2000, whole units, rounded down; 0: they are one.
+func (t Tone) Apart(other Tone) int { return tonesApart[t][other] }
+
 // Pattern is how an area is hatched. A reversed one is white on the tone.
 type Pattern struct {
 	Hatch    Hatch
@@ -110,7 +114,7 @@ const farTones = 15
 // tone gives that of the last of some programmes; those before it have theirs.
 func (s *Season) tone(order []int, looks []Look) Tone {
 	last := len(order) - 1
-	weeks := s.Programmes[order[last]].weeks()
+	weeks := s.Programmes[order[last]].Weeks()
 	best, value := Tone(0), [3]int{-1}
 	for t := range Tone(len(Tones)) {
 		v := [3]int{farTones, 0, last} // distance, programmes beside it with that tone, programmes since it was used
@@ -118,8 +122,8 @@ func (s *Season) tone(order []int, looks []Look) Tone {
 			if looks[o].Tone == t {
 				v[2] = last - 1 - n
 			}
-			if w := s.Programmes[o].weeks(); w.From <= weeks.To && w.To >= weeks.From {
-				v[0] = min(v[0], tonesApart[t][looks[o].Tone])
+			if w := s.Programmes[o].Weeks(); w.From <= weeks.To && w.To >= weeks.From {
+				v[0] = min(v[0], t.Apart(looks[o].Tone))
 				if looks[o].Tone == t {
 					v[1]--
 				}
@@ -150,8 +154,8 @@ func (p *Programme) Span() (out Range) {
 	return out
 }
 
-// weeks gives the whole ISO weeks of a programme's span.
-func (p *Programme) weeks() Range {
+// Weeks gives the whole ISO weeks of a programme's span.
+func (p *Programme) Weeks() Range {
 	r := p.Span()
 	return Range{r.From.Monday(), r.To.Monday() + 6}
 }

@@ -163,7 +163,7 @@ func TestLooks(t *testing.T) {
 				if i-j < len(Patterns) && looks[j].Pattern == l.Pattern {
 					t.Errorf("programmes %d and %d have one pattern", j, i)
 				}
-				if s.Programmes[j].weeks().To >= s.Programmes[i].weeks().From {
+				if s.Programmes[j].Weeks().To >= s.Programmes[i].Weeks().From {
 					beside++
 					again = again || looks[j].Tone == l.Tone
 				}

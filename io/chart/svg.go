@@ -67,7 +67,7 @@ func (p *portable) WriteTo(w io.Writer) (int64, error) {
 		fmt.Fprintf(&head, "@font-face{font-family:%q;font-weight:%s;src:url(data:font/ttf;base64,%s) format(\"truetype\");}\n",
 			"Liberation Sans", f.css, base64.StdEncoding.EncodeToString(small))
 	}
-	head.WriteString("</style></defs>\n")
+	head.WriteString(":root{max-width:100%;height:auto}\n</style></defs>\n") // no wider than the window
 	body := bytes.Replace(b.Bytes(), headEnd, head.Bytes(), 1)
 	body = bytes.ReplaceAll(body, []byte(">"+foreign), []byte(` xml:lang="">`))
 	n, err := w.Write(body)

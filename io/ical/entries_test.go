@@ -64,7 +64,7 @@ func TestNamesOfBlocks(t *testing.T) {
 	for range 9 {
 		many = append(many, visit("IV 1201-1222"))
 	}
-	if got, want := w.block(many), "slate 110, gone/away 20 (110 min playing, 20 min listening)"; got != want {
+	if got, want := w.block(many), "slate 110 min, gone/away 20 min (110 min playing, 20 min listening)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	for i, look := range s.Looks() {

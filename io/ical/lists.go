@@ -56,7 +56,7 @@ func (w *words) sum(day []*model.Session) string {
 	}
 	var parts, sums []string
 	for _, part := range order {
-		parts = append(parts, fmt.Sprintf("%s %d", w.short(part), int(minutes[part])))
+		parts = append(parts, w.short(part)+" "+minutes[part].String())
 	}
 	if len(parts) == 0 {
 		parts = []string{"warm-up"}

@@ -127,9 +127,9 @@ func TestReadersAgreeWithTheWords(t *testing.T) {
 		{ID: "tide/slate/coda/visit-2", Summary: "Cancelled: " + work + ", coda, visit 2", Categories: []string{}},
 	}
 	wantDays := []event{
-		{ID: "day/2026-03-20", Sequence: 2, Summary: "slate 10 (25 min playing)",
+		{ID: "day/2026-03-20", Sequence: 2, Summary: "slate 10 min (25 min playing)",
 			Description: "01:00 Warm-up, 15 min: short, easy, under tempo\n01:15 " + told + "\n\n" + works + "\n\n" + caution, Categories: []string{"Tide, tables"}},
-		{ID: "day/2026-03-21", Summary: "slate 20 (20 min listening)", Description: "01:00 " + heard + "\n\n" + works, Categories: []string{"Tide, tables"}},
+		{ID: "day/2026-03-21", Summary: "slate 20 min (20 min listening)", Description: "01:00 " + heard + "\n\n" + works, Categories: []string{"Tide, tables"}},
 		{ID: "day/2026-03-25", Sequence: 1, Summary: "Cancelled: practice", Categories: []string{}},
 	}
 	q := request{Parse: []string{written(t, s, p, Options{}), written(t, s, p, Options{Entries: Days})}}
