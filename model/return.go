@@ -32,8 +32,11 @@ const returnWeeks = 8
 // usual before, that is what the way back goes by (Back); else the first day's
 // share is of the date's own cap.
 //
-// Days off with services are no time off, unless the record calls them lost; nor
-// is a day or two inside those weeks. What was before the season is not known, and taken for ordinary.
+// Days off with services that are played are no time off: who plays is not away, and
+// a service on a day off may as well be one that was forgotten. Nobody is made to say
+// so twice: what is excused, or missed by the record, is not played, and what is
+// neither is asked about (validator.played). Nor is a day or two inside those weeks
+// time off. What was before the season is not known, and taken for ordinary.
 func (s *Season) returning(d Date) (most Minutes, back bool) {
 	t, l := s.Limits.Return, &s.Limits
 	if s.restsOn(d) {

@@ -22,6 +22,9 @@ func (v *validator) slips() {
 			}
 		}
 	}
+	for i, r := range l.DaysOff {
+		v.played(fmt.Sprintf("limits.days_off[%d]", i), r)
+	}
 	for i := range v.s.Programmes {
 		p := &v.s.Programmes[i]
 		path := fmt.Sprintf("programmes[%d]", i)
@@ -34,6 +37,54 @@ func (v *validator) slips() {
 		}
 	}
 	v.collisions()
+}
+
+// played asks about services on days off: forgotten when the days were chosen, or not
+// played, as during an illness that is known beforehand. Until that is said they count
+// as played, which is the careful side of the load, and no time off to come back from.
+func (v *validator) played(path string, r Range) {
+	n, excuse := 0, ""
+	for i := range v.s.Programmes {
+		p, before := &v.s.Programmes[i], n
+		days := Range{}
+		for _, x := range p.Services {
+			if r.Holds(x.Date) && !x.Missed {
+				if n++; days.From == 0 {
+					days = Range{x.Date, x.Date}
+				}
+				days = Range{min(days.From, x.Date), max(days.To, x.Date)}
+			}
+		}
+		if n > before {
+			excuse += fmt.Sprintf(", {programme: %s, date: %v}", p.ID, days)
+		}
+	}
+	others := 0
+	for d := max(r.From, v.s.From); d <= min(r.To, v.s.To); d++ {
+		others += len(v.s.OtherOn(d))
+	}
+	what := ""
+	switch {
+	case n == 0 && others == 0:
+		return
+	case others == 0:
+		what = fmt.Sprintf("has %s", counted(n, "service"))
+	case n == 0:
+		v.warn(path, r, "other dates under on in other_playing, if there is none", "has other playing on it %s, which counts as played", counted(others, "time"))
+		return
+	default:
+		what = fmt.Sprintf("has %s and other playing", counted(n, "service"))
+	}
+	v.warn(path, r, "excused: ["+strings.TrimPrefix(excuse, ", ")+"], where you don't play them; rest_days in place of days_off, where you do",
+		"%s, which %s as played, so that it is no time off", what, map[bool]string{true: "counts", false: "count"}[n+others == 1])
+}
+
+// counted writes how many there are of something.
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // otherYear asks for a date that lies in the season, a year on or back.

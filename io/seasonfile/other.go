@@ -30,32 +30,32 @@ func (r *reader) other(f field, to *model.Other) bool {
 }
 
 // excused reads services in which the player does not play: {programme: tide,
-// date: 2027-02-03}. The orchestra's calendar stays as it is.
+// date: 2027-02-03}, or a range of dates. The orchestra's calendar stays as it is.
 func (r *reader) excused(f field, s *model.Season) {
 	in, _ := r.items(f)
 	for _, item := range in {
 		var programme string
-		var date model.Date
+		var days model.Range
 		t, ok := r.table(item, "programme", "date")
 		if ok {
 			t.needs("programme", "date")
 		}
 		t.read("programme", func(f field) { ok = r.words(f, &programme) && ok })
-		t.read("date", func(f field) { ok = r.date(f, &date) && ok })
-		if !ok || programme == "" || date == 0 {
+		t.read("date", func(f field) { ok = r.dates(f, &days) && ok })
+		if !ok || programme == "" || days.From == 0 {
 			continue
 		}
 		n := slices.IndexFunc(s.Programmes, func(p model.Programme) bool { return p.ID == programme })
 		found := false
 		if n >= 0 {
 			for k := range s.Programmes[n].Services {
-				if v := &s.Programmes[n].Services[k]; v.Date == date {
+				if v := &s.Programmes[n].Services[k]; days.Holds(v.Date) {
 					v.Missed, found = true, true
 				}
 			}
 		}
 		if !found {
-			r.wrong(item, "", "%s has no service on %v", programme, date)
+			r.wrong(item, "", "%s has no service on %v", programme, days)
 		}
 	}
 }

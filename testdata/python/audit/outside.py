@@ -61,7 +61,8 @@ class Outside:
     def excused(self):
         c, season = self.chance, self.season
         chosen = c.sample(season.services, min(len(season.services), c.choice([1, 1, 2])))
-        rows = ", ".join(f"{{programme: {name}, date: {iso(d)}}}" for name, d in dict.fromkeys(chosen))
+        until = c.choice(["", "", f"..{iso(season.last)}"])
+        rows = ", ".join(f"{{programme: {name}, date: {iso(d)}{until}}}" for name, d in dict.fromkeys(chosen))
         season.lines.append(f"excused: [{rows}]")
 
     def own(self, name):

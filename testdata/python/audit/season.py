@@ -64,7 +64,7 @@ class Programme:
         own = [season.service(s) for s in node.get("services") or []]
         self.services = calendars.services_of(season, self, own, node.get("services_from"))
         for s in self.services:
-            s.excused = (self.id, s.day) in season.excused
+            s.excused = any(name == self.id and a <= s.day <= b for name, a, b in season.excused)
             s.level = node.get("level") if s.level is None else s.level
         self.parts = [Part(self, p, season.habits_node) for p in node.get("parts") or []]
         for name in listed(node.get("parts_from")):
@@ -99,7 +99,7 @@ class Season:
         self.read_habits(node.get("habits") or {})
         self.timed = bool(node.get("hours"))
         self.hours = ByDay(node.get("hours") or None, spans, [])
-        self.excused = {(e["programme"], day(e["date"])) for e in listed(node.get("excused"))}
+        self.excused = [(e["programme"], *dates(e["date"])) for e in listed(node.get("excused"))]
         self.taken = {}
         self.other = Other(self, node.get("other_playing"), self.taken)
         calendars.busy(self, node.get("busy"))
