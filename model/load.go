@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Load is the playing of some days against the most that their limits allow.
 // Terminal, page, charts, sheets and JSON all take their figures from here.
 type Load struct {
@@ -9,7 +11,7 @@ type Load struct {
 	Planned   Minutes // planned playing, warm-up apart
 	Listening Minutes
 	Most      Minutes // Room.Most of the days together
-	Heavy     int     // days above the heavy share of their cap
+	Heavy     int     // days above the heavy share of their cap, light ones apart, which hold little
 
 	services int // services' playing in hundredths of a minute, so that it is rounded once
 }
@@ -34,12 +36,51 @@ func (l *Load) Share() int {
 }
 
 // OfMost writes "1:38 of 4:00", and the playing alone where there is none but
-// what services take.
+// what services take; behind it what belongs to no programme: "1:30 of 1:30, 1:00
+// otherwise".
 func (l *Load) OfMost() string {
-	if l.Playing() == l.Services() && l.Services() == l.Most {
-		return l.Playing().Hours()
+	out := l.Playing().Hours()
+	if l.Playing() != l.Services() || l.Services() != l.Most {
+		out += " of " + l.Most.Hours()
 	}
-	return l.Playing().Hours() + " of " + l.Most.Hours()
+	switch l.Other {
+	case 0:
+		return out
+	case l.Playing():
+		return out + ", otherwise"
+	}
+	return out + ", " + l.Other.Hours() + " otherwise"
+}
+
+// Said says in a sentence where it is played and of how much, with minutes as write
+// has them: "Playing 30 min here and 60 min otherwise, of 90 min." What belongs to no
+// programme stands apart.
+func (l *Load) Said(write func(Minutes) string) string {
+	var where []string
+	own := l.WarmUp + l.Planned
+	for _, x := range []struct {
+		minutes Minutes
+		word    string
+	}{{own, "here"}, {l.InServices(), "in services"}, {l.Other, "otherwise"}} {
+		if x.minutes > 0 {
+			where = append(where, write(x.minutes)+" "+x.word)
+		}
+	}
+	last := len(where) - 1
+	switch {
+	case last < 0:
+		return "No playing."
+	case l.Services() == 0:
+		return "Playing " + write(own) + " of " + write(l.Most) + "."
+	}
+	out := "Playing " + where[last]
+	if last > 0 {
+		out = "Playing " + strings.Join(where[:last], ", ") + " and " + where[last]
+	}
+	if own == 0 && l.Services() == l.Most {
+		return out + "."
+	}
+	return out + ", of " + write(l.Most) + "."
 }
 
 func (l *Load) add(o *Load) {
@@ -94,7 +135,9 @@ func (s *Season) LoadsDuring(p *Plan, days Range) *Loads {
 	caps := make([]Minutes, len(out.days))
 	for i := range out.days {
 		r := s.RoomOn(days.From + Date(i))
-		caps[i] = r.Cap
+		if caps[i] = r.Cap; r.Marks.Has(LightDay) {
+			caps[i] = NoLimit
+		}
 		out.days[i] = Load{Days: Range{r.Date, r.Date}, Most: r.Most(), Other: r.Other, services: r.services}
 	}
 	if p != nil {

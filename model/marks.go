@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // Marks say what makes a day other than others. A day may have several.
 type Marks uint8
@@ -18,12 +21,55 @@ const (
 // Has tells whether all the given marks are set.
 func (m Marks) Has(o Marks) bool { return m&o == o }
 
-// Words gives the marks as they are said to the player.
-func (m Marks) Words() (out []string) {
-	for i, word := range []string{"concert", "concert tomorrow", "two services", "on tour", "on the way back after time off", "light after pain"} {
-		if m.Has(1 << i) {
-			out = append(out, word)
+// Brief says a mark of the body in a word or two, for where there is little room:
+// the longest words first; nil where a day has none.
+func (m Marks) Brief() []string {
+	switch {
+	case m.Has(LightDay):
+		return []string{"light after pain", "light"}
+	case m.Has(AfterTimeOff):
+		return []string{"on the way back", "back"}
+	}
+	return nil
+}
+
+// Marked says in sentences what services, pain and time off make of a day; nil
+// where they make nothing of it. Whoever shows a day takes them from here, and says
+// how dates are written.
+func (s *Season) Marked(d Date, day func(Date) string) (out []string) {
+	l, r := &s.Limits, s.RoomOn(d)
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	if r.Off {
+		return nil
+	}
+	if r.Marks.Has(OnTour) {
+		say("On tour: listening alone is planned.")
+	}
+	if r.Marks.Has(BeforeConcert) && l.BeforeConcert < 100 && !r.Rest {
+		say("A concert tomorrow: the cap is %d %% of an ordinary one.", l.BeforeConcert)
+	}
+	if r.Marks.Has(ConcertDay) && !r.New && !r.Rest {
+		say("A concert today: no passage for the first time.")
+	}
+	if r.Marks.Has(TwoServices) && !r.Rest {
+		if r.Beside == 0 {
+			say("Two services: nothing to be played beside them.")
+		} else {
+			say("Two services: %s of practice at most.", r.Beside)
 		}
+	}
+	pain := day(s.PainBefore(d))
+	switch light := r.Marks.Has(LightDay); {
+	case light && r.Rest:
+		say("Light after pain on %s.", pain)
+	case light && r.Beside == 0:
+		say("Light after pain on %s: no practice.", pain)
+	case light:
+		say("Light after pain on %s: at most %s of practice.", pain, r.Beside)
+	case r.Marks.Has(AfterTimeOff) && r.Services > 0 && r.Beside == 0:
+		say("On the way back after time off, illness or pain: nothing beside what is played already.")
+	case r.Marks.Has(AfterTimeOff):
+		say("On the way back after time off, illness or pain: at most %s of playing in all.", r.Cap)
 	}
 	return out
 }

@@ -1,6 +1,9 @@
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // What a day sheet says at its foot is common practice among players, no
 // source. Rests: British Association for Performing Arts Medicine, health tips
@@ -55,22 +58,40 @@ func (x *View) mind(sheet *Sheet) []string {
 	}
 	say(exposed > 0, "Exposed bars get their visit even when they go well.")
 	say(long > 0, "A long passage goes in sections.")
-	say(passages > 1, "When the minutes are up, go on: the next place counts as much as the hardest.")
+	first := x.firstOfWeek(sheet.Date)
+	say(first && passages > 1, "When the minutes are up, go on: the next place counts as much as the hardest.")
 	say(check > 0, "Check visit (a passage's last): before any work. Learning it anew two or three times is usual.")
 	for _, l := range sheet.Sessions() {
 		say(l.Check && l.Tempo != nil && l.Tempo.Short() > 0,
 			"%s: its visits end under the goal; more of them, or a higher tempo_steps, would reach it.", l.name())
 	}
-	say(passages > 0, "Marks stay in the part, also once a passage works.")
-	say(x.Season.RoomOn(sheet.Date).Marks.Has(LightDay), "A light day after pain: less than planned is right, more is not. If it hurts again, it is over.")
+	say(first && passages > 0, "Marks stay in the part, also once a passage works.")
+	light := x.Season.RoomOn(sheet.Date).Marks.Has(LightDay)
+	say(light, "A light day after pain: less than planned is right, more is not. If it hurts again, it is over.")
 	if playing == 0 {
+		say(light, OnPain)
 		return out
 	}
-	say(l.Block > 0, "Rest %s after %s of playing at most. Move, and let the muscles go.", l.BlockRest, l.Block)
+	if l.Block > 0 {
+		rest := fmt.Sprintf("Rest %s after %s of playing at most.", l.BlockRest, l.Block)
+		say(first, "%s Move, and let the muscles go.", rest)
+		say(!first, "%s", rest)
+	}
 	playing += PlayingIn(x.Season.ServicesOn(sheet.Date))
-	say(playing >= longDay, "Somewhere in the day, a walk.")
-	say(true, "At the end a few minutes for release and posture: arms hang, shoulders down, back long, nothing forced.")
-	say(true, OnCare)
+	say(first && playing >= longDay, "Somewhere in the day, a walk.")
+	say(first, "At the end a few minutes for release and posture: arms hang, shoulders down, back long, nothing forced.")
+	say(first, OnCare)
 	say(true, OnPain)
 	return out
+}
+
+// firstOfWeek tells whether a day is the first of its ISO week on which something is
+// to be played: on it what is said every week is said in full, on the others in a line.
+func (x *View) firstOfWeek(d Date) bool {
+	for day := d.Monday(); day < d; day++ {
+		if slices.ContainsFunc(x.Days[day], func(v *Session) bool { return v.Playing }) {
+			return false
+		}
+	}
+	return true
 }

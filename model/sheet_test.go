@@ -28,9 +28,18 @@ func TestSheet(t *testing.T) {
 		"Symphony in Slate|B|slowly; settle fingerings, bowings, breaths"}; !slices.Equal(got, want) {
 		t.Errorf("%q instead of %q", got, want)
 	}
-	for _, want := range []string{OnPain, OnCare, "Exposed bars get their visit even when they go well.", "Rest 5 min after 25 min of playing at most. Move, and let the muscles go."} {
-		if !slices.Contains(sheet.Mind, want) {
-			t.Errorf("nothing is said of %q: %q", want, sheet.Mind)
+	// What is said every week is said in full on its first day of playing, then in a line.
+	const rest = "Rest 5 min after 25 min of playing at most."
+	for d, wants := range map[Date][]string{march(2): {OnPain, OnCare, rest + " Move, and let the muscles go."},
+		march(3): {OnPain, "Exposed bars get their visit even when they go well.", rest}} {
+		mind := s.View(p, nil).Sheet(d).Mind
+		for _, want := range wants {
+			if !slices.Contains(mind, want) {
+				t.Errorf("%v: nothing is said of %q: %q", d, want, mind)
+			}
+		}
+		if slices.Contains(mind, OnCare) != (d == march(2)) {
+			t.Errorf("%v: the usual is said in full once a week: %q", d, mind)
 		}
 	}
 	if sheet := s.View(p, nil).Sheet(march(1)); len(sheet.Lines) != 1 || slices.Contains(sheet.Mind, OnPain) {

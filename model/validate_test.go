@@ -109,7 +109,10 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].read_through", "less than 1 min", func(s *Season) { part(s).ReadThrough = 0 }},
 		{"!programmes[0].parts[0].read_through", "no day of 2027-03-01..2027-03-11 has room for the read-through", func(s *Season) { part(s).ReadThrough = 51 }},
 		{"", "", func(s *Season) { part(s).ReadThrough = 50 }},
-		{"!programmes[0].parts[0].listening", "takes the listening", func(s *Season) { s.Limits.DaysOff = []Range{{march(1), march(11)}}; s.Pins = nil }},
+		{"!programmes[0].parts[0].listening", "takes the listening", func(s *Season) {
+			s.Limits.DaysOff, s.Pins = []Range{{march(1), march(13)}}, nil
+			s.Programmes[0].Services[0].Missed = true // else it is asked about, too
+		}},
 		{"!limits.days_off[0]", "1 service, which counts as played", func(s *Season) { s.Limits.DaysOff = []Range{{march(12), march(12)}} }},
 		{"", "", func(s *Season) {
 			s.Limits.DaysOff = []Range{{march(12), march(12)}}

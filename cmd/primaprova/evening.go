@@ -88,11 +88,25 @@ func (w *view) weekWords(d model.Date) string {
 	if load.Playing() > load.Most { // services stand, whatever the limits say
 		out = fmt.Sprintf("The week to %s: playing %s, more than the %s that its limits allow, since services and the like take %s",
 			w.say.day(load.Days.To), load.Playing().Hours(), load.Most.Hours(), load.Services().Hours())
+		if w.onTheWayBack(load.Days) {
+			out += "; you are on the way back, and what you need not play can be excused in the season file"
+		}
 	}
 	if load.Heavy > 0 {
 		out += fmt.Sprintf(", %s above %d %% of the cap", several(load.Heavy, "day", "days"), w.Season.Limits.Heavy)
 	}
 	return out + "."
+}
+
+// onTheWayBack tells whether some of the days are on the way back after pain,
+// illness or time off.
+func (w *view) onTheWayBack(days model.Range) bool {
+	for d := days.From; d <= days.To; d++ {
+		if w.Season.RoomOn(d).Marks&(model.AfterTimeOff|model.LightDay) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // sayRehearsals names the programmes that come next, and whether they stand ready.

@@ -11,8 +11,10 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"primaprova/io/chart"
 	"primaprova/io/ical"
@@ -23,15 +25,15 @@ import (
 	"primaprova/solver"
 )
 
-// figures are what one output says of a season: of each week the playing and the
-// most there may be, of each programme the day it stands ready and what it lacks.
+// figures are what one output says of a season: of each week the playing, the most
+// there may be and what belongs to no programme, of each programme the day it stands ready and what it lacks.
 type figures struct {
-	weeks      []string // "12:46 of 17:00"
+	weeks      []string // "12:46 of 17:00", "12:46 of 17:00, 0:30 otherwise"
 	programmes []string // "2027-02-03, 0", or "-, 12"
 }
 
-// tenSeasons gives seasons of all kinds, with days that are no room and with
-// services on some of them, and for each a plan that need not be good.
+// tenSeasons gives seasons of all kinds, with days that are no room, with services
+// on some of them and lessons given in some, and for each a plan that need not be good.
 func tenSeasons(t *testing.T) []*view {
 	t.Helper()
 	var out []*view
@@ -42,6 +44,9 @@ func tenSeasons(t *testing.T) []*view {
 		s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: s.From + 4, To: s.From + 4}})
 		first := s.Programmes[0].FirstRehearsal()
 		s.Limits.RestDates = append(s.Limits.RestDates, model.Range{From: first, To: first}) // it stands all the same
+		if i%3 == 0 {
+			s.Other = []model.Other{{Title: "Lessons", Weekdays: []time.Weekday{time.Tuesday, time.Saturday}, Lasts: 50, Playing: 60}}
+		}
 		p, err := solver.Greedy(s, solver.Options{})
 		if err != nil {
 			t.Fatal(z.Name, err)
@@ -64,7 +69,7 @@ func tenSeasons(t *testing.T) []*view {
 // TestOneSetOfNumbers compares what terminal, JSON, page, chart and wall say of
 // ten seasons.
 func TestOneSetOfNumbers(t *testing.T) {
-	lacking := 0
+	lacking, otherwise := 0, 0
 	for _, w := range tenSeasons(t) {
 		var words bytes.Buffer
 		w.say.out, w.say.width = &words, 120
@@ -77,6 +82,11 @@ func TestOneSetOfNumbers(t *testing.T) {
 		for _, p := range want.programmes {
 			if strings.HasPrefix(p, "-") {
 				lacking++
+			}
+		}
+		for _, x := range want.weeks {
+			if strings.HasSuffix(x, "otherwise") {
+				otherwise++
 			}
 		}
 		for name, got := range outputs {
@@ -103,6 +113,9 @@ func TestOneSetOfNumbers(t *testing.T) {
 			t.Errorf("%s, calendar: planned playing of weeks %v, in JSON %v", w.Season.Title, got, planned)
 		}
 	}
+	if otherwise < 10 {
+		t.Errorf("%d weeks have other playing: too few to compare", otherwise)
+	}
 	if lacking < 3 {
 		t.Errorf("%d programmes lack something: too few to show that those are never called ready", lacking)
 	}
@@ -122,7 +135,7 @@ func (w *view) inJSON(t *testing.T) (out figures) {
 		}
 	}
 	for _, l := range loads.Weeks {
-		out.weeks = append(out.weeks, l.load().Hours()+" of "+l.Cap.Hours())
+		out.weeks = append(out.weeks, played(l.load(), l.Cap, l.Other))
 	}
 	for _, p := range all {
 		ready, lacks, whole := model.Date(0), 0, true
@@ -135,6 +148,25 @@ func (w *view) inJSON(t *testing.T) (out figures) {
 		out.programmes = append(out.programmes, says(ready, lacks))
 	}
 	return out
+}
+
+func played(all, most, otherwise model.Minutes) string {
+	out := all.Hours() + " of " + most.Hours()
+	if otherwise > 0 {
+		out += ", " + otherwise.Hours() + " otherwise"
+	}
+	return out
+}
+
+// hoursIn reads the hours that an expression finds in a text; 0 where it finds none.
+func hoursIn(text, expression string) model.Minutes {
+	found := regexp.MustCompile(strings.ReplaceAll(expression, "#", `(\d+):(\d+)`)).FindStringSubmatch(text)
+	if found == nil {
+		return 0
+	}
+	h, _ := strconv.Atoi(found[1])
+	m, _ := strconv.Atoi(found[2])
+	return model.Minutes(60*h + m)
 }
 
 var icalDay = regexp.MustCompile(`(?s)BEGIN:VEVENT\r\n(.*?)END:VEVENT`)
@@ -173,7 +205,7 @@ func says(ready model.Date, lacks int) string {
 	return fmt.Sprintf("%s, %d", ready, lacks)
 }
 
-var weekSum = regexp.MustCompile(`Playing (\d+):(\d+) here and (\d+):(\d+) in\s+services,\s+of\s+(\d+:\d+)`)
+var weekSum = regexp.MustCompile(`(?:Playing|No playing)[^.]*\. Listening`)
 
 func (w *view) inTerminal(t *testing.T, words *bytes.Buffer) (out figures) {
 	t.Helper()
@@ -184,16 +216,22 @@ func (w *view) inTerminal(t *testing.T, words *bytes.Buffer) (out figures) {
 			t.Fatal(err)
 		}
 		say()
-		m := weekSum.FindStringSubmatch(words.String())
-		if m == nil {
+		said := strings.Join(strings.Fields(weekSum.FindString(words.String())), " ")
+		if said == "" {
 			t.Fatalf("no sum of the week in\n%s", words)
 		}
-		var h, min, hours, minutes int
-		fmt.Sscan(m[1], &h)
-		fmt.Sscan(m[2], &min)
-		fmt.Sscan(m[3], &hours)
-		fmt.Sscan(m[4], &minutes)
-		out.weeks = append(out.weeks, model.Minutes(60*(h+hours)+min+minutes).Hours()+" of "+m[5])
+		most, otherwise := hoursIn(said, "of #"), hoursIn(said, "# otherwise")
+		all := hoursIn(said, "# here") + hoursIn(said, "# in services") + otherwise
+		switch {
+		case strings.HasPrefix(said, "No playing"): // of how much is not said then
+			sum := w.Loads().During(model.Range{From: d.Monday(), To: d.Monday() + 6})
+			most = sum.Most
+		case all == 0: // "Playing 2:55 of 9:00."
+			all = hoursIn(said, "Playing #")
+		case most == 0: // "Playing 2:00 in services."
+			most = all
+		}
+		out.weeks = append(out.weeks, played(all, most, otherwise))
 	}
 	for _, r := range w.programmesTable(w.programmes()).Rows {
 		out.programmes = append(out.programmes, w.dated(r[2])+", "+r[5])
@@ -223,7 +261,14 @@ func (w *view) inPage(t *testing.T) (out figures) {
 		t.Fatal(err)
 	}
 	for _, m := range pageWeek.FindAllStringSubmatch(b.String(), -1) {
-		out.weeks = append(out.weeks, m[1])
+		all, most, otherwise := hoursIn(m[1], "^#"), hoursIn(m[1], "of #"), hoursIn(m[1], "# otherwise")
+		if !strings.Contains(m[1], " of ") {
+			most = all
+		}
+		if strings.HasSuffix(m[1], ", otherwise") {
+			otherwise = all
+		}
+		out.weeks = append(out.weeks, played(all, most, otherwise))
 	}
 	for _, m := range pageProgramme.FindAllStringSubmatch(b.String(), -1) {
 		out.programmes = append(out.programmes, w.dated(m[1])+", "+m[2])
@@ -288,7 +333,7 @@ func (w *view) onWall(t *testing.T) (out figures) {
 				fmt.Sscan(day[1], &n)
 				most += model.Minutes(n)
 			}
-			out.weeks[len(out.weeks)-1] = m[3] + " of " + most.Hours()
+			out.weeks[len(out.weeks)-1] = played(hoursIn(m[3], "#"), most, hoursIn(text, "# of it otherwise"))
 		}
 		for _, m := range wallProgramme.FindAllStringSubmatch(text, -1) {
 			if lacks[m[1]] = m[2]; m[2] == "" {

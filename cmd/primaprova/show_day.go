@@ -45,9 +45,9 @@ func (w *view) sayDay(d dayView) {
 	default:
 		v.line("Nothing is planned.")
 	}
-	v.line("%s", w.sums(d.Load))
-	if s := w.marked(d.Date); s != "" {
-		v.line("%s", s)
+	v.line("%s", w.sums(d.Date))
+	if marked := w.Season.Marked(d.Date, v.day); len(marked) > 0 {
+		v.line("%s", strings.Join(marked, " "))
 	}
 	if d.Next != nil {
 		v.line("%s", w.ahead(d.Date, *d.Next))
@@ -68,36 +68,14 @@ var freeWords = map[string]string{
 	"rest day":    "A rest day: nothing is planned.",
 }
 
-func (w *view) sums(l loadView) string {
-	var parts []string
-	if l.Listening > 0 {
-		parts = append(parts, fmt.Sprintf("Listening %s.", l.Listening))
+// sums says what is heard and played on a day.
+func (w *view) sums(d model.Date) string {
+	load := w.Loads().On(d)
+	out := load.Said(model.Minutes.String)
+	if load.Listening > 0 {
+		out = fmt.Sprintf("Listening %s. ", load.Listening) + out
 	}
-	own := l.WarmUp + l.Planned
-	switch {
-	case l.Other > 0:
-		what := join(join(said(own, "here"), said(l.Services, "in services")), said(l.Other, "otherwise"))
-		parts = append(parts, fmt.Sprintf("Playing %s, of %s.", what, l.Most))
-	case own > 0 && l.Services > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s here and %s in services, of %s.", own, l.Services, l.Most))
-	case own > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s of %s.", own, l.Most))
-	case l.Services > 0 && l.Services == l.Most:
-		parts = append(parts, fmt.Sprintf("Playing %s in services.", l.Services))
-	case l.Services > 0:
-		parts = append(parts, fmt.Sprintf("Playing %s in services, of %s.", l.Services, l.Most))
-	default:
-		parts = append(parts, "No playing.")
-	}
-	return strings.Join(parts, " ")
-}
-
-// said writes minutes with where they are played, nothing where there are none.
-func said(m model.Minutes, where string) string {
-	if m == 0 {
-		return ""
-	}
-	return m.String() + " " + where
+	return out
 }
 
 func (w *view) ahead(on model.Date, r rehearsalView) string {

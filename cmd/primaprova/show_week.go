@@ -47,11 +47,7 @@ func (w *view) sayWeek(week weekView) {
 	v.table(t)
 	v.space()
 	sum := w.Loads().During(model.Range{From: week.From, To: week.To})
-	otherwise := ""
-	if sum.Other > 0 {
-		otherwise = sum.Other.Hours() + " otherwise, "
-	}
-	v.line("Playing %s here and %s in services, %sof %s. Listening %s.", (sum.WarmUp + sum.Planned).Hours(), sum.InServices().Hours(), otherwise, sum.Most.Hours(), sum.Listening.Hours())
+	v.line("%s Listening %s.", sum.Said(model.Minutes.Hours), sum.Listening.Hours())
 	if next := w.nextRehearsal(week.From); next != nil {
 		v.line("%s of %s: %s.", capital(next.Is), next.Programme, v.day(next.Date))
 	}
@@ -98,6 +94,8 @@ func (w *view) inShort(d dayView, most int) string {
 	}
 	if free := w.Season.RestWord(d.Date, w.History); free != "" {
 		out = append([]string{free}, out...)
+	} else if body := w.Season.RoomOn(d.Date).Marks.Brief(); body != nil {
+		out = append(body[:1:1], out...)
 	}
 	return strings.Join(out, "; ")
 }

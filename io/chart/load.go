@@ -13,13 +13,13 @@ const loadHeight vg.Length = 120
 
 // column is one bar of a load, and the cap over it.
 type column struct {
-	x0, x1                 vg.Length
-	inset                  vg.Length
-	services, planned, cap model.Minutes
+	x0, x1                        vg.Length
+	inset                         vg.Length
+	services, other, planned, cap model.Minutes
 }
 
 func (d *data) column(l *model.Load, inset vg.Length) column {
-	return column{d.x(l.Days.From), d.x(l.Days.To + 1), inset, l.Services(), l.WarmUp + l.Planned, l.Most}
+	return column{d.x(l.Days.From), d.x(l.Days.To + 1), inset, l.InServices(), l.Other, l.WarmUp + l.Planned, l.Most}
 }
 
 func (s *sheet) days(d *data, y vg.Length) {
@@ -55,12 +55,15 @@ func (s *sheet) load(d *data, y vg.Length, title string, list []column, byDay bo
 	if slices.ContainsFunc(d.days, func(x day) bool { return x.off }) {
 		legend = append(legend, entry{func(s *sheet, x, y vg.Length) { s.rect(x-5, y-half, x+5, y+half, band, rule) }, "days off"})
 	}
+	if slices.ContainsFunc(list, func(c column) bool { return c.other > 0 }) {
+		legend = slices.Insert(legend, 1, entry{func(s *sheet, x, y vg.Length) { s.other(x-5, y-half, x+5, y+half) }, "other playing"})
+	}
 	s.head(y, title, legend...)
 
 	y0, y1 := y+headHeight, y+headHeight+loadHeight
 	var most model.Minutes = 1
 	for _, c := range list {
-		most = max(most, c.cap, c.services+c.planned)
+		most = max(most, c.cap, c.services+c.other+c.planned)
 	}
 	step := hourStep(most)
 	most = (most + step - 1) / step * step
@@ -77,8 +80,11 @@ func (s *sheet) load(d *data, y vg.Length, title string, list []column, byDay bo
 		if c.services > 0 {
 			s.rect(x0, at(c.services), x1, y1, services, nil)
 		}
+		if c.other > 0 {
+			s.other(x0, at(c.services+c.other), x1, at(c.services))
+		}
 		if c.planned > 0 {
-			s.rect(x0, at(c.services+c.planned), x1, at(c.services), planned, nil)
+			s.rect(x0, at(c.services+c.other+c.planned), x1, at(c.services+c.other), planned, nil)
 		}
 		caps = append(caps, vg.Point{X: c.x0, Y: at(c.cap)}, vg.Point{X: c.x1, Y: at(c.cap)})
 		heavy := at(c.cap * model.Minutes(d.heavy) / 100)
@@ -89,4 +95,13 @@ func (s *sheet) load(d *data, y vg.Length, title string, list []column, byDay bo
 	}
 	s.line(1.2, nil, ink, caps...)
 	s.line(fine, nil, ink, vg.Point{X: left, Y: y1}, vg.Point{X: right, Y: y1})
+}
+
+// other draws playing that belongs to no programme: in the tone of services, but
+// hollow.
+func (s *sheet) other(x0, y0, x1, y1 vg.Length) {
+	s.rect(x0, y0, x1, y1, services, nil)
+	if in := min(1.2, (x1-x0)/4, (y1-y0)/4); in > 0 {
+		s.rect(x0+in, y0+in, x1-in, y1-in, paper, nil)
+	}
 }

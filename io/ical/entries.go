@@ -22,7 +22,7 @@ func (c *writer) addSessions() {
 					title += fmt.Sprintf(" (%s)", s.Minutes)
 				}
 				e.SetSummary(plain(title))
-				e.SetDescription(plain(c.words.about(s) + c.caution(d, block[i:i+1])))
+				e.SetDescription(plain(c.words.about(s) + c.said(d, block[i:i+1])))
 				e.SetStatus(ics.ObjectStatusConfirmed)
 				e.AddCategory(string(s.Stage))
 				c.belongs(e, block[i:i+1])
@@ -115,7 +115,7 @@ func (c *writer) addBlocks() {
 func (c *writer) gathered(id string, sequence int, d model.Date, title string, sessions []*model.Session, start, ends *model.Clock) {
 	e := c.entry(id, sequence)
 	e.SetSummary(plain(title))
-	e.SetDescription(plain(c.words.list(sessions) + c.caution(d, sessions)))
+	e.SetDescription(plain(c.words.list(sessions) + c.said(d, sessions)))
 	e.SetStatus(ics.ObjectStatusConfirmed)
 	c.belongs(e, sessions)
 	c.when(e, d, start, ends, 0)
@@ -191,10 +191,12 @@ func (c *writer) paint(e *ics.VEvent, programme string) {
 	}
 }
 
-// caution gives what an entry says besides, once on a day of playing: its first block,
-// or the day's own entry. Among single sessions it is the warm-up's, which is bound to
-// its day: from one that moves away a calendar would not learn of it.
-func (c *writer) caution(d model.Date, sessions []*model.Session) string {
+// said gives what an entry says besides, once on a day of playing, in its first block
+// or the day's own entry: the day's load where playing of no programme is in it, what
+// the day is, the caution. Among single sessions it is the warm-up's, which is bound to
+// its day: from one that moves away a calendar would not learn of it; nor of what is
+// planned, and so the load is that of all else there.
+func (c *writer) said(d model.Date, sessions []*model.Session) string {
 	says := func(s *model.Session) bool {
 		return s.Playing && (c.o.Entries != Sessions || s.Stage == model.WarmUpStage)
 	}
@@ -202,5 +204,13 @@ func (c *writer) caution(d model.Date, sessions []*model.Session) string {
 		return ""
 	}
 	c.cautioned = d
-	return "\n\n" + caution
+	load := c.loads.On(d)
+	if c.o.Entries == Sessions {
+		load.WarmUp, load.Planned = 0, 0
+	}
+	lines := c.season.Marked(d, c.o.Locale.Day)
+	if load.Other > 0 {
+		lines = append([]string{load.Said(model.Minutes.String)}, lines...)
+	}
+	return "\n\n" + strings.Join(append(lines, caution), "\n")
 }

@@ -172,6 +172,9 @@ func (w *words) service(p *model.Programme, v model.Service) string {
 	if title == "" {
 		title = p.ID
 	}
+	if v.Missed {
+		title += " (not played)"
+	}
 	return strings.ToUpper(kind[:1]) + kind[1:] + ": " + title
 }
 

@@ -101,7 +101,7 @@ func gather(season *model.Season, plan *model.Plan, o Options) (*writer, error) 
 			o.Entries = Sessions
 		}
 	}
-	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season, plan, o.History, o.Locale), namespace: namespace(season, plan)}
+	c := &writer{season: season, plan: plan, o: o, zone: zone, words: newWords(season, plan, o.History, o.Locale), loads: season.Loads(plan), namespace: namespace(season, plan)}
 	c.days = map[model.Date][]*model.Session{}
 	for d, day := range plan.ByDate() {
 		for _, s := range day {
@@ -140,6 +140,7 @@ type writer struct {
 	o         Options
 	zone      *time.Location
 	words     *words
+	loads     *model.Loads
 	namespace uuid.UUID
 	days      map[model.Date][]*model.Session // those wanted
 	events    []*ics.VEvent

@@ -23,9 +23,11 @@ func (g *gathering) weeks(today model.Date) []week {
 			w.Days = append(w.Days, g.day(d, d == today))
 		}
 		sum := g.Loads().During(model.Range{From: from, To: to})
-		w.Load, w.Cap = sum.Playing().Hours(), sum.Most.Hours()
+		w.Load = sum.OfMost()
+		g.other = g.other || sum.Other > 0
 		if all := max(sum.Most, sum.Playing()); all > 0 {
-			w.Bar.Services = int(100 * sum.Services() / all)
+			w.Bar.Services = int(100 * sum.InServices() / all)
+			w.Bar.Other = int(100 * sum.Other / all)
 			w.Bar.Planned = int(100 * (sum.WarmUp + sum.Planned) / all)
 		}
 		out = append(out, w)
@@ -43,6 +45,7 @@ func (g *gathering) day(on model.Date, today bool) day {
 	if sum := g.Loads().On(on); sum.Playing() > 0 {
 		d.Load = sum.OfMost()
 	}
+	d.Marks = strings.Join(g.Season.Marked(on, l.Day), " ")
 	for i := range g.Season.Programmes {
 		p := &g.Season.Programmes[i]
 		first := p.FirstRehearsal() == on

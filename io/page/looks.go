@@ -19,7 +19,7 @@ func (v *view) rules() string {
 	}
 	var widths []int
 	for _, w := range v.Weeks {
-		widths = append(widths, w.Bar.Services, w.Bar.Planned)
+		widths = append(widths, w.Bar.Services, w.Bar.Other, w.Bar.Planned)
 	}
 	slices.Sort(widths)
 	for _, n := range slices.Compact(widths) {

@@ -20,6 +20,7 @@ type view struct {
 	Today, Week               string
 	Weeks                     []week
 	Earlier, Coming           []week // of these, before today's, and from it on
+	Other                     bool   // some week has other playing
 	Programmes                []programme
 	LeftOut                   []leftOut
 	looks                     []model.Look
@@ -27,21 +28,21 @@ type view struct {
 }
 
 type week struct {
-	ID, Number, Dates, Load, Cap string
-	Open                         bool
-	Bar                          bar
-	Days                         []day
+	ID, Number, Dates, Load string
+	Open                    bool
+	Bar                     bar
+	Days                    []day
 }
 
 // bar gives shares of the caps, in percent; together never above 100.
-type bar struct{ Services, Planned int }
+type bar struct{ Services, Other, Planned int }
 
 type day struct {
-	ID, Name, Short, Load, Note, Due string
-	Today                            bool
-	Ahead                            string // today: how far it is to the next first rehearsal
-	Services                         []service
-	Rows                             []row
+	ID, Name, Short, Load, Note, Marks, Due string
+	Today                                   bool
+	Ahead                                   string // today: how far it is to the next first rehearsal
+	Services                                []service
+	Rows                                    []row
 }
 
 type service struct {
@@ -75,6 +76,7 @@ type gathering struct {
 	*model.View
 	o       Options
 	readyBy map[model.Date]string // titles of programmes by their ready-by dates
+	other   bool                  // some week has other playing
 }
 
 func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
@@ -90,6 +92,7 @@ func gather(s *model.Season, p *model.Plan, h *model.History, o Options) *view {
 	v := &view{Title: s.Title, Instrument: s.Instrument, Span: l.Long(s.From) + " to " + l.Long(s.To), Weeks: g.weeks(stood), looks: g.Looks,
 		Changed: l.DayYear(cmp.Or(p.Changed, p.From)), Stood: cmp.Or(o.Today, s.From).String(), StoodSaid: l.DayYear(cmp.Or(o.Today, s.From)),
 		Today: stood.String()}
+	v.Other = g.other
 	v.share()
 	switch {
 	case !s.HasHours():

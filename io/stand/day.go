@@ -21,10 +21,13 @@ type maker struct {
 
 func (m *maker) day(d model.Date) Day {
 	sheet, load := m.Sheet(d), m.loads.On(d)
-	out := Day{Date: d, Title: m.locale.Long(d), Services: m.services(d), Free: m.Season.RestWord(d, m.History), Playing: load.Playing(), InServ: load.Services(),
-		Most: load.Most, Ahead: m.firstRehearsal(d), Lines: []Line{}, Also: []Also{}, Found: []Found{}, Mind: sheet.Mind}
+	out := Day{Date: d, Title: m.locale.Long(d), Services: m.services(d), Free: m.Season.RestWord(d, m.History), Load: load.Said(model.Minutes.String),
+		Marks: m.Season.Marked(d, m.locale.Day), Ahead: m.firstRehearsal(d), Lines: []Line{}, Also: []Also{}, Found: []Found{}, Mind: sheet.Mind}
 	if out.Mind == nil {
 		out.Mind = []string{}
+	}
+	if out.Marks == nil {
+		out.Marks = []string{}
 	}
 	there := map[model.SessionDay]bool{}
 	for i := range sheet.Lines {

@@ -30,19 +30,18 @@ type Changed struct {
 
 // Day is a day's sheet.
 type Day struct {
-	Date     model.Date    `json:"date"`
-	Title    string        `json:"title"`
-	Services []string      `json:"services"`
-	Free     string        `json:"free,omitempty"` // in a word, what keeps the day free of planned playing
-	Pain     string        `json:"pain,omitempty"` // the entry that says that playing hurt: an id or a number
-	Playing  model.Minutes `json:"playing"`        // services, warm-up and what is planned
-	InServ   model.Minutes `json:"in_services"`
-	Most     model.Minutes `json:"most"`
-	Ahead    string        `json:"ahead"` // the first rehearsal to come
-	Lines    []Line        `json:"lines"`
-	Also     []Also        `json:"also"` // what is said of sessions that the plan does not have on the day (any more)
-	Found    []Found       `json:"found"`
-	Mind     []string      `json:"mind"`
+	Date     model.Date `json:"date"`
+	Title    string     `json:"title"`
+	Services []string   `json:"services"`
+	Free     string     `json:"free,omitempty"` // in a word, what keeps the day free of planned playing
+	Pain     string     `json:"pain,omitempty"` // the entry that says that playing hurt: an id or a number
+	Load     string     `json:"load"`           // in a sentence, where it is played and of how much
+	Marks    []string   `json:"marks"`          // sentences: what services, pain and time off make of the day
+	Ahead    string     `json:"ahead"`          // the first rehearsal to come
+	Lines    []Line     `json:"lines"`
+	Also     []Also     `json:"also"` // what is said of sessions that the plan does not have on the day (any more)
+	Found    []Found    `json:"found"`
+	Mind     []string   `json:"mind"`
 }
 
 // Line is a session, or a rest where ID is empty.

@@ -58,13 +58,32 @@ func (d *diary) number(date model.Date) string {
 func (d *diary) markChunks(x *day) []chunk {
 	var out []chunk
 	for _, m := range x.marks {
+		if m.other != "" {
+			out = append(out, chunk{variants: d.otherWords(m)})
+			continue
+		}
 		q := &d.programmes[m.programme]
 		out = append(out, chunk{m.kind, q.look.letter, q.look.tone, d.markWords(m, q.title), false})
 	}
 	if x.free != "" {
-		out = append(out, chunk{variants: x.freeWords()})
+		return append(out, chunk{variants: x.freeWords()})
+	}
+	if brief := x.room.Marks.Brief(); brief != nil {
+		if x.room.Marks.Has(model.LightDay) {
+			brief = append([]string{brief[0] + " on " + d.locale.Brief(d.Season.PainBefore(x.date))}, brief...)
+		}
+		out = append(out, chunk{variants: brief})
 	}
 	return out
+}
+
+// otherWords says what belongs to no programme.
+func (d *diary) otherWords(m mark) []string {
+	if m.at < 0 {
+		return []string{m.other, clip(m.other, 10)}
+	}
+	at := d.locale.Clock(m.at)
+	return []string{at + " " + m.other, at + " " + clip(m.other, 10), at}
 }
 
 // freeWords says why a day is free, and what was noted of it.
@@ -78,6 +97,10 @@ func (x *day) freeWords() []string {
 
 func (d *diary) markWords(m mark, title string) []string {
 	at := d.locale.Clock(m.at)
+	if m.missed {
+		what := m.service.String()
+		return []string{at + " " + what + ": " + title + ", not played", at + " " + what + ", not played", what + ", not played", "not played"}
+	}
 	switch m.kind {
 	case readyMark:
 		return []string{"ready by: " + title, "ready by"}
@@ -191,17 +214,5 @@ func (d *diary) bar(s *sheet, x *day, at box, m measures) {
 	}
 	if cap.w > 0 {
 		s.add(frame{cap, 0.5, quiet, false})
-	}
-}
-
-// share draws a part of a load: services solid, planned playing in its pattern.
-func (d *diary) share(s *sheet, sh share, at box) {
-	switch {
-	case sh.service:
-		s.add(area{box: at, ink: d.programmes[sh.programme].look.tone})
-	case sh.programme < 0:
-		s.add(area{box: at, ink: faint})
-	default:
-		s.add(texture{at, d.programmes[sh.programme].look})
 	}
 }

@@ -99,10 +99,7 @@ func (t *standing) turn() {
 	l := slot{box: t.room, size: t.size, head: pitch(t.size), lines: 2 * len(chunks), apart: true}
 	t.room = t.room.below(float64(s.flow(chunks, l)) * pitch(t.size))
 	sum := d.Loads().On(x.date)
-	said := "No playing."
-	if sum.Playing() > 0 {
-		said = "Playing " + inHours(sum.Playing()) + " of " + inHours(sum.Most) + "."
-	}
+	said := sum.Said(inHours)
 	if x.listening > 0 {
 		said += " Listening " + inHours(x.listening) + "."
 	}
@@ -110,6 +107,7 @@ func (t *standing) turn() {
 		said += " " + t.countdown(q)
 	}
 	t.say(said, t.size)
+	t.say(strings.Join(d.Season.Marked(x.date, d.locale.Day), " "), t.size)
 	t.space(0.4)
 }
 

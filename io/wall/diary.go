@@ -19,6 +19,7 @@ type diary struct {
 	days              []day         // of the whole season
 	greatest          model.Minutes // the longest bar: the highest cap, or a load above it
 	highest           model.Minutes // cap
+	other             bool          // some day has other playing
 	parts             map[string]*part
 	passages          map[string]place
 	recorded          map[model.SessionDay]string
@@ -53,8 +54,10 @@ const (
 type mark struct {
 	kind      markKind
 	programme int
-	at        model.Clock
+	at        model.Clock // below 0: some time of the day
 	service   model.ServiceKind
+	missed    bool   // the service is not played
+	other     string // playing of no programme: its title; the programme is none
 }
 
 // piece is what a day holds of one part.
@@ -63,13 +66,6 @@ type piece struct {
 	stages  []string
 	visits  int
 	minutes model.Minutes
-}
-
-// share is a part of a day's load. A programme of -1 is the warm-up's.
-type share struct {
-	programme int
-	service   bool
-	minutes   model.Minutes
 }
 
 // day is all that is known of a date.
@@ -114,14 +110,14 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 		}
 	}
 	for date := s.From; date <= s.To; date++ {
-		d.days = append(d.days, d.day(date, d.Days[date]))
+		d.days = append(d.days, d.day(f, date, d.Days[date]))
 		last := &d.days[len(d.days)-1]
 		d.greatest, d.highest = max(d.greatest, last.most, last.load), max(d.highest, last.most)
 	}
 	return d
 }
 
-func (d *diary) day(date model.Date, sessions []*model.Session) day {
+func (d *diary) day(f *fonts, date model.Date, sessions []*model.Session) day {
 	sum := d.Loads().On(date)
 	out := day{date: date, room: d.Season.RoomOn(date), load: sum.Playing(), most: sum.Most, listening: sum.Listening, free: d.Season.RestWord(date, d.History), note: clean(d.History.Noted(date))}
 	for i := range d.programmes {
@@ -133,14 +129,27 @@ func (d *diary) day(date model.Date, sessions []*model.Session) day {
 		for _, v := range inOrder(q.Services, date) {
 			kind := rehearsalMark
 			switch {
+			case v.Missed:
+				kind = plainMark
 			case !v.Kind.Rehearses():
 				kind = concertMark
 			case firstToday:
 				kind, firstToday = firstMark, false
 			}
-			out.marks = append(out.marks, mark{kind, i, v.Start, v.Kind})
+			out.marks = append(out.marks, mark{kind: kind, programme: i, at: v.Start, service: v.Kind, missed: v.Missed})
 			out.add(share{i, true, v.PlayingMinutes()})
 		}
+	}
+	for _, o := range d.Season.OtherOn(date) {
+		at := o.At.From
+		if o.At.To == 0 {
+			at = -1
+		}
+		out.marks = append(out.marks, mark{programme: -1, at: at, other: f.title(clean(o.Title), "other playing")})
+	}
+	if sum.Other > 0 {
+		d.other = true
+		out.add(share{-1, true, sum.Other})
 	}
 	slices.SortStableFunc(out.marks, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
 	for _, s := range sessions {
@@ -160,11 +169,6 @@ func (d *diary) day(date model.Date, sessions []*model.Session) day {
 	return out
 }
 
-// byKind orders shares: services, the warm-up, then planned playing by programme.
-func byKind(a, b share) int {
-	return cmp.Or(cmp.Compare(b2i(b.service), b2i(a.service)), cmp.Compare(a.programme, b.programme))
-}
-
 // inOrder gives the services of a date by their start.
 func inOrder(all []model.Service, date model.Date) []model.Service {
 	var out []model.Service
@@ -175,16 +179,6 @@ func inOrder(all []model.Service, date model.Date) []model.Service {
 	}
 	slices.SortStableFunc(out, func(a, b model.Service) int { return cmp.Compare(a.Start, b.Start) })
 	return out
-}
-
-func (d *day) add(s share) {
-	for i := range d.shares {
-		if d.shares[i].programme == s.programme && d.shares[i].service == s.service {
-			d.shares[i].minutes += s.minutes
-			return
-		}
-	}
-	d.shares = append(d.shares, s)
 }
 
 func (d *day) piece(q *part, s *model.Session) {

@@ -34,8 +34,15 @@ func (d *diary) glance(s *sheet, x *day, c box, size float64) {
 	indent := s.write(d.number(x.date), style{size, true, black}, in.below(size*0.24)) + size*0.5
 	var chunks []chunk
 	for _, m := range x.marks {
+		if m.other != "" {
+			chunks = append(chunks, chunk{variants: append(d.otherWords(m), "")})
+			continue
+		}
 		q := d.programmes[m.programme].look
 		k := chunk{m.kind, q.letter, q.tone, []string{"first " + m.service.String(), "1st"}, true}
+		if m.missed {
+			k.variants = []string{m.service.String() + ", not played", "not played", ""}
+		}
 		switch m.kind {
 		case concertMark:
 			k.variants = []string{m.service.String(), ""}
@@ -48,6 +55,8 @@ func (d *diary) glance(s *sheet, x *day, c box, size float64) {
 	}
 	if x.free != "" {
 		chunks = append(chunks, chunk{variants: x.freeWords()})
+	} else if brief := x.room.Marks.Brief(); brief != nil {
+		chunks = append(chunks, chunk{variants: brief})
 	}
 	s.flow(chunks, slot{box: in, size: size, indent: indent, head: pitch(size), lines: max(1, int(in.h/pitch(size)+0.01))})
 }

@@ -78,6 +78,9 @@ func (d *diary) signs(f *fonts, size float64, o footing) []sign {
 		}
 	default:
 		with("playing in services", func(b box) []item { return []item{area{box: b, ink: black}} })
+		if d.other {
+			with("other playing", func(b box) []item { return []item{area{box: b, ink: quiet}, area{box: b.in(1, 1), ink: paper}} })
+		}
 		with("planned", func(b box) []item { return []item{texture{b, look{tone: black, pattern: model.Patterns[0]}}} })
 		with("warm-up", func(b box) []item { return []item{area{box: b, ink: faint}} })
 		with("the day's cap (highest "+d.highest.String()+")", func(b box) []item { return []item{frame{b, 0.5, quiet, false}} })

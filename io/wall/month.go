@@ -50,6 +50,10 @@ func (d *diary) monthRow(s *sheet, week, days model.Range, at box, gutter, text 
 	if load := d.sum(week); load > 0 {
 		s.write(inHours(load), style{m.text, false, quiet}, g.below(text*1.7))
 	}
+	if other := d.Loads().During(week).Other; other > 0 {
+		s.write("other", style{m.text, false, quiet}, g.below(text*2.9))
+		s.write(inHours(other), style{m.text, false, quiet}, g.below(text*4.1))
+	}
 	w := (at.w - gutter) / 7
 	for i := range 7 {
 		date := week.From + model.Date(i)

@@ -178,6 +178,9 @@ func (d *diary) weekPage(s *sheet, columns []column, days model.Range, t setting
 	if load := d.sum(days); load > 0 {
 		about += ", " + load.Hours() + " of playing"
 	}
+	if other := d.Loads().During(days).Other; other > 0 {
+		about += ", " + other.Hours() + " of it otherwise"
+	}
 	d.heading(s, at.top(36*k), s.title, about, t.size, k)
 	x := t.body.x
 	for _, c := range columns {

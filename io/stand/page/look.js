@@ -38,9 +38,9 @@ export function render() {
 }
 
 function sumOf(day) {
-  if (!day.lines.length && !day.playing) return "";
+  if (!day.lines.length) return day.load || "";
   const s = days.sums(day);
-  return `${s.said} of ${s.all} ticked off · ${s.left} min left · ${day.playing} min of ${day.most}${day.in_services ? `, ${day.in_services} in services` : ""}`;
+  return `${s.said} of ${s.all} ticked off · ${s.left} min left · ${day.load || ""}`;
 }
 
 // turnTo begins with another line: its own time and its own beat.

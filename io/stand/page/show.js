@@ -59,7 +59,7 @@ export function lineOf(l) {
 export function showNow(day, line) {
   text("title", day.title);
   text("ahead", day.ahead);
-  list("services", day.services);
+  list("services", [...day.services, ...(day.marks || [])]);
   list("caution", []);
   if (!line) {
     text("work", "");
