@@ -146,7 +146,7 @@ func partNamed(s *model.Season, name string) (string, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return "", wrong("%q is no part of the season", name).then("show programme")
+		return "", wrong("%q is no part of the season", name).then("show part")
 	}
 	return "", wrong("%q is in more than one programme: %s", name, strings.Join(found, ", "))
 }

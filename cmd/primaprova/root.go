@@ -138,8 +138,8 @@ func given(c *cobra.Command, args []string) func(hint string) string {
 			hint += " " + quoted(args[at])
 		}
 		for _, k := range append([]setting{{name: "settings"}}, known...) {
-			if k.name == "width" {
-				continue // how it looks is no part of it
+			if k.name == "width" || k.name == "limit" && to.Name() != c.Name() {
+				continue // how it looks, and how long another command may take, is no part of it
 			}
 			f := c.Flag(k.name)
 			if f != nil && f.Changed && to.Flag(k.name) != nil && !strings.Contains(hint+" ", "--"+k.name+" ") {

@@ -6,6 +6,7 @@ import (
 	"os"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/term"
 
@@ -209,6 +210,24 @@ const held = "\ue000" // a blank that wrap does not break at: a private letter, 
 
 func hold(s string) string { return strings.ReplaceAll(s, " ", held) }
 
+// pieces gives the words of a text. Scripts that put no blanks between words, whose
+// letters are wide, are broken anywhere; a long name or address stays whole.
+func pieces(s string, width int) (out []string) {
+	for _, w := range strings.Fields(s) {
+		if table.Width(w) > width && table.Width(w) > utf8.RuneCountInString(w) {
+			n, from := 0, 0
+			for i, r := range w {
+				if n += table.Width(string(r)); n > width && i > from {
+					out, from, n = append(out, w[from:i]), i, table.Width(string(r))
+				}
+			}
+			w = w[from:]
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
 // wrap breaks a text at blanks. Lines after the first are set in by as much as
 // the text itself is, and by two more.
 func wrap(s string, width int) []string {
@@ -216,7 +235,7 @@ func wrap(s string, width int) []string {
 	lead := strings.Repeat(" ", indent)
 	var out []string
 	cur := ""
-	for _, w := range strings.Fields(s) {
+	for _, w := range pieces(s, width-indent-2) {
 		switch {
 		case cur == "":
 			cur = lead + w

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"primaprova/io/table"
 )
 
 func TestWrap(t *testing.T) {
@@ -26,6 +28,14 @@ func TestWrap(t *testing.T) {
 	} {
 		if got := wrap(c.text, c.width); !slices.Equal(got, c.want) {
 			t.Errorf("wrap(%q, %d) = %q, want %q", c.text, c.width, got, c.want)
+		}
+	}
+}
+
+func TestWideLettersAreBroken(t *testing.T) {
+	for _, l := range wrap("一二三四五六七八九十: 一二三, and https://example.org/a/long/address", 12) {
+		if table.Width(l) > 12 && !strings.Contains(l, "https") {
+			t.Errorf("%q is %d wide", l, table.Width(l))
 		}
 	}
 }

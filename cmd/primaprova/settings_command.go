@@ -25,7 +25,7 @@ It is looked for as primaprova/settings.yaml in the user's configuration folder;
 --settings FILE or PRIMAPROVA_SETTINGS names another.`,
 		Args: atMost(0),
 		RunE: func(*cobra.Command, []string) error {
-			t := &table.Table{Columns: []table.Column{{Name: "setting"}, {Name: "value"}, {Name: "from"}, {Name: "what it is", Wraps: true}}}
+			t := &table.Table{Columns: []table.Column{{Name: "setting"}, {Name: "value"}, {Name: "from", From: desk}, {Name: "what it is", Wraps: true, From: phone}}}
 			for _, k := range known {
 				t.Row(k.name, bare(a.set.get(k.name)), a.set.source(k.name), strings.ReplaceAll(k.help, "`", ""))
 			}

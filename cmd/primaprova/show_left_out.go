@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"primaprova/io/table"
@@ -180,15 +181,15 @@ func (w *view) sayLeftOutAll(v leftOutView) {
 // sayWhyLeftOut gives the reasons that need no solving.
 func (w *view) sayWhyLeftOut() {
 	proven := w.sayStretches(w.Season.Stretches(w.History))+w.sayRoomless(w.Season.Roomless(w.History)) > 0
-	gap := 0.0
+	gap, all := 0.0, 0.0
 	for _, x := range w.Plan.Provenance.Wishes {
 		if x.Name == model.Coverage.String() {
-			gap = x.Value - x.Bound
+			gap, all = x.Value-x.Bound, x.Value
 		}
 	}
 	switch {
 	case gap > 0:
-		w.say.line("At most %s points of it could be placed: nobody has proven that they can't, and a larger --budget may find how.", whole(gap))
+		w.say.line("Perhaps some of it fits, at most %.0f %% by its worth: nobody has proven that it can't, and a larger --budget may find how.", math.Ceil(100*gap/all))
 	case !proven:
 		w.say.line("No stretch of days is too short by itself: gaps, order and what a day takes leave no place together.")
 	}

@@ -51,7 +51,7 @@ func inFolder(lib Library, folder, goos string) (string, error) {
 	absent := &AbsentError{Library: lib, File: lib.FileName(goos),
 		Advice: "the setting engines (" + EnvFolder + ") must name a folder that holds it, or not be given"}
 	if info, err := os.Stat(folder); err != nil {
-		absent.Looked, absent.Err = []string{err.Error()}, err
+		absent.Looked, absent.Err = []string{folder + ": " + errors.Unwrap(err).Error()}, err
 		return "", absent
 	} else if !info.IsDir() {
 		absent.Looked, absent.Err = []string{folder + " is not a folder"}, fs.ErrInvalid
