@@ -96,23 +96,29 @@ func bothPlan(t *testing.T, season string, files []string, commands ...[]string)
 			t.Errorf("%q: here %d\n%s%s\nthere %d\n%s%s", args, codeHere, outHere, errHere, codeThere, outThere, errThere)
 		}
 	}
-	f, err := seasonfile.Read(filepath.Join(there, "season.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := planfile.Read(filepath.Join(there, "season.plan.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if faults := f.Season.Audit(p, nil); len(faults) > 0 {
-		t.Errorf("the plan breaks rules: %v", faults)
-	}
+	auditedIn(t, there)
 	for _, name := range append(files, "season.plan.json") {
 		a, errA := os.ReadFile(filepath.Join(here, name))
 		b, errB := os.ReadFile(filepath.Join(there, name))
 		if errA != nil || errB != nil || len(a) == 0 || !bytes.Equal(a, b) {
 			t.Errorf("%s: %d bytes here, %d there, not the same (%v, %v)", name, len(a), len(b), errA, errB)
 		}
+	}
+}
+
+// auditedIn judges the plan in a folder by the rules, here.
+func auditedIn(t *testing.T, dir string) {
+	t.Helper()
+	f, err := seasonfile.Read(filepath.Join(dir, "season.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := planfile.Read(filepath.Join(dir, "season.plan.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if faults := f.Season.Audit(p, nil); len(faults) > 0 {
+		t.Errorf("the plan breaks rules: %v", faults)
 	}
 }
 

@@ -4,6 +4,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -143,4 +144,43 @@ func TestDoubleClickUnderWine(t *testing.T) {
 	if !strings.Contains(out.String(), opened) {
 		t.Errorf("it said:\n%s", &out)
 	}
+}
+
+// Ctrl-C at a console keeps the best plan so far.
+func TestCtrlCUnderWine(t *testing.T) {
+	dir := at(t, "../../testdata/seasons/demo/season.yaml")
+	b := elsewhere(t)
+	c := exec.CommandContext(t.Context(), "script", "-qec", strings.Join(b.words, " ")+" plan", "/dev/null")
+	c.Dir = dir
+	c.Env = append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TERM=xterm")
+	keys, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	var said bytes.Buffer
+	pressed := false
+	for b := make([]byte, 4096); err == nil; {
+		var n int
+		n, err = out.Read(b)
+		said.Write(b[:n])
+		if !pressed && bytes.Contains(said.Bytes(), []byte("%; ")) { // the search has begun
+			pressed = true
+			if _, err := keys.Write([]byte{3}); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	err = c.Wait()
+	var exit *exec.ExitError
+	if err != nil && (!errors.As(err, &exit) || exit.ExitCode() != exitLeftOut) || !strings.Contains(said.String(), "cut short") {
+		t.Errorf("%v; want a plan that was cut short\n%s", err, &said)
+	}
+	auditedIn(t, dir)
 }
