@@ -25,6 +25,9 @@ file: season.yaml has season.record.jsonl. The next plan starts from there.
     record 3 --minutes 15         done, in 15 minutes
     record 3 --tempo 84           done, and it worked at 84 on the metronome
     record 3-4 --not-done         planned again
+    record 2 --passage "45-61, hard, exposed" --passage 90-99 --estimate 60
+                                  read, and what was found; at a terminal a part
+                                  with an estimate alone is asked about
     record 5 --did-not-hold       done, but it did not stick: visits again
     record --found 90-99 --part tide/slate --hard 3
                                   a new passage, due at the next service
@@ -87,6 +90,8 @@ type book struct {
 	plan     *model.Plan // nil: none yet
 	happened *happened
 	view     *view
+
+	estimates []estimated // new ones, of parts that were read
 }
 
 func (a *app) recordBook(f *seasonfile.File) (*book, error) {
@@ -109,6 +114,14 @@ func (a *app) recordBook(f *seasonfile.File) (*book, error) {
 
 // record adds one entry made of all that is said.
 func (b *book) record(all []*sayings) error {
+	all, err := b.knowMore(all, b.a.attended())
+	if err != nil {
+		return err
+	}
+	edited, err := b.reestimated()
+	if err != nil {
+		return err
+	}
 	var undone []model.Event
 	r, events, err := recordfile.Append(recordPath(b.f.Path), time.Now(), func(r *recordfile.Record) ([]model.Event, error) {
 		if r.Broken != nil {
@@ -136,6 +149,9 @@ func (b *book) record(all []*sayings) error {
 		return nil
 	}
 	b.said(r, events, undone)
+	if err := b.keepEstimates(edited); err != nil {
+		return err
+	}
 	b.a.say.next("plan %s", quoted(b.f.Path))
 	return nil
 }

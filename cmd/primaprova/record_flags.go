@@ -17,7 +17,9 @@ type sayings struct {
 	minutes, hard, tempo                       int
 	notDone, notHeld, exposed, dayLost, pain   bool
 	better, open, played, missed               bool
-	until                                      string
+	until, estimate                            string
+	passages                                   []string
+	heard                                      bool   // of found: while listening
 	where                                      string // file:line, before what is wrong; empty for a command
 	fault                                      error  // the line could not be read
 }
@@ -37,6 +39,8 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 	f.StringVar(&o.unneeded, "no-longer-needed", "", "`passage` that needs no more visits")
 	f.BoolVar(&o.dayLost, "day-lost", false, "nothing is done on the day: illness, travel")
 	f.BoolVar(&o.pain, "pain", false, "playing hurt: everything stops, and the days after are light")
+	f.StringArrayVar(&o.passages, "passage", nil, "a `passage` found in this session: bars, then hard or easy, exposed, minutes")
+	f.StringVar(&o.estimate, "estimate", "", "`minutes` of all visits of its part together, now that it was read")
 	f.BoolVar(&o.better, "better", false, "what was recorded with --open is over from the day on")
 	f.StringVar(&o.until, "until", "", "last `date` of days of pain or lost ones")
 	f.BoolVar(&o.open, "open", false, "days of pain or lost ones until further notice: see --better")

@@ -146,7 +146,7 @@ func (b *book) byID(id string) (*model.Session, error) {
 
 // foundBy gives the event of a passage found.
 func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
-	e.Kind, e.Bars, e.Hard, e.Exposed, e.Took = model.Found, strings.Join(strings.Fields(o.found), "-"), o.hard, o.exposed, model.Minutes(o.minutes)
+	e.Kind, e.Bars, e.Hard, e.Exposed, e.Took, e.Heard = model.Found, strings.Join(strings.Fields(o.found), "-"), o.hard, o.exposed, model.Minutes(o.minutes), o.heard
 	var err error
 	if o.due != "" {
 		if e.Due, err = saidDay(o.due, b.happened.today); err != nil {
