@@ -37,6 +37,7 @@ func (v *validator) slips() {
 		}
 	}
 	v.collisions()
+	v.asked()
 }
 
 // played asks about services on days off: forgotten when the days were chosen, or not

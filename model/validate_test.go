@@ -148,12 +148,26 @@ func TestEachFault(t *testing.T) {
 		{"", "", func(s *Season) { passage(s).Visits = make10(4) }},
 		// The 1st is a rest day, so the read-through is on the 2nd and visits begin on the 3rd: 3, 4, 6, 10.
 		{"!programmes[0].parts[0].passages[0].visits", "need 8 days with room for them", func(s *Season) {
-			passage(s).Visits, s.Programmes[0].Services = make10(4), s.Programmes[0].Services[:1]
+			passage(s).Visits, s.Programmes[0].Services = make10(4), s.Programmes[0].Services[:1:1]
+			s.Programmes[0].Services = append(s.Programmes[0].Services, Service{Kind: Concert, Date: s.Programmes[0].Services[0].Date, Start: 20 * 60, Lasts: 30})
 			s.Limits.RestDates = []Range{{march(10), march(11)}}
 		}},
 		{"!programmes[0].parts[0]", "2 of 2 passages have no day before they are due, and will not be worked at: A, B", func(s *Season) { part(s).Arrives, s.Pins = march(13), nil }},
 		{"", "", func(s *Season) { part(s).Arrives, s.Pins = march(12), nil }},
 
+		{"!programmes[0].services", "no concert is given", func(s *Season) { s.Programmes[0].Services = s.Programmes[0].Services[:1] }},
+		{"!limits.rest_days", "lies outside the season", func(s *Season) { s.Limits.RestDates = []Range{{march(-80), march(-79)}} }},
+		{"!limits.playing.2026-12-11", "lies outside the season", func(s *Season) {
+			s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, Dated[Minutes]{Range{march(-79), march(-79)}, 60})
+		}},
+		{"!programmes[0].parts[0].estimate", "so the estimate adds nothing", func(s *Season) { part(s).Estimate = 20 }},
+		{"!programmes[0].parts[0].passages[1].bars", "passage 1 has the same bars", func(s *Season) { part(s).Passages[0].Bars, part(s).Passages[1].Bars = "1-8", "1-8" }},
+		{"!programmes[0].services[0].rehearsal", "falls on Pupils, 09:00 to 10:30", func(s *Season) {
+			s.Other = []Other{{Title: "Pupils", Dates: []Range{{s.Programmes[0].Services[0].Date, s.Programmes[0].Services[0].Date}}, At: Span{9 * 60, 10*60 + 30}}}
+		}},
+		{"!other_playing[0].on", "is on no day of the season", func(s *Season) {
+			s.Other = []Other{{Title: "Pupils", Dates: []Range{{march(-79), march(-79)}}, Lasts: 60}}
+		}},
 		{"!limits.days_off[0]", "lies outside the season", func(s *Season) { s.Limits.DaysOff = []Range{{march(-80), march(-79)}} }},
 		{"!programmes[1].parts", "has no parts", func(s *Season) {
 			s.Programmes = append(s.Programmes, Programme{ID: "empty", Services: []Service{{Kind: Concert, Date: march(18), Start: 600, Lasts: 60}}})

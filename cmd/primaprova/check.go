@@ -40,8 +40,8 @@ no day    what no day is left for before its first rehearsal, by order and gaps,
 		if err != nil {
 			return err
 		}
-		if len(f.Warnings) > 0 {
-			a.say.aside("%s", seasonfile.Text(f.Warnings))
+		if all := f.Ahead(a.today(f.Season)); len(all) > 0 {
+			a.say.aside("%s", seasonfile.Text(all))
 		}
 		a.keepCopies(f, true)
 		standing, err := planfile.Read(planPath(f.Path))

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -63,6 +64,9 @@ func (a *app) pin(path string, args []string, off bool) error {
 		if d, err = a.pinDay(f, args); err != nil {
 			return err
 		}
+		if err := a.mayPin(f, p, args[0], d); err != nil {
+			return err
+		}
 		out, err = f.Pin(args[0], d)
 	}
 	if err != nil {
@@ -83,6 +87,27 @@ func (a *app) pin(path string, args []string, off bool) error {
 		a.say.aside("Pinned to %s: %s. Wrote %s.", a.say.locale.Day(d), w.called(args[0]), f.Path)
 	}
 	a.say.next("plan %s", quoted(f.Path))
+	return nil
+}
+
+// mayPin refuses a pin that would change nothing: of a session that was done, or to a
+// day gone by. A name that is no session's is refused where the file is changed.
+func (a *app) mayPin(f *seasonfile.File, p *model.Plan, id string, d model.Date) error {
+	h, err := a.happened(f, p)
+	if err != nil {
+		return err
+	}
+	wanted := func(h *model.History) bool {
+		return slices.ContainsFunc(f.Season.With(h).Wanted(h), func(w model.Wanted) bool { return w.ID == id })
+	}
+	switch {
+	case !wanted(nil) || h.history == nil:
+		return nil
+	case !wanted(h.history):
+		return wrong("pin: %s is done, or no longer wanted: a pin would change nothing", id)
+	case d < h.today:
+		return wrong("pin: %v is past: a pin to it would change nothing", d).then("pin --help")
+	}
 	return nil
 }
 

@@ -162,7 +162,7 @@ func (a *app) signed(p *model.Plan, f *seasonfile.File, h *happened, standing *m
 	p.Renumber(standing, h.today)
 	// A plan made anew still takes the old one's place in the calendars.
 	p.Follow(standing)
-	p.Warned = told(f.Warnings)
+	p.Warned = told(f.Ahead(h.today))
 	if p.Changed = a.today(f.Season); standing != nil && sameSessions(standing, p) {
 		p.Changed = standing.Changed
 	}

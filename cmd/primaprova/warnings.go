@@ -15,13 +15,14 @@ func (a *app) warnings(f *seasonfile.File) {
 	if p, err := planfile.Read(planPath(f.Path)); err == nil {
 		before = p.Warned
 	}
-	fresh := slices.DeleteFunc(slices.Clone(f.Warnings), func(w seasonfile.Fault) bool {
+	all := f.Ahead(a.today(f.Season))
+	fresh := slices.DeleteFunc(slices.Clone(all), func(w seasonfile.Fault) bool {
 		return !slices.Contains(f.StandIns, w) && slices.Contains(before, told([]seasonfile.Fault{w})[0])
 	})
 	if len(fresh) > 0 {
 		a.say.aside("%s", seasonfile.Text(fresh))
 	}
-	if n := len(f.Warnings) - len(fresh); n > 0 {
+	if n := len(all) - len(fresh); n > 0 {
 		a.say.aside("%s as before; check has them.", several(n, "warning", "warnings"))
 	}
 }

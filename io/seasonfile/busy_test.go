@@ -18,7 +18,7 @@ func readBeside(t *testing.T, keys string, files map[string]string) (*File, erro
 	dir := t.TempDir()
 	files["season.yaml"] = "title: T\ntime_zone: Europe/Oslo\nfrom: 2027-03-01\nto: 2027-03-31\n" + keys
 	if !strings.Contains(keys, "programmes:") {
-		files["season.yaml"] += "programmes: [{id: p, services: [{rehearsal: 2027-03-31 10:00, lasts: 60 min}], parts: [{id: a, arrives: 2027-03-01, estimate: 30}]}]\n"
+		files["season.yaml"] += "programmes: [{id: p, services: [{rehearsal: 2027-03-31 10:00, lasts: 60 min}, {concert: 2027-03-31 19:30, lasts: 60 min}], parts: [{id: a, arrives: 2027-03-01, estimate: 30}]}]\n"
 	}
 	for name, text := range files {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {

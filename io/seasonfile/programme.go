@@ -20,11 +20,12 @@ func (r *reader) programmes(f field, s *model.Season) {
 	// programmes, and a row's programme can only be judged when all are known.
 	for i, item := range in {
 		r.tables(item, s, &s.Programmes[i])
+		r.passageTables(item, s, &s.Programmes[i])
 	}
 }
 
 func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
-	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from", "level")
+	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from", "passages_from", "level")
 	if !ok {
 		return
 	}

@@ -295,3 +295,18 @@ func FuzzPartTable(f *testing.F) {
 		r.partTable("p.csv", []byte(s), "programmes[0]", season, &season.Programmes[0])
 	})
 }
+
+// FuzzOtherTables: nor does one of passages, or of a whole season.
+func FuzzOtherTables(f *testing.F) {
+	f.Add("part,bars\na,1-8\n")
+	f.Add("programme;part;bars;tempo;hard\np;a;1-8;60-90;hard\nq;b;;;\n")
+	f.Add(oneTable)
+	f.Fuzz(func(t *testing.T, s string) {
+		r := &reader{file: "s.yaml", places: map[string]Place{}, spoiled: map[string]bool{}, above: map[string]bool{}}
+		season := &model.Season{Programmes: []model.Programme{{ID: "p", Parts: []model.Part{{ID: "a"}}}}}
+		r.passageTable("p.csv", []byte(s), "programmes[0]", season, &season.Programmes[0])
+		all := &sheets{r: r, habits: model.DefaultHabits(), base: model.NewDate(2027, 1, 4), rows: map[string]row{}, lasts: map[string]model.Service{}}
+		all.table("s.csv", []byte(s))
+		all.days(&Start{}, all.base)
+	})
+}

@@ -58,6 +58,22 @@ class Part:
                 found=day(p["found"]) if "found" in p else None))
 
 
+def from_cells(row):
+    """A row of a table of passages, as the season file would have it."""
+    out = {k: v for k, v in row.items() if k not in ("programme", "part")}
+    words = {"easy": "1", "ordinary": "2", "hard": "3"}
+    ticks = {"x": "yes", "1": "yes", "-": "no", "0": "no"}
+    if "hard" in out:
+        out["hard"] = words.get(out["hard"].lower(), out["hard"])
+    for key in ("exposed", "daily"):
+        if key in out:
+            out[key] = ticks.get(out[key].lower(), out[key])
+    if "tempo" in out:
+        now, _, goal = out["tempo"].rpartition("-")
+        out["tempo"] = {"now": now, "goal": goal} if now else {"goal": goal}
+    return out
+
+
 class Programme:
     def __init__(self, season, node):
         self.id, self.title, self.season = node["id"], node.get("title", node["id"]), season
@@ -66,12 +82,17 @@ class Programme:
         for s in self.services:
             s.excused = any(name == self.id and a <= s.day <= b for name, a, b in season.excused)
             s.level = node.get("level") if s.level is None else s.level
-        self.parts = [Part(self, p, season.habits_node) for p in node.get("parts") or []]
+        nodes = list(node.get("parts") or [])
         for name in listed(node.get("parts_from")):
-            self.parts += [Part(self, row, season.habits_node) for row in self.rows(name)]
+            nodes += self.rows(name, "id")
+        for name in listed(node.get("passages_from")):
+            for row in self.rows(name, "part"):
+                of = next(n for n in nodes if n["id"] == row["part"])
+                of["passages"] = (of.get("passages") or []) + [from_cells(row)]
+        self.parts = [Part(self, p, season.habits_node) for p in nodes]
 
-    def rows(self, name):
-        """The parts of a CSV file that are this programme's."""
+    def rows(self, name, needed):
+        """The rows of a CSV file that are this programme's."""
         self.season.sides.add(name)
         with open(os.path.join(self.season.folder, name), encoding="utf-8-sig", newline="") as f:
             text = f.read()
@@ -79,7 +100,7 @@ class Programme:
         mark = next(m for m in ";\t," if m in head)
         for row in csv.DictReader(text.splitlines(), delimiter=mark):
             row = {k.strip().lower(): v.strip() for k, v in row.items() if k and v and v.strip()}
-            if row.get("id") and row.get("programme", self.id) == self.id:
+            if row.get(needed) and row.get("programme", self.id) == self.id:
                 yield row
 
     @property

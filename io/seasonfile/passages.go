@@ -1,0 +1,74 @@
+package seasonfile
+
+import (
+	"fmt"
+	"slices"
+
+	"primaprova/model"
+)
+
+// passageColumns are the columns of a table of passages (passages_from): whose they
+// are, then their keys.
+var passageColumns = []string{"programme", "part", "id", "bars", "hard", "exposed", "minutes", "due", "found", "daily", "tempo", "strains"}
+
+// passageTables reads the passages that a programme's parts take from a table. Those
+// that the season file lists come first.
+func (r *reader) passageTables(f field, s *model.Season, p *model.Programme) {
+	r.tableAt(f, "passages_from", func(path string, b []byte) { r.passageTable(path, b, f.path, s, p) })
+}
+
+func (r *reader) passageTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
+	var header []string
+	r.rows(path, b, "passages", func(cells []field) bool {
+		if header == nil {
+			header = r.header(cells, passageColumns, "part", "bars")
+			return header != nil
+		}
+		if t, ok := r.rowOf(header, cells, s, p); ok {
+			r.passageRow(t, programme, p)
+		}
+		return true
+	})
+	for j := range p.Parts {
+		nameByBars(p.Parts[j].Passages)
+	}
+}
+
+// passageRow reads one passage. An empty cell is a key that is not given.
+func (r *reader) passageRow(t table, programme string, p *model.Programme) {
+	of, ok := t.fields["part"]
+	j := slices.IndexFunc(p.Parts, func(q model.Part) bool { return q.ID == of.value })
+	if j < 0 {
+		var ids []string
+		for _, q := range p.Parts {
+			ids = append(ids, q.ID)
+		}
+		if of.path = "part"; !ok {
+			of.place = t.at.place
+		}
+		r.wrong(of, Nearest(of.value, ids), "no part of %s has this id", p.ID)
+		return
+	}
+	part := &p.Parts[j]
+	path := fmt.Sprintf("%s.parts[%d].passages[%d]", programme, j, len(part.Passages))
+	r.places[path] = t.at.place
+	for name, c := range t.fields {
+		c.path = join(path, name)
+		t.fields[name], r.places[c.path] = c, c.place
+	}
+	delete(t.fields, "part")
+	t.at.path = path
+	q := model.Passage{Hard: 2}
+	t.needs("bars")
+	t.read("id", func(f field) { r.id(f, &q.ID) })
+	t.read("bars", func(f field) { r.tableBars(f, &q.Bars) })
+	t.read("hard", func(f field) { value(r, f, &q.Hard, parseDifficulty) })
+	t.read("exposed", func(f field) { value(r, f, &q.Exposed, parseTick) })
+	t.read("minutes", func(f field) { r.minutes(f, &q.Minutes) })
+	t.read("due", func(f field) { r.date(f, &q.Due) })
+	t.read("found", func(f field) { r.date(f, &q.Found) })
+	t.read("daily", func(f field) { value(r, f, &q.Daily, parseTick) })
+	t.read("tempo", func(f field) { r.tempos(f, &q.Tempo) })
+	t.read("strains", func(f field) { r.words(f, &q.Strains) })
+	part.Passages = append(part.Passages, q)
+}
