@@ -182,7 +182,10 @@ func (c *Calendar) put(ctx context.Context, name string, data []byte, etag strin
 	if err != nil {
 		return "", err
 	}
-	return resp.Header.Get("ETag"), nil
+	if etag := resp.Header.Get("ETag"); !strings.HasPrefix(etag, "W/") {
+		return etag, nil
+	}
+	return "", nil // it may differ from what was sent
 }
 
 // remove deletes the version of an object with this ETag.

@@ -53,7 +53,7 @@ func (c *Calendar) list(ctx context.Context, prefix string) (map[string]string, 
 				calendar = true
 			}
 			if name := named(r.Href); p.Prop.ETag != "" && strings.HasPrefix(name, prefix) {
-				out[name] = p.Prop.ETag
+				out[name] = opaque(p.Prop.ETag)
 			}
 		}
 	}
@@ -62,6 +62,12 @@ func (c *Calendar) list(ctx context.Context, prefix string) (map[string]string, 
 	}
 	return out, nil
 }
+
+// opaque gives an ETag without the mark of a weak one (RFC 9110, section 8.8.1). What
+// stands between, and squeezes answers, makes servers' strong ones weak, and no weak one
+// is a condition of a change (section 13.1.1). Where it was weak at the server, too, the
+// change is refused, and the object left as it is.
+func opaque(etag string) string { return strings.TrimPrefix(etag, "W/") }
 
 // version is an object as the server has it.
 type version struct{ etag, data string }
@@ -94,7 +100,7 @@ func (c *Calendar) fetch(ctx context.Context, names []string) (map[string]versio
 		for _, r := range all.Responses {
 			for _, p := range r.Propstats {
 				if p.Prop.Data != "" {
-					out[named(r.Href)] = version{p.Prop.ETag, p.Prop.Data}
+					out[named(r.Href)] = version{opaque(p.Prop.ETag), p.Prop.Data}
 				}
 			}
 		}
