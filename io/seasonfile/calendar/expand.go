@@ -47,6 +47,7 @@ type expansion struct {
 	first, last time.Time
 	give        func(time.Time)
 	taken       int
+	latest      time.Time // the last one taken
 	done        bool
 	set         []time.Time // of the period at hand, where BYSETPOS picks from it
 }
@@ -54,12 +55,13 @@ type expansion struct {
 // take enters an occurrence, in order.
 func (x *expansion) take(t time.Time) {
 	switch {
-	case x.done:
+	case x.done, x.taken > 0 && t.Equal(x.latest): // the first of a month stands for the 31st of that before it, too
 		return
 	case t.After(x.last) || x.past(t) && !t.Equal(x.start):
 		x.done = true
 		return
 	}
+	x.latest = t
 	if x.taken++; x.r.count > 0 && x.taken >= x.r.count {
 		x.done = true
 	}
@@ -91,9 +93,13 @@ func (x *expansion) look() bool {
 
 // add enters the times of a day.
 func (x *expansion) add(day time.Time) {
-	if !x.look() || !x.r.holdsDay(day) {
-		return
+	if x.look() && x.r.holdsDay(day) {
+		x.times(day)
 	}
+}
+
+// times enters those of a day that holds some.
+func (x *expansion) times(day time.Time) {
 	for _, h := range x.r.hour {
 		for _, m := range x.r.minute {
 			for _, s := range x.r.second {
@@ -169,9 +175,7 @@ func (x *expansion) years(from time.Time) {
 			if len(x.r.month) > 0 && !slices.Contains(x.r.month, int(m)) {
 				continue
 			}
-			for i := range daysIn(y, m) {
-				x.add(time.Date(y, m, i+1, 0, 0, 0, 0, time.UTC))
-			}
+			x.month(y, m)
 		}
 		x.close()
 	}
@@ -179,15 +183,27 @@ func (x *expansion) years(from time.Time) {
 
 func (x *expansion) months(from time.Time) {
 	number := func(t time.Time) int { return 12*t.Year() + int(t.Month()) - 1 }
-	for n := aligned(number(x.start), number(from), x.r.interval); ; n += x.r.interval {
+	for n := aligned(number(x.start), number(from.AddDate(0, 0, -1)), x.r.interval); ; n += x.r.interval {
 		day := time.Date(n/12, time.Month(n%12+1), 1, 0, 0, 0, 0, time.UTC)
 		if n/12 > lastYear || x.over(day) {
 			return
 		}
-		for i := range daysIn(day.Year(), day.Month()) {
-			x.add(day.AddDate(0, 0, i))
-		}
+		x.month(day.Year(), day.Month())
 		x.close()
+	}
+}
+
+// month enters a month's days, and the one that stands for those it lacks.
+func (x *expansion) month(y int, m time.Month) {
+	instead, ok := x.r.skips(y, m)
+	for i := range daysIn(y, m) {
+		day := time.Date(y, m, i+1, 0, 0, 0, 0, time.UTC)
+		if x.add(day); ok && day.Equal(instead) && !x.r.holdsDay(day) {
+			x.times(day)
+		}
+	}
+	if ok && instead.Month() != m {
+		x.times(instead)
 	}
 }
 

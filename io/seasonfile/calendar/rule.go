@@ -42,6 +42,8 @@ type rule struct {
 	monthDay, yearDay, week, month, place []int
 	weekStart                             time.Weekday
 
+	skip string // what becomes of days that a month lacks (RFC 7529): OMIT, BACKWARD, FORWARD; empty: OMIT
+
 	excepts bool // an EXRULE
 	weight  int  // of the work that one day is
 }
@@ -116,7 +118,7 @@ func parseRule(number int, text string, start time.Time, allDay bool) (*rule, *F
 		case "RSCALE": // RFC 7529; Gregorian is what is meant without it
 			ok = value == "GREGORIAN"
 		case "SKIP":
-			ok = value == "OMIT"
+			r.skip, ok = value, value == "OMIT" || value == "BACKWARD" || value == "FORWARD"
 		default:
 			ok = strings.HasPrefix(name, "X-")
 		}
@@ -216,6 +218,29 @@ func (r *rule) holdsDay(t time.Time) bool {
 	if len(r.monthDay) > 0 && !slices.Contains(r.monthDay, d) && !slices.Contains(r.monthDay, d-inMonth-1) {
 		return false
 	}
+	return r.holdsOther(t)
+}
+
+// skips gives the day that takes the place of those that the rule wants and a month
+// lacks; false: there is none. Then only the parts after BYMONTHDAY are asked (RFC 7529,
+// section 4.1), and days that are counted from the end are never lacking.
+func (r *rule) skips(y int, m time.Month) (day time.Time, ok bool) {
+	n := daysIn(y, m)
+	if r.skip != "BACKWARD" && r.skip != "FORWARD" || len(r.monthDay) == 0 || r.monthDay[len(r.monthDay)-1] <= n ||
+		len(r.month) > 0 && !slices.Contains(r.month, int(m)) {
+		return day, false
+	}
+	if r.skip == "FORWARD" {
+		n++
+	}
+	day = time.Date(y, m, n, 0, 0, 0, 0, time.UTC)
+	return day, r.holdsOther(day)
+}
+
+// holdsOther asks the parts that come after the day of the month.
+func (r *rule) holdsOther(t time.Time) bool {
+	y, m, d := t.Date()
+	inMonth := daysIn(y, m)
 	inYear, yearDay := 365+leap(y), t.YearDay()
 	if len(r.yearDay) > 0 && !slices.Contains(r.yearDay, yearDay) && !slices.Contains(r.yearDay, yearDay-inYear-1) {
 		return false

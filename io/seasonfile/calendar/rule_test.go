@@ -122,14 +122,59 @@ func TestRandomRules(t *testing.T) {
 func TestOddRules(t *testing.T) {
 	for _, s := range []string{"", "FREQ", "FREQ=", "FREQ=SOMETIMES", "COUNT=3", "FREQ=DAILY;COUNT=0", "FREQ=DAILY;INTERVAL=0", "FREQ=DAILY;INTERVAL=-1",
 		"FREQ=DAILY;FREQ=DAILY", "FREQ=DAILY;UNTIL=soon", "FREQ=DAILY;BYDAY=XX", "FREQ=DAILY;BYDAY=0MO", "FREQ=DAILY;BYDAY=99MO", "FREQ=DAILY;BYMONTH=13",
-		"FREQ=DAILY;BYMONTHDAY=0", "FREQ=DAILY;BYHOUR=24", "FREQ=DAILY;BYSETPOS=", "FREQ=DAILY;WKST=2", "FREQ=DAILY;RSCALE=CHINESE", "FREQ=DAILY;OTHER=1"} {
+		"FREQ=DAILY;BYMONTHDAY=0", "FREQ=DAILY;BYHOUR=24", "FREQ=DAILY;BYSETPOS=", "FREQ=DAILY;WKST=2", "FREQ=DAILY;RSCALE=CHINESE", "FREQ=MONTHLY;RSCALE=GREGORIAN;SKIP=ASIDE", "FREQ=DAILY;OTHER=1"} {
 		if r, fault := parseRule(7, s, season.From, false); fault == nil || fault.Line != 7 || fault.Text == "" {
 			t.Errorf("%q is read as %+v", s, r)
 		}
 	}
-	for _, s := range []string{"FREQ=DAILY;", "freq=weekly;byday=mo,TU", "FREQ=MONTHLY;BYDAY=+1MO,-1SU", "FREQ=YEARLY;RSCALE=GREGORIAN;SKIP=OMIT", "FREQ=DAILY;X-OWN=1"} {
+	for _, s := range []string{"FREQ=DAILY;", "freq=weekly;byday=mo,TU", "FREQ=MONTHLY;BYDAY=+1MO,-1SU", "FREQ=YEARLY;RSCALE=GREGORIAN;SKIP=OMIT", "FREQ=YEARLY;RSCALE=GREGORIAN;SKIP=BACKWARD", "FREQ=DAILY;X-OWN=1"} {
 		if _, fault := parseRule(1, s, season.From, false); fault != nil {
 			t.Errorf("%q: %v", s, fault)
 		}
+	}
+}
+
+// Days that a month lacks, by the steps of RFC 7529 (section 4.1, from memory).
+func TestSkip(t *testing.T) {
+	for _, c := range []struct{ rule, start, want string }{
+		{"FREQ=MONTHLY;SKIP=FORWARD;COUNT=4", "2014-01-31", "2014-01-31 2014-03-01 2014-03-31 2014-05-01"},
+		{"FREQ=YEARLY;SKIP=FORWARD;COUNT=4", "2016-02-29", "2016-02-29 2017-03-01 2018-03-01 2019-03-01"},
+		{"FREQ=YEARLY;SKIP=BACKWARD;COUNT=3", "2016-02-29", "2016-02-29 2017-02-28 2018-02-28"},
+		{"FREQ=MONTHLY;SKIP=OMIT;COUNT=3", "2014-01-31", "2014-01-31 2014-03-31 2014-05-31"},
+		{"FREQ=MONTHLY;SKIP=BACKWARD;COUNT=4", "2014-01-31", "2014-01-31 2014-02-28 2014-03-31 2014-04-30"},
+		{"FREQ=MONTHLY;SKIP=BACKWARD;BYMONTHDAY=28,30,31;COUNT=6", "2014-01-31", "2014-01-31 2014-02-28 2014-03-28 2014-03-30 2014-03-31 2014-04-28"},
+		{"FREQ=MONTHLY;SKIP=FORWARD;BYMONTHDAY=1,31;COUNT=5", "2014-01-31", "2014-01-31 2014-02-01 2014-03-01 2014-03-31 2014-04-01"},
+		{"FREQ=MONTHLY;INTERVAL=2;SKIP=FORWARD;BYMONTHDAY=31;COUNT=3", "2014-02-01", "2014-02-01 2014-03-01 2014-05-01"},
+		{"FREQ=MONTHLY;SKIP=FORWARD;BYMONTH=2,4;BYMONTHDAY=31;COUNT=4", "2014-02-03", "2014-02-03 2014-03-01 2014-05-01 2015-03-01"},
+		{"FREQ=MONTHLY;SKIP=FORWARD;BYMONTHDAY=31;BYDAY=SA;COUNT=3", "2014-01-31", "2014-01-31 2014-03-01 2014-05-31"},
+		{"FREQ=MONTHLY;SKIP=BACKWARD;BYMONTHDAY=-31,31;BYSETPOS=-1;COUNT=3", "2014-01-31", "2014-01-31 2014-02-28 2014-03-31"},
+	} {
+		start, err := time.Parse(time.DateOnly, c.start)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, fault := parseRule(1, "RSCALE=GREGORIAN;"+c.rule, start, false)
+		if fault != nil {
+			t.Errorf("%s: %v", c.rule, fault)
+			continue
+		}
+		last := time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
+		var got []string
+		f := &file{left: mostWork}
+		f.expand(r, start, utcZone, start, last, func(t time.Time) { got = append(got, t.Format(time.DateOnly)) })
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%s from %s: %v, want %s", c.rule, c.start, got, c.want)
+		}
+	}
+	// Entered later on, the day that an earlier month gives is there.
+	r, fault := parseRule(1, "FREQ=MONTHLY;RSCALE=GREGORIAN;SKIP=FORWARD", time.Date(2014, 1, 31, 0, 0, 0, 0, time.UTC), false)
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	first, n := time.Date(2015, 3, 1, 0, 0, 0, 0, time.UTC), 0
+	f := &file{left: mostWork}
+	f.expand(r, time.Date(2014, 1, 31, 0, 0, 0, 0, time.UTC), utcZone, first, first.AddDate(0, 0, 5), func(time.Time) { n++ })
+	if n != 1 {
+		t.Errorf("%d times on 1 to 6 March", n)
 	}
 }
