@@ -60,6 +60,7 @@ var groups = []struct {
 	{"binding", (*bench).binding},
 	{"start", (*bench).start},
 	{"stand", (*bench).stand},
+	{"publish", (*bench).publish},
 	{"simulated", (*bench).simulated},
 }
 
