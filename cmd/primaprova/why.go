@@ -122,6 +122,7 @@ func (a *app) asking(ctx context.Context, path string, take string) (*asking, er
 	if y.h, err = a.resumed(y.f, y.plan, false); err != nil {
 		return nil, err
 	}
+	a.sayNewer(y.f.Path, y.h, y.plan)
 	engine, err := a.engine(ctx)
 	if err != nil {
 		return nil, err
