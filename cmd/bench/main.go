@@ -58,6 +58,7 @@ var groups = []struct {
 	{"days", (*bench).days},
 	{"same", (*bench).same},
 	{"binding", (*bench).binding},
+	{"first", (*bench).first},
 	{"start", (*bench).start},
 	{"stand", (*bench).stand},
 	{"publish", (*bench).publish},

@@ -10,6 +10,8 @@
 //
 // Whether a season makes sense is the model's affair (Season.Validate); this
 // package only gives the model's faults their lines. It writes nothing but the
-// season file that a player starts from (New) and the values that a command was
-// asked to change, in the season file or a table of parts (SetArrival, AddPart, ReplacePart, Pin, Unpin; see edit.go).
+// season file that a player starts from (New; FromTables, of a spreadsheet, whose
+// columns are named in season_table.go; Start.Earlier, of the season before) and
+// what a command was asked to change, in the season file or a table of parts
+// (edit.go, edit_offer.go, edit_add.go).
 package seasonfile
