@@ -26,6 +26,9 @@ const (
 // typing is what has to be typed.
 type typing struct{ keys, thoughts, lookups, points, words int }
 
+// source says on the page where the seconds are from.
+const source = "; keystroke-level model, Card, Moran and Newell 1983: 0.28 s a key, 1.35 a thought; 5 s a row and 1.5 for the mouse: no source; 238 words a minute: Brysbaert 2019"
+
 // limits are what a player may say of days and hours beside programmes, as lines
 // of the season file.
 const limits = `playing: {every day: 240 min, sunday: 120 min}
@@ -112,7 +115,7 @@ func (b *bench) first() {
 	read := typing{words: len(strings.Fields(chapter))}
 	b.add(row{group: group, what: "reading the manual's chapter", note: fmt.Sprintf("%d words: %.1f minutes", read.words, read.minutes(0))})
 	all := typing{table.keys + save.keys + commands.keys, table.thoughts + save.thoughts + commands.thoughts, table.lookups, save.points, read.words}
-	b.add(row{group: group, what: "all of it, from nothing", note: all.String()})
+	b.add(row{group: group, what: "all of it, from nothing", note: all.String() + source})
 	own := typing{keys: keysOf(limits), thoughts: strings.Count(limits, ":"), lookups: strings.Count(limits, "\n"), points: 7}
 	b.add(row{group: group, what: "seven lines of limits and hours of one's own, in the season file", note: own.String()})
 	f, err := seasonfile.Read(filepath.Join(b.folder, "season.yaml"))
