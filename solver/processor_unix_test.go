@@ -1,0 +1,14 @@
+//go:build unix
+
+package solver
+
+import "syscall"
+
+// processor gives the seconds of processor time that the process has taken.
+func processor() float64 {
+	var u syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return float64(u.Utime.Sec+u.Stime.Sec) + float64(u.Utime.Usec+u.Stime.Usec)/1e6
+}
