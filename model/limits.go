@@ -46,11 +46,15 @@ type Limits struct {
 // source's ten minutes more a day, taken over seven days; it is guidance for
 // building up, not a safe dose. Rise - Nielsen et al., JOSPT 2014 (runners;
 // above 30 % a week, hazard ratio 1.59, interval 0.96-2.66); a wish, never
-// proof of safety. One rest day a week - Horvath, quoted 2009. The rest is
+// proof of safety; that players themselves name load that is high or rises suddenly -
+// Chan and Ackermann, Frontiers in Psychology 5, 706 (2014). One rest day a week -
+// Horvath, quoted 2009. The rest is
 // common practice, no source: a light day before a concert and nothing new on
 // its day, since what is new is not yet sure; no playing on top of two services;
 // half an hour between practice and a service. So is Light, since whether and when to play
-// after pain is for a physician or physiotherapist to say, not for a share.
+// after pain is for a physician or physiotherapist to say, not for a share: the schedule
+// of the British Association for Performing Arts Medicine for returning after an injury
+// begins with two times five minutes a day, and takes three to seven days a level.
 func DefaultLimits() Limits {
 	return Limits{
 		Playing:   ByDay[Minutes]{Every: 180},

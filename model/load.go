@@ -11,7 +11,7 @@ type Load struct {
 	Planned   Minutes // planned playing, warm-up apart
 	Listening Minutes
 	Most      Minutes // Room.Most of the days together
-	Heavy     int     // days above the heavy share of their cap, light ones apart, which hold little
+	Heavy     int     // days above the heavy share of their cap, but for light ones and those of a way back, which hold little
 
 	services int // services' playing in hundredths of a minute, so that it is rounded once
 }
@@ -77,7 +77,7 @@ func (l *Load) Said(write func(Minutes) string) string {
 	if last > 0 {
 		out = "Playing " + strings.Join(where[:last], ", ") + " and " + where[last]
 	}
-	if own == 0 && l.Services() == l.Most {
+	if l.Services() == l.Most { // nothing may be planned; what was done had its room
 		return out + "."
 	}
 	return out + ", of " + write(l.Most) + "."
@@ -135,7 +135,7 @@ func (s *Season) LoadsDuring(p *Plan, days Range) *Loads {
 	caps := make([]Minutes, len(out.days))
 	for i := range out.days {
 		r := s.RoomOn(days.From + Date(i))
-		if caps[i] = r.Cap; r.Marks.Has(LightDay) {
+		if caps[i] = r.Cap; r.Marks&(LightDay|AfterTimeOff) != 0 {
 			caps[i] = NoLimit
 		}
 		out.days[i] = Load{Days: Range{r.Date, r.Date}, Most: r.Most(), Other: r.Other, services: r.services}

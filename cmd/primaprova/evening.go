@@ -32,6 +32,9 @@ func (w *view) sayEvening(stood *model.Plan, c changesView, today model.Date) {
 		v.line("%s", w.weekWords(tomorrow))
 	}
 	w.sayMissing(stood)
+	if len(w.Plan.Unplaced) > len(stood.Unplaced) && w.onTheWayBack(model.Range{From: tomorrow, To: w.Season.To}) {
+		w.say.line("%s", heldBack)
+	}
 	w.sayReadyFor(w.programmesAhead())
 	v.line("%s", w.timeWords())
 	if len(c.Sessions) > 0 {
@@ -89,7 +92,7 @@ func (w *view) weekWords(d model.Date) string {
 		out = fmt.Sprintf("The week to %s: playing %s, more than the %s that its limits allow, since services and the like take %s",
 			w.say.day(load.Days.To), load.Playing().Hours(), load.Most.Hours(), load.Services().Hours())
 		if w.onTheWayBack(load.Days) {
-			out += "; you are on the way back, and what you need not play can be excused in the season file"
+			out += "; on the way back, what you need not play can be excused"
 		}
 	}
 	if load.Heavy > 0 {
@@ -97,6 +100,9 @@ func (w *view) weekWords(d model.Date) string {
 	}
 	return out + "."
 }
+
+// heldBack says why more is left out after a spell.
+const heldBack = "The days after pain, illness or time off hold less: what they can't take is left out, not made up at once."
 
 // onTheWayBack tells whether some of the days are on the way back after pain,
 // illness or time off.

@@ -23,9 +23,12 @@ var judged = []struct {
 	{regexp.MustCompile(`^Of (\d+) sessions ahead: (.+?)\.(?: By part: (.+)\.)?$`), (*evening).moved},
 	{regexp.MustCompile(`^Tomorrow, (\w+ \d+ \w+)(?:, ([a-z ]+))?: (.+)\.$`), (*evening).tomorrow},
 	{regexp.MustCompile(`^The week to (.+?): playing (\d+:\d\d)(?: of (\d+:\d\d))?(?:, (\d+) days? above 75 % of the cap)?\.$`), (*evening).week},
-	{regexp.MustCompile(`^The week to (.+?): playing (\d+:\d\d), more than the (\d+:\d\d) that its limits allow, since services and the like take (\d+:\d\d)(?:, (\d+) days? above 75 % of the cap)?\.$`), (*evening).services},
+	{regexp.MustCompile(`^The week to (.+?): playing (\d+:\d\d), more than the (\d+:\d\d) that its limits allow, since services and the like take (\d+:\d\d)(?:; (on the way back), what you need not play can be excused)?(?:, (\d+) days? above 75 % of the cap)?\.$`), (*evening).services},
 	{regexp.MustCompile(`^Nothing is left out\.$`), func(e *evening, _ []string) string { return ifNot(len(e.lacks()) == 0, "something is") }},
 	{regexp.MustCompile(`^Left out are (.+) \((\d+) min\)(?:, (\d+) more than before)?(; no read-through is, and no passage as a whole)?\.$`), (*evening).leftOut},
+	{regexp.MustCompile("^" + heldBack + "$"), func(e *evening, _ []string) string {
+		return ifNot(e.onTheWayBack(e.today+1, e.season.To) && len(e.plan.Unplaced) > len(e.stood.Unplaced), "no day ahead holds less, or no more is left out")
+	}},
 	{regexp.MustCompile(`^(?:(Every passage is done by its ready-by date|What is planned is done by the ready-by dates)|(\d+) passages? (?:is|are) done after the ready-by date, by (\d+) days? at most); (?:(no visit comes)|(\d+) of (\d+) visits?) later after the one before than preferred\.$`), (*evening).inTime},
 	{regexp.MustCompile(`^Heavy days and rises: at most (\d+) minutes? above the best possible, spent on spacing, which is now (\d+) days? from what is preferred\.$`), (*evening).spent},
 	{regexp.MustCompile(`^(.+): first rehearsal (\w+ \d+ \w+), in (\d+) days?; (?:stands ready (.+)|lacks (\d+) sessions?)\.$`), (*evening).rehearsal},
@@ -45,6 +48,16 @@ var judged = []struct {
 	}},
 	{regexp.MustCompile(`^Wrote season\.(?:yaml and season\.)?plan\.json\.$`), func(*evening, []string) string { return "" }},
 	{regexp.MustCompile(`^next: primaprova (show|show changes|why) season\.yaml$`), func(*evening, []string) string { return "" }}, // hints are followed in scripts
+}
+
+// onTheWayBack tells whether pain, illness or time off has some days hold less.
+func (e *evening) onTheWayBack(from, to model.Date) bool {
+	for d := from; d <= to; d++ {
+		if e.season.RoomOn(d).Marks&(model.LightDay|model.AfterTimeOff) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // judge gives what is wrong with a line, empty where it is true.
@@ -161,7 +174,9 @@ func (e *evening) sums(from, to model.Date) (playing, listening model.Minutes, h
 		}
 		hundredths += services
 		playing += day
-		if all := day + model.Minutes((services+50)/100); 100*all > 75*e.season.RoomOn(d).Cap {
+		room := e.season.RoomOn(d)
+		back := room.Marks&(model.LightDay|model.AfterTimeOff) != 0 // whose little room is no measure
+		if all := day + model.Minutes((services+50)/100); !back && 100*all > 75*room.Cap {
 			heavy++
 		}
 	}
@@ -255,7 +270,10 @@ func (e *evening) services(m []string) string {
 	if is := model.PlayingIn(taken); is.Hours() != m[4] {
 		return "services take " + is.Hours()
 	}
-	return e.week([]string{m[0], m[1], m[2], m[3], m[5]})
+	if e.onTheWayBack(max(e.season.From, to-6), to) != (m[5] != "") {
+		return "on the way back it is said what can be done, and only there"
+	}
+	return e.week([]string{m[0], m[1], m[2], m[3], m[6]})
 }
 
 // lacks lists what is asked for still and has no day.

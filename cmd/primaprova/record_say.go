@@ -147,7 +147,7 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 			b.sayAgain(r, e)
 		}
 		if e.Kind == model.Pain {
-			b.sayPain(r, e.Date)
+			b.sayPain(r, e)
 		}
 	}
 	for i := range undone {
@@ -185,14 +185,17 @@ const painDays = 14
 
 // sayPain says what matters on a day of pain: stop, and who to ask. Nothing
 // here advises on how to go on playing; that is for those who are trained to.
-func (b *book) sayPain(r *recordfile.Record, on model.Date) {
-	v := b.a.say
+func (b *book) sayPain(r *recordfile.Record, e *model.Event) {
+	v, on := b.a.say, e.Date
 	if l := &b.f.Season.Limits; l.LightDays > 0 {
 		v.line("Stop for today: nothing more is planned on %s. The %s after it are light: at most %d %% of what stood planned on them.", v.day(on), several(l.LightDays, "day", "days"), l.Light)
 	} else {
 		v.line("Stop for today: nothing more is planned on %s.", v.day(on))
 	}
 	v.line("What is left is planned later, and comes back step by step.")
+	if days := (model.Range{From: on, To: max(on, e.Last)}); e.Services == "" && b.serves(days) {
+		v.line("Services on it count as played, unless you say --services-missed with it.")
+	}
 	v.line("%s", model.OnPain)
 	v.line("Whether and how much to play then is for them to say. This program promises nothing about health.")
 	before := 0
@@ -204,6 +207,16 @@ func (b *book) sayPain(r *recordfile.Record, on model.Date) {
 	if before > 0 {
 		v.line("It is not the first time in %d days: see one of them before you play on.", painDays)
 	}
+}
+
+// serves tells whether a service of some days counts as played.
+func (b *book) serves(days model.Range) bool {
+	for d := days.From; d <= days.To; d++ {
+		if model.PlayingIn(b.f.Season.ServicesOn(d)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // notRecorded says why nothing was written.

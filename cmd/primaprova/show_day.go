@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"primaprova/model"
@@ -30,22 +31,29 @@ func (w *view) sayDay(d dayView) {
 		}
 		v.line("%s%s: about %s playing", at, o.Title, o.PlayingMinutes())
 	}
+	free := freeWords[w.Season.RestWord(d.Date, w.History)]
+	taken := w.History != nil && (w.History.Days[d.Date] == model.Stopped || w.History.Days[d.Date] == model.Lost)
+	waits := taken && d.onlyDone() // what stood on it waits for the next plan
+	if free != "" && (taken || len(d.Sessions) == 0) {
+		v.line("%s", free)
+		if note := w.History.Noted(d.Date); note != "" {
+			v.line("Noted: %s.", note)
+		}
+	}
 	switch {
 	case len(d.Sessions) > 0 || v.form == inCSV: // which has its heading, whatever follows
 		v.space()
 		v.table(w.dayTable(d))
 		v.space()
-	case freeWords[w.Season.RestWord(d.Date, w.History)] != "":
-		v.line("%s", freeWords[w.Season.RestWord(d.Date, w.History)])
-		if note := w.History.Noted(d.Date); note != "" {
-			v.line("Noted: %s.", note)
-		}
+	case free != "":
 	case len(d.Services) > 0:
 		v.line("Nothing is planned besides.")
 	default:
 		v.line("Nothing is planned.")
 	}
-	v.line("%s", w.sums(d.Date))
+	if !waits {
+		v.line("%s", w.sums(d.Date))
+	}
 	if marked := w.Season.Marked(d.Date, v.day); len(marked) > 0 {
 		v.line("%s", strings.Join(marked, " "))
 	}
@@ -58,6 +66,19 @@ func (w *view) sayDay(d dayView) {
 			v.line("%s", l)
 		}
 	}
+}
+
+// onlyDone leaves of a day what the record says was done, with its warm-up, and
+// tells whether anything went: on a day that the record takes nothing more is played,
+// also where the plan does not know of it yet.
+func (d *dayView) onlyDone() bool {
+	done := slices.ContainsFunc(d.Sessions, func(s sessionView) bool { return s.Recorded != "" && s.Playing })
+	n := len(d.Sessions)
+	d.Sessions = slices.DeleteFunc(d.Sessions, func(s sessionView) bool { return s.Recorded == "" && (s.Stage != model.WarmUpStage || !done) })
+	if len(d.Sessions) < n {
+		d.Rests, d.Mind = nil, []string{model.OnPain}
+	}
+	return len(d.Sessions) < n
 }
 
 // freeWords says of a day without sessions why there are none.

@@ -187,7 +187,11 @@ func (w *view) sayProgramme(p programmeView) {
 	v := w.say
 	v.title("%s (%s)", p.Title, p.ID)
 	for _, s := range p.Services {
-		v.line("%s %s, %s, %s: about %s playing", v.day(s.Date), v.clock(s.Start), s.Kind, s.Lasts, s.Playing)
+		played := fmt.Sprintf("about %s playing", s.Playing)
+		if s.Missed {
+			played = "not played"
+		}
+		v.line("%s %s, %s, %s: %s", v.day(s.Date), v.clock(s.Start), s.Kind, s.Lasts, played)
 	}
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "part", Wraps: true}, {Name: "arrives", From: desk}, {Name: "read", From: desk},
