@@ -81,6 +81,24 @@ func offerViews(c *completer, args []string) {
 	}
 }
 
+// additions offers what can be added, and then to what.
+func additions(c *completer, args []string) {
+	switch {
+	case len(args) == 0:
+		for _, k := range [][2]string{{"programme", "with its title"}, {"service", "of a programme"}, {"part", "of a programme"}, {"passage", "of a part"}} {
+			c.offer(k[0], k[1])
+		}
+	case len(args) == 1 && args[0] == "passage":
+		parts(c, nil)
+	case len(args) == 1 && args[0] != "programme":
+		programmes(c, nil)
+	case len(args) == 2 && args[0] == "service":
+		for _, k := range model.ServiceKinds {
+			c.offer(k.String(), "")
+		}
+	}
+}
+
 // parts, passages and sessions offer names for a first argument.
 func parts(c *completer, args []string) {
 	if len(args) > 0 {
@@ -163,7 +181,7 @@ func second(offer func(*completer, []string)) func(*completer, []string) {
 func (a *app) completes(root *cobra.Command) {
 	arguments := map[string][]func(*completer, []string){
 		"check": nil, "plan": nil, "export": nil, "publish": nil, "serve": nil,
-		"show": {offerViews}, "late": {parts}, "why": {parts, passages, sessions}, "pin": {sessions, second(dates)},
+		"show": {offerViews}, "late": {parts}, "why": {parts, passages, sessions}, "pin": {sessions, second(dates)}, "add": {additions},
 	}
 	flags := map[string]func(*completer, []string){
 		"on": dates, "from": dates, "to": dates, "arrives": dates, "due": dates,

@@ -248,7 +248,11 @@ func TestAnyEdit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := parsed(t, laidOut(t))
 		for n := range rapid.IntRange(1, 5).Draw(t, "edits") {
-			at := located{rapid.IntRange(0, len(f.Season.Programmes)-1).Draw(t, "programme"), 0}
+			whole := slices.IndexFunc(f.Season.Programmes, func(p model.Programme) bool { return len(p.Parts) == 0 }) // those added stand last
+			if whole < 0 {
+				whole = len(f.Season.Programmes)
+			}
+			at := located{rapid.IntRange(0, whole-1).Draw(t, "programme"), 0}
 			g := &f.Season.Programmes[at.programme]
 			at.part = rapid.IntRange(0, len(g.Parts)-1).Draw(t, "part")
 			old := g.Parts[at.part]
@@ -265,7 +269,7 @@ func TestAnyEdit(t *testing.T) {
 			}
 			was := f
 			var err error
-			what := rapid.SampledFrom([]string{"arrives", "add", "replace", "pin", "unpin"}).Draw(t, "edit")
+			what := rapid.SampledFrom([]string{"arrives", "add", "replace", "pin", "unpin", "programme", "services", "passages", "estimate"}).Draw(t, "edit")
 			switch what {
 			case "arrives":
 				// Pins stand on the 4th at the earliest, and a part has to be there by then.
@@ -285,6 +289,36 @@ func TestAnyEdit(t *testing.T) {
 				}
 				if !within(was.Source, f.Source) {
 					t.Fatalf("bytes are lost:\n%s", f.Source)
+				}
+			case "programme":
+				if f, err = f.AddProgramme(model.Programme{Title: fresh.Work, ID: fresh.ID}); err != nil {
+					break
+				}
+				if all := f.Season.Programmes; all[len(all)-1].Title != fresh.Work || !within(was.Source, f.Source) {
+					t.Fatalf("not added, or bytes are lost:\n%s", f.Source)
+				}
+			case "services":
+				v := model.Service{Kind: model.Concert, Date: march(29), Start: 600, Lasts: 60, Playing: 70}
+				if f, err = f.AddServices(g.ID, []model.Service{v, v}); err != nil {
+					break
+				}
+				if len(f.Season.Programmes[at.programme].Services) != len(g.Services)+2 || !within(was.Source, f.Source) {
+					t.Fatalf("not added, or bytes are lost:\n%s", f.Source)
+				}
+			case "passages":
+				if f, err = f.AddPassages(name, []model.Passage{{Bars: fmt.Sprintf("%d-%d", 100*n+100, 100*n+120), Hard: 3, Exposed: true}, {Bars: fmt.Sprintf("C%d", n), Hard: 2, Minutes: 8}}); err != nil {
+					break
+				}
+				if len(f.Season.Programmes[at.programme].Parts[at.part].Passages) != len(old.Passages)+2 || !within(was.Source, f.Source) {
+					t.Fatalf("not added, or bytes are lost:\n%s", f.Source)
+				}
+			case "estimate":
+				m := model.Minutes(200 + 10*n)
+				if f, err = f.Reestimate(name, m); err != nil {
+					break
+				}
+				if f.Season.Programmes[at.programme].Parts[at.part].Estimate != m || old.Estimate == 0 && !within(was.Source, f.Source) {
+					t.Fatalf("not %v, or bytes are lost:\n%s", m, f.Source)
 				}
 			case "replace":
 				if f, err = f.ReplacePart(name, fresh); err != nil {
