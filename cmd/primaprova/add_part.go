@@ -24,7 +24,7 @@ func (a *app) addPart(n *addition, f *seasonfile.File, args []string) (*seasonfi
 		arrives = programme.Parts[k-1].Arrives
 	}
 	if n.arrives != "" {
-		if arrives, err = saidDay(n.arrives, a.today(f.Season)); err != nil {
+		if arrives, err = a.saidDay(n.arrives, a.today(f.Season)); err != nil {
 			return nil, wrong("--arrives: %v", err)
 		}
 	}
@@ -84,7 +84,7 @@ func (a *app) addServices(n *addition, f *seasonfile.File, args []string) (*seas
 			return nil, wrong("add service: %q has no time: dates with their times, like 26.1.2027 10:00", when[0]).then("add --help")
 		}
 		var early error
-		v.Date, err = saidDay(when[0], a.today(f.Season))
+		v.Date, err = a.saidDay(when[0], a.today(f.Season))
 		if v.Start, early = model.SaidClock(when[1]); err != nil || early != nil {
 			return nil, wrong("add service: %v", cmp.Or(err, early)).then("add --help")
 		}

@@ -8,6 +8,7 @@ import (
 )
 
 func TestDaysOfTheCommandLine(t *testing.T) {
+	a := &app{}
 	today := model.NewDate(2027, time.January, 14)
 	for s, want := range map[string]model.Range{
 		"today":                  {From: today, To: today},
@@ -20,12 +21,12 @@ func TestDaysOfTheCommandLine(t *testing.T) {
 		"2027-01-10..2027-01-16": {From: today - 4, To: today + 2},
 		"10.01.2027..tomorrow":   {From: today - 4, To: today + 1},
 	} {
-		if r, err := saidDays(s, today); err != nil || r != want {
+		if r, err := a.saidDays(s, today); err != nil || r != want {
 			t.Errorf("%q: %v, %v", s, r, err)
 		}
 	}
 	for _, s := range []string{"", "soon", "3", "+", "tomorrow..today", "today..", "+99999"} {
-		if r, err := saidDays(s, today); err == nil {
+		if r, err := a.saidDays(s, today); err == nil {
 			t.Errorf("%q is taken as %v", s, r)
 		}
 	}

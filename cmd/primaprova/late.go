@@ -59,7 +59,7 @@ left_out).`,
 		if err != nil {
 			return err
 		}
-		edited, err := n.edit(f, args, a.today(f.Season))
+		edited, err := n.edit(a, f, args, a.today(f.Season))
 		if err != nil {
 			return err
 		}

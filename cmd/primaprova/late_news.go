@@ -19,11 +19,11 @@ type news struct {
 }
 
 // edit changes the season as it was told.
-func (n *news) edit(f *seasonfile.File, args []string, today model.Date) (*seasonfile.File, error) {
+func (n *news) edit(a *app, f *seasonfile.File, args []string, today model.Date) (*seasonfile.File, error) {
 	if n.arrives == "" {
 		return nil, wrong("late: say when it comes with --arrives DATE").then("late --help")
 	}
-	d, err := saidDay(n.arrives, today)
+	d, err := a.saidDay(n.arrives, today)
 	if err != nil {
 		return nil, wrong("--arrives: %v", err)
 	}

@@ -88,7 +88,7 @@ func (a *app) begin(n *beginning, path string) error {
 	}{{"from", n.from, &n.start.From}, {"to", n.to, &n.start.To}} {
 		var err error
 		if x.text != "" {
-			if *x.to, err = model.SaidDate(x.text); err != nil {
+			if *x.to, err = a.saidDate(x.text); err != nil {
 				return wrong("--%s: %v", x.flag, err)
 			}
 		}

@@ -14,7 +14,7 @@ import (
 func (a *app) askAll(n *beginning) error {
 	s := &n.start
 	days := func(answer string) error {
-		r, err := saidDays(strings.Replace(answer, " to ", "..", 1), a.dayIn(s.TimeZone))
+		r, err := a.saidDays(strings.Replace(answer, " to ", "..", 1), a.dayIn(s.TimeZone))
 		if err != nil || r.To == r.From {
 			return errors.New("the first and the last day, like 11.1.2027 to 21.3.2027")
 		}

@@ -114,7 +114,7 @@ func (a *app) mayPin(f *seasonfile.File, p *model.Plan, id string, d model.Date)
 // pinDay gives the date of the arguments, or the one the session stands on.
 func (a *app) pinDay(f *seasonfile.File, args []string) (model.Date, error) {
 	if len(args) > 1 {
-		d, err := saidDay(args[1], a.today(f.Season))
+		d, err := a.saidDay(args[1], a.today(f.Season))
 		if err != nil {
 			return 0, wrong("pin: %v", err).then("pin --help")
 		}

@@ -74,7 +74,7 @@ for a physician or physiotherapist to judge, not for a plan.`,
 		case !o.says(c.Flags()):
 			return b.list(o)
 		}
-		all, err := o.eachDay(b.happened.today)
+		all, err := o.eachDay(b.a, b.happened.today)
 		if err != nil {
 			return err
 		}
@@ -208,7 +208,7 @@ func (b *book) events(o *sayings, r *recordfile.Record) (out, gone []model.Event
 func (b *book) day(o *sayings) (model.Date, error) {
 	on := b.happened.today
 	if o.on != "" {
-		d, err := saidDay(o.on, on)
+		d, err := b.a.saidDay(o.on, on)
 		if err != nil {
 			return 0, fmt.Errorf("--on: %v", err)
 		}

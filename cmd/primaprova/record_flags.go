@@ -53,11 +53,11 @@ func recordFlags(f *pflag.FlagSet) *sayings {
 }
 
 // eachDay gives what is said of a run of days once for each of them.
-func (o *sayings) eachDay(today model.Date) ([]*sayings, error) {
+func (o *sayings) eachDay(a *app, today model.Date) ([]*sayings, error) {
 	if !strings.Contains(o.on, "..") {
 		return []*sayings{o}, nil
 	}
-	days, err := saidDays(o.on, today)
+	days, err := a.saidDays(o.on, today)
 	if err != nil {
 		return nil, wrong("--on: %v", err)
 	}

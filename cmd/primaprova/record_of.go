@@ -149,7 +149,7 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 	e.Kind, e.Bars, e.Hard, e.Exposed, e.Took, e.Heard = model.Found, strings.Join(strings.Fields(o.found), "-"), o.hard, o.exposed, model.Minutes(o.minutes), o.heard
 	var err error
 	if o.due != "" {
-		if e.Due, err = saidDay(o.due, b.happened.today); err != nil {
+		if e.Due, err = b.a.saidDay(o.due, b.happened.today); err != nil {
 			return e, fmt.Errorf("--due: %v", err)
 		}
 	}

@@ -58,7 +58,7 @@ that a wide terminal would show; --json gives more than both.`,
 		if name != "" && what != "part" && what != "programme" && what != "chances" {
 			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
 		}
-		if _, err := saidDays(*on, a.set.date("today")+1); *on != "" && err != nil {
+		if _, err := a.saidDays(*on, a.set.date("today")+1); *on != "" && err != nil {
 			return wrong("--on: %v", err) // before any file is looked at
 		}
 		switch {
@@ -87,7 +87,7 @@ that a wide terminal would show; --json gives more than both.`,
 		w.know(h.record.Events)
 		date, asked := a.today(f.Season), model.Range{}
 		if *on != "" {
-			if asked, err = saidDays(*on, date); err != nil {
+			if asked, err = a.saidDays(*on, date); err != nil {
 				return wrong("--on: %v", err)
 			}
 			if date = asked.From; what != "day" && asked.To != asked.From {
