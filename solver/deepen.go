@@ -9,6 +9,7 @@ import (
 	"primaprova/solver/construct"
 	"primaprova/solver/instance"
 	"primaprova/solver/lns"
+	"primaprova/solver/run"
 )
 
 // deepen takes down the last wish, where moves alone leave most. A dive makes a
@@ -20,7 +21,10 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	limit := s.Limits(s.st.Score())
 	s.found = s.st
 	s.told("dive", 4.5/6)
-	ok, err := s.whole(ctx, ahead, &limit)
+	ok, err := !s.o.Does(run.Dive), error(nil)
+	if !ok {
+		ok, err = s.whole(ctx, ahead, &limit)
+	}
 	if err == nil && !ok {
 		k := lns.NewFractional(s.o, s.st)
 		if err = s.SearchFrames(ctx, k, 1); err == nil {
@@ -70,7 +74,7 @@ func (s *search) take(st *instance.Solution, limit *instance.Score) bool {
 func (s *search) whole(ctx context.Context, k *lns.Fractional, limit *instance.Score) (bool, error) {
 	order := s.p.ByRehearsal()
 	for list := range slices.Chunk(order, lns.Evenly(len(order), s.o.Tuning().DivePassages)) {
-		if err := k.Whole(ctx, list, instance.WeightedSum(instance.Trade), s.o.Scaled(s.o.Tuning().DiveRounds), lns.Fast); err != nil {
+		if err := k.Whole(ctx, list, instance.WeightedSum(instance.Trade), s.o.Scaled(s.o.Tuning().DiveRounds), s.o.Tuning().Fast); err != nil {
 			return false, err
 		}
 	}
@@ -125,7 +129,7 @@ func (s *search) windows(ctx context.Context, limit instance.Score) error {
 		if pass == 0 {
 			s.Under(ctx, s.st, limit) // beside the windows that follow, if not running yet
 		}
-		if pass == 1 { // what found no room after the dive may now, with the days emptier
+		if by := s.o.Tuning().Passes; by[min(pass, len(by)-1)].Repair && pass < len(by) {
 			if err := s.Repair(ctx, st, s.p.ByRehearsal(), model.ReadyBy, s.o.Tuning().Brief); err != nil {
 				return err
 			}

@@ -29,7 +29,7 @@ func TestDemoDays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		changed, err := hours.LayOutDays(context.Background(), l, s, p, standing, s.From)
+		changed, err := hours.LayOutDays(context.Background(), l, Tuned.HoursWork, s, p, standing, s.From)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -54,7 +54,7 @@ func TestDemoDays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if changed, err := hours.LayOutDays(stopped, l, s, q, nil, s.From); err != nil || len(changed) > 0 {
+	if changed, err := hours.LayOutDays(stopped, l, Tuned.HoursWork, s, q, nil, s.From); err != nil || len(changed) > 0 {
 		t.Errorf("stopped at once: %v, %v", changed, err)
 	}
 }

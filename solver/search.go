@@ -47,7 +47,7 @@ func newSearch(p *instance.Instance, o *Options, st *instance.Solution) *search 
 // left to that.
 func (s *search) attempts(goal model.Wish) int {
 	if !s.spreads && s.o.Standing == nil && goal == model.Coverage {
-		return 2
+		return s.o.Tuning().AnnealAgain
 	}
 	return 0
 }
@@ -111,7 +111,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 		s.told(goal.String(), float64(goal)/6)
 		moves := max(s.o.Scaled(s.o.Tuning().Moves[goal]*passages), s.o.Tuning().LeastMoves)
 		if s.spreads && goal > model.Coverage { // a dive takes the place of what these find
-			moves /= 4
+			moves /= s.o.Tuning().AnnealLess
 		}
 		var wg sync.WaitGroup
 		var err error

@@ -21,6 +21,7 @@ type (
 	FaultyPlan = instance.FaultyPlan
 	Event      = run.Event  // of a trace
 	Params     = run.Params // all that is tuned
+	Pass       = run.Pass   // of them
 )
 
 // Tuned are the ordinary parameters, Operators the names that Params.Off may hold.
@@ -66,6 +67,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	}
 	o = o.Traced()
 	p := instance.New(s, o.History, o.Standing)
+	p.Params = o.Tuning()
 	w := newSearch(p, &o, begin(p, o.Standing))
 	last := ""
 	w.told = func(step string, done float64) {
@@ -100,7 +102,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 
 // giveHours gives a finished plan's days better hours, and audits it once more.
 func giveHours(ctx context.Context, o *Options, s *model.Season, plan *model.Plan) (*model.Plan, error) {
-	if o.Days == nil || !s.HasHours() || ctx.Err() != nil {
+	if o.Days == nil || !o.Does(run.Hours) || !s.HasHours() || ctx.Err() != nil {
 		return plan, nil
 	}
 	from := s.From
@@ -114,7 +116,7 @@ func giveHours(ctx context.Context, o *Options, s *model.Season, plan *model.Pla
 		}
 	}
 	began := time.Now()
-	changed, err := hours.LayOutDays(ctx, o.Days, s, plan, o.Standing, from)
+	changed, err := hours.LayOutDays(ctx, o.Days, o.Tuning().HoursWork, s, plan, o.Standing, from)
 	if err != nil {
 		return nil, err
 	}

@@ -58,7 +58,7 @@ func (b *bench) days() {
 				return
 			}
 		}
-		changed, err := hours.LayOutDays(b.ctx, l, s, plan, standing, s.From)
+		changed, err := hours.LayOutDays(b.ctx, l, solver.Tuned.HoursWork, s, plan, standing, s.From)
 		if err != nil {
 			fail(err)
 			return

@@ -10,6 +10,7 @@
 //	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
 //	go run ./cmd/bench -run simulated -first 101 -lives 16 -loads 0.3,0.5
 //	go run ./cmd/bench trace -work 0.1 -off perturb      what each operator brought, and without one
+//	go run ./cmd/bench sweep -param PerturbMore -values '0;6'     what another value of a parameter brings
 //	go run ./cmd/bench -run growth -weeks 10,40 -together 1,6 -recipes 1 -work 0.2
 package main
 
@@ -18,6 +19,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"slices"
@@ -71,8 +73,8 @@ func run(args []string) int {
 	if len(args) == 1 && args[0] == childFlag {
 		return serve(os.Stdin, os.Stdout)
 	}
-	if len(args) > 0 && args[0] == "trace" {
-		switch err := traced(args[1:], os.Stdout); {
+	if other := map[string]func([]string, io.Writer) error{"trace": traced, "sweep": swept}[strings.Join(args[:min(1, len(args))], "")]; other != nil {
+		switch err := other(args[1:], os.Stdout); {
 		case err == nil || errHelp(err):
 			return 0
 		default:

@@ -7,6 +7,7 @@ import (
 	"primaprova/model"
 	"primaprova/solver/colgen"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
 
 // proofs are bounds of body and of spacing that hold of every plan within limits
@@ -31,6 +32,12 @@ func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit ins
 	s.m, from = nil, from.Clone()
 	v := &proofs{by: g, Limit: limit, Aimed: make(chan struct{}), done: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
+	if !s.O.Does(run.Bounding) { // nothing is known then
+		v.Limit[model.Body] = from.Score()[model.Body]
+		close(v.Aimed)
+		close(v.done)
+		return v
+	}
 	go func() {
 		defer close(v.done)
 		if v.err = g.reach(ctx, from, limit); v.err == nil {
@@ -132,7 +139,7 @@ func (s *Prover) further(ctx context.Context, from *instance.Solution, goal mode
 // branching on frames. Where that is stopped, what was proven by then holds.
 func (s *Prover) branched(ctx context.Context, from *instance.Solution, goal model.Wish, limit instance.Score) (int64, error) {
 	least, err := s.bounded(ctx, goal, from, limit, s.O.Scaled(s.O.Tuning().BoundRounds[goal]))
-	if err != nil || ctx.Err() != nil {
+	if err != nil || ctx.Err() != nil || !s.O.Does(run.Branching) {
 		return least, err
 	}
 	more, err := s.branchOn(ctx, instance.ConstrainedBy(goal, limit), s.O.Tuning().BranchWorkBefore)

@@ -37,6 +37,9 @@ func (s *Prover) Least(goal model.Wish, now instance.Score) bool {
 // Prove bounds one wish from a solution, those before it held at limits, as far as so
 // many rounds go.
 func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) error {
+	if !s.O.Does(run.Bounding) {
+		return nil
+	}
 	least, err := s.bounded(ctx, goal, from, limit, rounds)
 	s.Proven = append(s.Proven, instance.Bound{Wish: goal, Least: least, Under: limit})
 	return err
@@ -72,9 +75,9 @@ func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.So
 // the bound.
 func (s *Prover) near() float64 {
 	if s.O.Standing != nil {
-		return 0.02
+		return s.O.Tuning().NearStanding
 	}
-	return 0.002
+	return s.O.Tuning().Near
 }
 
 // roundUp turns a bound in the units of a wish into the least whole score that

@@ -159,6 +159,9 @@ func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x tradeOff
 	}
 	x.body = s.m.Duals.Weight[model.Body]
 	a.Weight[model.Body], a.Limit[model.Body] = x.body, instance.Inf
+	if !s.O.Does(run.Branching) {
+		return tradeOff{}, nil
+	}
 	x.sum, err = s.branchOn(ctx, a, s.O.Tuning().BranchWork)
 	return x, err
 }

@@ -7,15 +7,12 @@ import (
 	"primaprova/solver/oracle"
 )
 
-// aloneWork is what it may take to tell which facts of a reason help when changed alone.
-const aloneWork = 2_000_000
-
 // changedAlone tells of each fact of a reason whether some plan places the demand where
 // that fact alone is dropped and everything else of the season stands. A reason leaves
 // out what it does without, so without one of its facts there may still be another
 // reason.
 func (q *Inquiry) changedAlone(ctx context.Context, r *Reason, c oracle.Demand) error {
-	q.judge.Work = q.o.Share(aloneWork)
+	q.judge.Work = q.o.Share(q.o.Tuning().AloneWork)
 	near := q.looking(r, 0).meets
 	for n := range r.Facts {
 		f := &r.Facts[n]
@@ -60,7 +57,7 @@ func (q *Inquiry) helps(ctx context.Context, p *instance.Instance, near map[stri
 			return oracle.Feasible, nil
 		}
 	}
-	if p.VisitDays() > oracle.JudgeSize {
+	if p.VisitDays() > p.Params.JudgeSize {
 		return oracle.Unknown, nil
 	}
 	v, _, err := q.judge.Judge(ctx, p, ordered)

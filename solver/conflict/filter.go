@@ -30,10 +30,6 @@ var (
 		CapFact, LightFact, QuietFact, LatestFact, ApartFact, BusyFact, NewFact, BeforeFact, TwoFact, ReturnFact, ToursFact, OffFact, RestFact}
 )
 
-// swaps is how often a set is looked for without the facts of which it could not
-// be told whether they can be spared.
-const swaps = 6
-
 // shrink tries facts away until none can be spared, and gives the number of
 // those of which that could not be told.
 func (k *question) shrink(ctx context.Context) (untried int, err error) {
@@ -47,7 +43,7 @@ func (k *question) shrink(ctx context.Context) (untried int, err error) {
 	start, barred := slices.Clone(k.in), make([]bool, len(k.in))
 	var best []bool
 	var left []int
-	for n := range swaps {
+	for n := range k.p.Params.Swaps {
 		if err := k.ease(ctx); err != nil {
 			return 0, err
 		}

@@ -44,9 +44,6 @@ const (
 	Untold Outcome = "untold" // neither was found within the limits
 )
 
-// DefaultRuns is how many engine runs an inquiry makes at most.
-const DefaultRuns = 60
-
 // Inquire begins an inquiry. The options are those of planning; Standing is
 // the plan that is asked about.
 func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
@@ -54,7 +51,7 @@ func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
 		return nil, errors.New("solver: no plan to ask about")
 	}
 	q := &Inquiry{o: o, p: instance.New(s, o.History, o.Standing), work: s.Work(o.History), placed: map[string]bool{},
-		judge: oracle.Oracle{Engine: o.Engine, Seed: uint64(o.Seed), Runs: DefaultRuns}}
+		judge: oracle.Oracle{Engine: o.Engine, Seed: uint64(o.Seed), Runs: o.Tuning().AskRuns}}
 	for i := range o.Standing.Sessions {
 		v := &o.Standing.Sessions[i]
 		if int(v.Date-s.From) >= q.p.Today {

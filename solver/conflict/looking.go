@@ -54,7 +54,7 @@ func (l *looking) has(kind FactKind) bool {
 // beside gives the same search with an oracle of its own.
 func (l *looking) beside() *looking {
 	own, q := *l, *l.Inquiry
-	q.judge.Runs, q.judge.Work, q.judge.Days = DefaultRuns, q.o.Share(oracle.OfferWork), nil
+	q.judge.Runs, q.judge.Work, q.judge.Days = q.o.Tuning().AskRuns, q.o.Share(q.o.Tuning().OfferWork), nil
 	own.Inquiry = &q
 	return &own
 }
@@ -97,7 +97,7 @@ func (l *looking) try(ctx context.Context, c change) (oracle.Verdict, *trial, er
 		t.state = rest
 		return oracle.Feasible, t, nil
 	}
-	if t.cut.VisitDays() > oracle.JudgeSize {
+	if t.cut.VisitDays() > t.cut.Params.JudgeSize {
 		return oracle.Unknown, t, nil
 	}
 	v, st, err := l.judge.Judge(ctx, t.cut, true)

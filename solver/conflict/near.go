@@ -31,7 +31,7 @@ func (k *question) near() neighbours {
 			}
 		}
 		now, _ := oracle.Restrict(p, k.c, func(i int) bool { return wider[i] })
-		if size := now.VisitDays(); n.problem == nil || size <= oracle.JudgeSize {
+		if size := now.VisitDays(); n.problem == nil || size <= now.Params.JudgeSize {
 			n.all = len(wider) == len(n.scope)
 			n.scope, n.problem, n.size = wider, now, size
 		} else {

@@ -80,7 +80,7 @@ func (l *looking) offer(ctx context.Context, o Offer, t *trial) (*Offer, error) 
 	st = restated(st, instance.New(t.season, q.o.History, q.o.Standing))
 	im := construct.NewAnnealer(st, uint64(q.o.Seed))
 	im.Free = st.P.Unplanned(st)
-	im.Run(ctx, model.Coverage, settleMoves)
+	im.Run(ctx, model.Coverage, q.o.Tuning().SettleMoves)
 	q.polish(ctx, st)
 	options := q.o
 	plan, err := instance.Finish(st, options, nil, model.CutShort, 0)
@@ -133,9 +133,6 @@ func restated(s *instance.Solution, p *instance.Instance) *instance.Solution {
 	return out
 }
 
-// settleMoves is how many moves coverage gets once nothing is promised any more.
-const settleMoves = 1000
-
 // one is a list of an offer, empty where there is none.
 func one(o *Offer) []Offer {
 	if o == nil {
@@ -173,10 +170,6 @@ func raiseWorth(p *instance.Instance, c oracle.Demand) {
 	}
 }
 
-// polishMoves is how many moves each wish gets for a passage that does not lie
-// where it stood.
-const polishMoves = 10
-
 // polish betters a plan a little, wish by wish.
 func (q *Inquiry) polish(ctx context.Context, st *instance.Solution) {
 	for _, goal := range model.Wishes {
@@ -185,6 +178,6 @@ func (q *Inquiry) polish(ctx context.Context, st *instance.Solution) {
 		}
 		im := construct.NewAnnealer(st, uint64(q.o.Seed))
 		im.Free = st.P.Unplanned(st)
-		im.Run(ctx, goal, polishMoves*min(len(im.Free), 50))
+		im.Run(ctx, goal, q.o.Tuning().PolishMoves*min(len(im.Free), 50))
 	}
 }

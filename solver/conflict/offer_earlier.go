@@ -8,10 +8,6 @@ import (
 	"primaprova/model"
 )
 
-// mostEarlier is how many parts are offered to come earlier: those that would
-// have to by the fewest days.
-const mostEarlier = 3
-
 // earlier looks for parts that would have to arrive earlier, each by the fewest
 // days that let everything be placed: those whose arrival is a reason.
 func (l *looking) earlier(ctx context.Context) (out []Offer, err error) {
@@ -30,7 +26,7 @@ func (l *looking) earlier(ctx context.Context) (out []Offer, err error) {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.o.Days, b.o.Days) })
-	for _, f := range all[:min(len(all), mostEarlier)] {
+	for _, f := range all[:min(len(all), l.o.Tuning().EarlierMost)] {
 		o, err := l.offer(ctx, f.o, f.t)
 		if err != nil {
 			return out, err

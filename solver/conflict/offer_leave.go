@@ -73,7 +73,7 @@ func (l *looking) cheapest(ctx context.Context) []string {
 	all := l.candidates()
 	c := l.goal(l.p)
 	cut, back := oracle.Restrict(l.p, c, func(int) bool { return true })
-	if cut.VisitDays() <= oracle.JudgeSize {
+	if cut.VisitDays() <= cut.Params.JudgeSize {
 		return l.cheapestOf(ctx, all, cut, back)
 	}
 	var names []string

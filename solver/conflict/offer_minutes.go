@@ -89,7 +89,7 @@ func (l *looking) raisedTo(days []model.Date, cap func(model.Date) model.Minutes
 // is small, else of those that the prices say are worth most. It tells whether fewer were
 // shown not to do.
 func (l *looking) fewest(ctx context.Context, days []model.Date, t *trial) ([]model.Date, bool, error) {
-	if t.cut.VisitDays() <= oracle.JudgeSize {
+	if t.cut.VisitDays() <= t.cut.Params.JudgeSize {
 		if few := l.fewestOf(ctx, days, t); few != nil {
 			return few, true, nil
 		}

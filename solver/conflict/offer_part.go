@@ -16,18 +16,11 @@ import (
 // is made for that: the smallest change that lets this much be placed beside all
 // that is placed. What the season as it is has place for already is no offer.
 
-// mostForPart is by how many days a part is thought to come earlier where that
-// helps only in part, and mostParts for how many parts that is tried.
-const (
-	mostForPart = 14
-	mostParts   = 3
-)
-
 func (l *looking) muchEarlier() (out []change) {
 	for _, w := range l.awaited() {
-		out = append(out, l.arriving(w.Name, min(l.wait(w), mostForPart)))
+		out = append(out, l.arriving(w.Name, min(l.wait(w), l.o.Tuning().PartDays)))
 	}
-	return out[:min(len(out), mostParts)]
+	return out[:min(len(out), l.o.Tuning().PartMost)]
 }
 
 func (l *looking) allDaily() []change {
@@ -48,7 +41,7 @@ func (l *looking) restsPlayed() (out []change) {
 	for _, d := range l.restDays() {
 		out = append(out, l.playing(d))
 	}
-	return out[:min(len(out), mostParts)]
+	return out[:min(len(out), l.o.Tuning().PartMost)]
 }
 
 // promise notes what of the sessions asked about an offer lets be placed.

@@ -10,10 +10,6 @@ import (
 	"primaprova/solver/pricing"
 )
 
-// priceRounds is how often the parts near those asked about are priced anew:
-// prices only say where to look first, so they need not be the last ones.
-const priceRounds = 12
-
 // priced gives by day what a minute more of playing would be worth there, in
 // points of coverage: the prices that the linear program over whole parts (master)
 // puts on the days' minutes when the parts near those asked about ask for all
@@ -49,7 +45,7 @@ func (l *looking) crunch(ctx context.Context) (*colgen.Master, error) {
 	if err := m.Minimise(instance.Constrained(model.Coverage, instance.Unlimited)); err != nil {
 		return nil, err
 	}
-	return m, m.Solve(ctx, priceRounds+1) // the last round is not priced
+	return m, m.Solve(ctx, l.o.Tuning().PriceRounds+1) // the last round is not priced; prices only say where to look first
 }
 
 // worthAround gives what a minute is worth on the days around one, the day

@@ -51,7 +51,7 @@ func (q *Inquiry) Why(ctx context.Context, asked []string) (*Reason, error) {
 			k.asked[i] = true
 		}
 	}
-	q.judge.Work = q.o.Share(oracle.ReasonWork)
+	q.judge.Work = q.o.Share(q.o.Tuning().ReasonWork)
 	began := q.judge
 	err := k.answer(ctx, r)
 	if err == nil && r.Outcome == Forced {

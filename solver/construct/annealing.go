@@ -49,11 +49,12 @@ func (m *Annealer) Towards(ctx context.Context, goal model.Wish, limit instance.
 	if len(m.S.P.Passages) == 0 {
 		return
 	}
-	g := &schedules[goal]
+	tuned := m.S.P.Params
+	g := &tuned.Anneal[goal]
 	if m.soft = !limit.Allows(m.S.Score(), goal); m.soft {
-		g = &mending
+		g = &tuned.Mending
 	}
-	m.goal, m.By, m.limit = goal, g.by, limit
+	m.goal, m.By, m.limit = goal, instance.ChargeOf(g.Charge), limit
 	best, bestScore := m.S.Clone(), m.S.Score()
 	allowed := !m.soft
 	for n := range moves {
@@ -65,19 +66,19 @@ func (m *Annealer) Towards(ctx context.Context, goal model.Wish, limit instance.
 			if ctx.Err() != nil || allowed && bestScore[goal] == 0 {
 				break
 			}
-			m.heat = g.heat * math.Pow(g.cold/g.heat, float64(n)/float64(moves))
+			m.heat = g.Heat * math.Pow(g.Cold/g.Heat, float64(n)/float64(moves))
 			m.findWorst()
 			m.weigh(now)
 		}
 		i := m.pick()
 		switch r := m.rng.IntN(100); {
-		case r < g.reframe:
+		case r < g.Reframe:
 			m.reframe(m.overlapping(m.S.P.Passages[i].Part, 1+m.rng.IntN(3)))
-		case r < g.reframe+g.nudge:
+		case r < g.Reframe+g.Nudge:
 			m.nudge(m.S.P.Passages[i].Part)
-		case r < 55:
+		case r < tuned.Around:
 			m.shake(m.around(i, 2+m.rng.IntN(4)))
-		case r < 80:
+		case r < tuned.OnDays:
 			m.shake(m.onDays(i, 2+m.rng.IntN(6)))
 		default:
 			m.shake(append(m.lifted[:0], i))

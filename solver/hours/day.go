@@ -16,24 +16,16 @@ import (
 	"primaprova/solver/cpsat"
 )
 
-// dayWork bounds the search for the hours of one day, in the engine's own count
-// of work (about a second of one core for each 1).
-const dayWork = 0.1
-
-// heldWork bounds it where what stood is held fast: less is left to choose, and
-// somebody waits.
-const heldWork = dayWork / 2
-
 // LayOutDays gives the sessions of a plan their hours, day by day, by the
 // wishes of model.DayCost, and tells which days it changed. A plan's days have
 // hours already, by first fit, and never get worse ones. Days before from stay
 // as they are. Where a day holds what it held in the standing plan its hours
 // stay; where it holds some of that, they stay as near as can be.
 //
-// Each day is solved alone by one worker within a bounded amount of work, some
+// Each day is solved alone by one worker within so much work (run.Params.HoursWork), some
 // of them side by side, so that the same plan always gets the same hours. When
 // the context ends the days not yet laid out keep first fit.
-func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, standing *model.Plan, from model.Date) ([]model.Date, error) {
+func LayOutDays(ctx context.Context, l *cpsat.Library, work float64, s *model.Season, p, standing *model.Plan, from model.Date) ([]model.Date, error) {
 	if !s.HasHours() {
 		return nil, nil
 	}
@@ -47,7 +39,7 @@ func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, stand
 	var todo []*day
 	for d := max(from, s.From); d <= s.To; d++ {
 		if len(days[d]) > 0 {
-			todo = append(todo, &day{s: s, date: d, sessions: days[d], stood: stood[d], chosen: chosen})
+			todo = append(todo, &day{s: s, date: d, sessions: days[d], stood: stood[d], chosen: chosen, work: work})
 		}
 	}
 	// Full days take longest. They go first, so that nobody waits for the last one.
@@ -83,6 +75,7 @@ func LayOutDays(ctx context.Context, l *cpsat.Library, s *model.Season, p, stand
 
 // day is one day that is given hours.
 type day struct {
+	work     float64 // the engine may do
 	s        *model.Season
 	date     model.Date
 	sessions []*model.Session
@@ -129,9 +122,9 @@ func (d *day) solve(ctx context.Context, l *cpsat.Library, stood map[string]mode
 	if q == nil {
 		return nil
 	}
-	work := dayWork
-	if held {
-		work = heldWork
+	work := d.work
+	if held { // less is left to choose, and somebody waits
+		work /= 2
 	}
 	r, err := l.Solve(ctx, q.m, cpsat.Params{Work: work, Relaxation: cpsat.NoRelaxation})
 	if err != nil {

@@ -33,7 +33,7 @@ func TestUrgentVisitsComeFirst(t *testing.T) {
 		p.Sessions = append(p.Sessions, w.On(theDay))
 	}
 	s.Finish(p)
-	if _, err := LayOutDays(context.Background(), tiny.CPSAT(t), s, p, nil, s.From); err != nil {
+	if _, err := LayOutDays(context.Background(), tiny.CPSAT(t), 0.1, s, p, nil, s.From); err != nil {
 		t.Fatal(err)
 	}
 	var order []string

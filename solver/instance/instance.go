@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"primaprova/model"
+	"primaprova/solver/run"
 )
 
 // Instance is a season in numbers: days counted from the season's first, all
@@ -23,7 +24,8 @@ type Instance struct {
 	old      []bool          // by day: no passage has its first visit there; nil where there is no such day
 	Fixed    []model.Minutes // playing minutes already spent on days before today
 	Parts    []Part
-	Passages []Passage // all parts' passages, part by part
+	Passages []Passage   // all parts' passages, part by part
+	Params   *run.Params // how it is worked at
 }
 
 // DayRoom is what a day leaves for planned work.
@@ -41,7 +43,7 @@ const Before = -2
 // New states a season as an instance. The history and the standing plan may be
 // nil.
 func New(s *model.Season, h *model.History, standing *model.Plan) *Instance {
-	p := &Instance{Season: s, Days: s.Days(), Strain: s.Strain()}
+	p := &Instance{Season: s, Days: s.Days(), Strain: s.Strain(), Params: &run.Tuned}
 	if h != nil && h.Today > s.From {
 		p.Today = min(int(h.Today-s.From), p.Days)
 	}

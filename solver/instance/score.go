@@ -50,6 +50,11 @@ type Charge struct {
 	Body float64
 }
 
+// ChargeOf gives what is charged by wish as a charge.
+func ChargeOf(by [5]float64) Charge {
+	return Charge{Weights{by[model.Coverage], by[model.ReadyBy], by[model.Closeness], by[model.Spacing]}, by[model.Body]}
+}
+
 // InOrder are weights so far apart that the cheapest place of one passage is
 // the best one in the order of the wishes: a passage's spacing stays below
 // 500 days, its body below 600 minutes, its closeness below 5,000 and its

@@ -10,6 +10,7 @@ import (
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/pricing"
+	"primaprova/solver/run"
 )
 
 // heaviestColumns gives each block's column of the greatest weight in the last run, and
@@ -27,28 +28,15 @@ func heaviestColumns(m *colgen.Master) ([]int, []float64) {
 	return heavy, weight
 }
 
-// diveRate is how a dive goes down: which share of the blocks left it places at a time,
-// and how often it prices the others then. Around a few parts a slow one costs
-// little, and leaves less out.
-type diveRate struct {
-	share  float64
-	rounds int
-}
-
-var (
-	Fast = diveRate{0.15, 2}
-	slow = diveRate{0.05, 4}
-)
-
 // diveIn places the blocks of the master in a solution that holds the rest: those
 // first whose heaviest plan weighs most. It solves and prices the others again
 // around them, and goes on until every block has its plan. What the last ones
 // are squeezed out of is won back by moves and windows. The master is left with
 // its blocks fixed.
-func diveIn(ctx context.Context, m *colgen.Master, s *instance.Solution, by diveRate) error {
+func diveIn(ctx context.Context, m *colgen.Master, s *instance.Solution, by run.DiveRate) error {
 	in := &construct.Inserter{S: s, By: instance.InOrder, T: &m.Duals}
 	for {
-		if err := m.Solve(ctx, by.rounds); err != nil {
+		if err := m.Solve(ctx, by.Rounds); err != nil {
 			return err
 		}
 		heavy, weight := heaviestColumns(m)
@@ -64,7 +52,7 @@ func diveIn(ctx context.Context, m *colgen.Master, s *instance.Solution, by dive
 		slices.SortStableFunc(free, func(a, b int) int { return cmp.Or(cmp.Compare(weight[b], weight[a]), a-b) })
 		var batch highs.Columns
 		for n, i := range free {
-			if n > int(by.share*float64(len(free))) && weight[i] < 0.99 {
+			if n > int(by.Share*float64(len(free))) && weight[i] < 0.99 {
 				break
 			}
 			placeBlock(in, &m.Blocks[i], &m.Columns[heavy[i]].Plan)

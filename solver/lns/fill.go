@@ -97,7 +97,7 @@ func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal
 	if list == nil || err != nil {
 		return f, err
 	}
-	if err := w.Whole(ctx, list, w.aim, nb.O.Scaled(by.DiveRounds), slow); err != nil {
+	if err := w.Whole(ctx, list, w.aim, nb.O.Scaled(by.DiveRounds), by.Slow); err != nil {
 		return f, err
 	}
 	to := w.State()

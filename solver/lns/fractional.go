@@ -132,7 +132,7 @@ func (k *Fractional) master(pr *pricing.Pricer, list []int, rest *instance.Solut
 }
 
 // Whole makes the passages listed whole by a dive.
-func (k *Fractional) Whole(ctx context.Context, list []int, a instance.Objective, rounds int, by diveRate) error {
+func (k *Fractional) Whole(ctx context.Context, list []int, a instance.Objective, rounds int, by run.DiveRate) error {
 	rest, t := k.beside(list, k.frames)
 	m, err := k.master(pricing.NewPricer(k.p, 1), list, rest, t, a)
 	if err != nil {

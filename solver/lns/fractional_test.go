@@ -134,7 +134,7 @@ func TestFramesSettleAndWalk(t *testing.T) {
 		if walked := worth(k, t, instance.WeightedSum(instance.Trade)); walked > settled*1.002 {
 			t.Errorf("season %d: walked from %v to %v", seed, settled, walked)
 		}
-		if err := k.Whole(context.Background(), p.ByRehearsal(), instance.WeightedSum(instance.Trade), 15, Fast); err != nil {
+		if err := k.Whole(context.Background(), p.ByRehearsal(), instance.WeightedSum(instance.Trade), 15, run.Tuned.Fast); err != nil {
 			t.Fatal(err)
 		}
 		st := k.State()

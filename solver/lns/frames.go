@@ -34,7 +34,7 @@ func (nb *Search) FindFrames(ctx context.Context, from *instance.Solution) (*Fra
 	for list := range slices.Chunk(order, size) {
 		stretches = append(stretches, stretch{parts: list, most: nb.frameMost(len(list)), walked: walked * int64(len(list))})
 	}
-	if !nb.O.Does(run.Perturb) {
+	if !nb.O.Does(run.Perturb) || !nb.O.Does(run.Move) { // it is moves that lead back
 		return k, nil
 	}
 	return k, nb.perturbAll(ctx, k, stretches)

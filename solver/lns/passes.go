@@ -2,21 +2,30 @@ package lns
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"primaprova/model"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
+
+// operators are those that a pass may name.
+var operators = map[string]func(p *instance.Instance, size int) Operator{
+	run.Passages: func(p *instance.Instance, size int) Operator { return Passages{p.ByRehearsal(), size} },
+	run.Strips:   func(_ *instance.Instance, size int) Operator { return Strips{size} },
+}
 
 // Sweep goes through the season once. What is done of it is told, and each solution that
 // comes of it given to be taken, or not; limits may fall then.
 func (nb *Search) Sweep(ctx context.Context, st *instance.Solution, a *instance.Objective, limit *instance.Score, pass int, told func(done float64), take func(*instance.Solution, *instance.Score) bool) error {
 	t := nb.O.Tuning()
 	by := t.Passes[min(pass, len(t.Passes)-1)]
-	var op Operator = Passages{nb.P.ByRehearsal(), t.Passages}
-	if by.Days > 0 {
-		op = Strips{by.Days}
+	make, known := operators[by.Operator]
+	if !known {
+		return fmt.Errorf("solver: pass %d: no operator is called %q", pass, by.Operator)
 	}
+	op := make(nb.P, by.Size)
 	begun, done, of := 0, 0, len(op.Neighbourhoods(st, pass))
 	step := math.Pow(t.TradeRange, 1/float64(of)) // as much in a long season as in a short one
 	return nb.improve(ctx, st, op, pass, func() subMIP {
@@ -25,7 +34,7 @@ func (nb *Search) Sweep(ctx context.Context, st *instance.Solution, a *instance.
 		}
 		told(float64(done) / float64(of))
 		begun++
-		return subMIP{phase: "sweep", engine: nb.O.Engine, aim: *a, rounds: 30, gap: worthIt, work: by.Iterations, chance: by.Noise, salt: uint64(pass)<<32 + uint64(begun)}
+		return subMIP{phase: "sweep", engine: nb.O.Engine, aim: *a, rounds: t.SubRounds, gap: t.WorthIt, least: t.WorthIt, work: by.Iterations, chance: by.Noise, salt: uint64(pass)<<32 + uint64(begun)}
 	}, func() {
 		done++
 		take(st, limit)

@@ -18,7 +18,7 @@ import (
 func TestStripesAreApart(t *testing.T) {
 	for _, weeks := range []int{10, 40, 160} {
 		p := instance.New(invent.Season(invent.Grown(weeks, 0, true, 3)), nil, nil)
-		pieces := passageNeighbourhoods(p, p.ByRehearsal(), run.Tuned.Passages, 1)
+		pieces := passageNeighbourhoods(p, p.ByRehearsal(), run.Tuned.RepairPassages, 1)
 		order, stripes := striped(pieces, run.Tuned.Stripes)
 		if weeks == 160 && stripes < 3 {
 			t.Errorf("%d weeks: %d stripes", weeks, stripes)

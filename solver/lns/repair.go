@@ -22,10 +22,10 @@ func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int,
 			if nb.Met(goal, before) {
 				break
 			}
-			w := subMIP{phase: "repair", engine: nb.O.Engine, aim: above(goal, before), rounds: 12, gap: by.Gap, work: by.Iterations, each: by.PerUnit, wide: true}
+			w := subMIP{phase: "repair", engine: nb.O.Engine, aim: above(goal, before), rounds: nb.O.Tuning().RepairRounds, gap: by.Gap, least: nb.O.Tuning().WorthIt, work: by.Iterations, each: by.PerUnit, wide: true}
 			var op Operator = Strips{nb.O.Tuning().RepairDays}
 			if !strips {
-				op = Passages{list, nb.O.Tuning().Passages}
+				op = Passages{list, nb.O.Tuning().RepairPassages}
 			}
 			if err := nb.improve(ctx, st, lacking{op, list, goal}, pass, func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
 				return err

@@ -23,6 +23,7 @@ type subMIP struct {
 	pricer            *pricing.Pricer
 	aim               instance.Objective
 	rounds            int     // of pricing
+	least             float64 // by which it has to better what it aims at
 	gap               float64 // how near to the best its plan has to be
 	work              int64   // iterations of the integer program's linear programs at most,
 	each              int64   // and for each unit of the objective that the linear program promises; 0: no matter what it promises
@@ -80,9 +81,9 @@ func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighb
 	if err := m.Solve(ctx, w.rounds); err != nil {
 		return nil, err
 	}
-	now := w.worth(st.Score()) - w.aim.Cost(spent) - worthIt
+	now := w.worth(st.Score()) - w.aim.Cost(spent) - w.least
 	if w.chance > 0 {
-		now += worthIt // what costs the same will do
+		now += w.least // what costs the same will do
 	}
 	if m.Bound > now {
 		return nil, nil
@@ -122,9 +123,6 @@ func (w *subMIP) replace(s *instance.Solution, list []int, plans []pricing.Block
 // a window is small itself, and they took half of its time. Where something is
 // left out, they are what finds room for it.
 var plainly = map[string]any{"mip_heuristic_run_rens": false, "mip_heuristic_run_rins": false}
-
-// worthIt is the least by which a window has to better what it aims at.
-const worthIt = 0.1
 
 // integers solves the integer program over the master's columns: a plan for
 // each block, nil if none is found that costs at most `now`.

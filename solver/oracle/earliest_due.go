@@ -34,13 +34,6 @@ func (e *job) priority(at, luck int) priority {
 
 func (t priority) at() int { return int(t & (1<<24 - 1)) }
 
-// dueTries is how many orders are tried, soonestSpread by how many days
-// sessions may trade places in them.
-const (
-	dueTries  = 30
-	dueSpread = 5
-)
-
 // EarliestDue looks for days on which a whole demand can be placed. Where order is not
 // kept there is no solution to show for it. It gives the number of orders that were tried, too.
 func EarliestDue(p *instance.Instance, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
@@ -94,11 +87,11 @@ func standsOn(p *instance.Instance, e *job) int {
 func fillInTurns(p *instance.Instance, list []job, seed uint64, ordered bool) (st *instance.Solution, tries int, ok bool) {
 	rng := rand.New(rand.NewPCG(seed, 0x736f6f6e))
 	turns := make([]priority, len(list))
-	for try := range dueTries {
+	for try := range p.Params.DueTries {
 		for i := range list {
 			luck := 0
 			if try > 0 {
-				luck = rng.IntN(64 * dueSpread)
+				luck = rng.IntN(64 * p.Params.DueSpread)
 			}
 			turns[i] = list[i].priority(i, luck)
 		}
@@ -110,7 +103,7 @@ func fillInTurns(p *instance.Instance, list []job, seed uint64, ordered bool) (s
 			return c.solution(), try + 1, true
 		}
 	}
-	return nil, dueTries, false
+	return nil, p.Params.DueTries, false
 }
 
 // jobsOf names the sessions that spans are of, in the order of spansOf.

@@ -12,6 +12,7 @@ import (
 	"primaprova/solver/construct"
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
+	"primaprova/solver/run"
 )
 
 // Verdict says whether a demand can be placed whole.
@@ -37,18 +38,6 @@ type Oracle struct {
 	Ran    int            // engine runs made
 }
 
-// judgeMoves is how many moves a passage gets that does not lie as it stands,
-// leastMoves and mostMoves how many there are in all; judgeWork the iterations of an engine
-// run, and judgeSize the most visit-days of its program: larger ones take
-// minutes to come to nothing.
-const (
-	judgeMoves = 200
-	leastMoves = 300
-	mostMoves  = 1500
-	judgeWork  = 30_000
-	JudgeSize  = 4_000
-)
-
 // Judge tells whether everything in an instance that was cut to a demand can be
 // placed, and gives a solution that does it.
 func (j *Oracle) Judge(ctx context.Context, p *instance.Instance, ordered bool) (Verdict, *instance.Solution, error) {
@@ -70,7 +59,7 @@ func (j *Oracle) Judge(ctx context.Context, p *instance.Instance, ordered bool) 
 	if st := j.lucky(ctx, p); st != nil {
 		return Feasible, st, nil
 	}
-	if ctx.Err() != nil || j.Runs <= 0 || j.Over() || p.VisitDays() > JudgeSize {
+	if ctx.Err() != nil || j.Runs <= 0 || j.Over() || p.VisitDays() > p.Params.JudgeSize {
 		return Unknown, nil, nil
 	}
 	j.Runs--
@@ -87,7 +76,7 @@ func (j *Oracle) lucky(ctx context.Context, p *instance.Instance) *instance.Solu
 	if st.Sum[model.Coverage] > 0 {
 		im := construct.NewAnnealer(st, j.Seed)
 		im.Free = p.Unplanned(st)
-		moves := min(max(judgeMoves*len(im.Free), leastMoves), mostMoves)
+		moves := min(max(p.Params.JudgeMoves*len(im.Free), p.Params.JudgeLeast), p.Params.JudgeMost)
 		im.Run(ctx, model.Coverage, moves)
 		j.spendMoves(p, moves)
 	}
@@ -145,7 +134,7 @@ func (j *Oracle) prove(ctx context.Context, p *instance.Instance, ordered bool) 
 	if w == nil {
 		return Infeasible, nil, nil
 	}
-	r, err := j.Engine.Solve(ctx, w.M, j.options(ctx), nil)
+	r, err := j.Engine.Solve(ctx, w.M, j.options(ctx, w.P.Params), nil)
 	if err != nil {
 		return Unknown, nil, err
 	}
@@ -173,7 +162,7 @@ func (j *Oracle) Solve(ctx context.Context, w *compact.Program) ([]float64, bool
 	}
 	j.Runs--
 	j.Ran++
-	r, err := j.Engine.Solve(ctx, w.M, j.options(ctx), nil)
+	r, err := j.Engine.Solve(ctx, w.M, j.options(ctx, w.P.Params), nil)
 	if err != nil {
 		return nil, false
 	}
@@ -184,8 +173,8 @@ func (j *Oracle) Solve(ctx context.Context, w *compact.Program) ([]float64, bool
 	return r.X, by <= compact.PointTolerance
 }
 
-func (j *Oracle) options(ctx context.Context) highs.Options {
-	o := highs.Options{MaxLPIterations: judgeWork, MaxNodes: 2000}
+func (j *Oracle) options(ctx context.Context, params *run.Params) highs.Options {
+	o := highs.Options{MaxLPIterations: params.JudgeWork, MaxNodes: 2000}
 	if end, ok := ctx.Deadline(); ok { // of the player's own limit
 		o.TimeLimit = max(time.Until(end), time.Millisecond)
 	}

@@ -7,13 +7,6 @@ import "primaprova/solver/instance"
 // measured on a season of 2,900 sessions and one of a hundred; how many units a step
 // takes depends on nothing but what it is given.
 
-// ReasonWork is what a reason may take, and offerWork what each kind of offer may, at
-// Options.Work 1: some seconds each.
-const (
-	ReasonWork = 3_000_000
-	OfferWork  = 1_500_000
-)
-
 // Over tells whether an oracle has no work left: it tells nothing then.
 func (j *Oracle) Over() bool { return j.Work <= 0 }
 
