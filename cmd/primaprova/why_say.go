@@ -33,24 +33,27 @@ func (y *asking) sayReason(g *group, r *conflict.Reason) {
 	}
 	v.space()
 	t := &table.Table{Columns: []table.Column{{Name: "where"}, {Name: "what", Wraps: true}, {Name: "alone"}}}
+	n := map[conflict.Answer]int{}
 	for _, x := range y.factRows(g, r) {
-		t.Row(x[:]...)
+		mark := map[conflict.Answer]string{conflict.Yes: "helps", conflict.No: "not"}[x.alone]
+		if x.asked {
+			mark = "" // what is asked about
+		} else {
+			n[x.alone]++
+		}
+		t.Row(x.where, x.words, mark)
 	}
 	v.table(t)
 	v.space()
-	y.sayAlone(g, r)
+	y.sayAlone(r, n)
 }
 
-// sayAlone says what the lines of a reason are worth changing.
-func (y *asking) sayAlone(g *group, r *conflict.Reason) {
+// sayAlone says what the lines of a reason are worth changing, of which so many help
+// alone, don't, or were not found out.
+func (y *asking) sayAlone(r *conflict.Reason, n map[conflict.Answer]int) {
 	v, bundled := y.say, false
-	n := map[conflict.Answer]int{}
 	for i := range r.Facts {
-		f := &r.Facts[i]
-		bundled = bundled || f.Bundle > 0
-		if f.Kind != conflict.WorkFact || f.Part != g.part {
-			n[f.Alone]++
-		}
+		bundled = bundled || r.Facts[i].Bundle > 0
 	}
 	helps, not, open := n[conflict.Yes] > 0, n[conflict.No] > 0, n[conflict.Unknown] > 0
 	switch {
@@ -79,9 +82,18 @@ func (y *asking) sayAlone(g *group, r *conflict.Reason) {
 	}
 }
 
-// factRows says each fact in the words of the season file, with its place.
-// Caps of weeks that follow each other and stand in the same line are one.
-func (y *asking) factRows(g *group, r *conflict.Reason) (out [][3]string) {
+// factRow is a fact as it is said: its place, its words, and whether it helps when it
+// alone gives way.
+type factRow struct {
+	where, words string
+	alone        conflict.Answer
+	asked        bool // it is what is asked about
+}
+
+// factRows says each fact in the words of the season file, with its place. Caps of
+// weeks that follow each other and stand in the same line are one: it helps where one
+// of them does, and where none does, what they do together is not known.
+func (y *asking) factRows(g *group, r *conflict.Reason) (out []factRow) {
 	facts := r.Facts
 	for i := 0; i < len(facts); i++ {
 		f := facts[i]
@@ -89,7 +101,9 @@ func (y *asking) factRows(g *group, r *conflict.Reason) (out [][3]string) {
 			facts[i+1].Days.From == f.Days.To+1 && facts[i+1].Bundle == f.Bundle && strings.Join(facts[i+1].Paths, " ") == strings.Join(f.Paths, " ") {
 			i++
 			f.Days.To, f.Minutes = facts[i].Days.To, f.Minutes+facts[i].Minutes
-			if facts[i].Alone != f.Alone {
+			if facts[i].Alone == conflict.Yes {
+				f.Alone = conflict.Yes
+			} else if f.Alone != conflict.Yes {
 				f.Alone = conflict.Unknown
 			}
 		}
@@ -97,11 +111,7 @@ func (y *asking) factRows(g *group, r *conflict.Reason) (out [][3]string) {
 		if f.Bundle > 0 {
 			words += " " + strings.Repeat("*", f.Bundle)
 		}
-		alone := map[conflict.Answer]string{conflict.Yes: "helps", conflict.No: "not"}[f.Alone]
-		if f.Kind == conflict.WorkFact && f.Part == g.part {
-			alone = "" // what is asked about
-		}
-		out = append(out, [3]string{y.where(&f), words, alone})
+		out = append(out, factRow{y.where(&f), words, f.Alone, f.Kind == conflict.WorkFact && f.Part == g.part})
 	}
 	return out
 }
