@@ -19,7 +19,7 @@ const (
 	exitDone     = 0
 	exitInternal = 1 // a fault of this program, or of the machine under it
 	exitInput    = 2 // the input is wrong: a file, a flag, a setting
-	exitLeftOut  = 3 // done, but the plan leaves something out
+	exitLeftOut  = 3 // done, but the plan leaves out what the setting left_out says
 	exitStopped  = 4 // stopped before there was a plan that could be used
 )
 

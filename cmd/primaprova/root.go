@@ -38,7 +38,8 @@ each part is ready at its first rehearsal and no day asks too much of the body.
     primaprova why             what keeps work from fitting, and what would help
 
 Exit codes: 0 done; 1 a fault of the program or the machine; 2 the input is wrong;
-3 the plan leaves something out; 4 stopped before there was a plan to use.
+3 the plan stands, but something is not read, or a passage not worked at at all
+(setting left_out); 4 stopped before there was a plan to use.
 
 The limits it plans with are yours and guidance only; it promises nothing about
 health. Pain is a reason to stop, and to ask a physician or physiotherapist.`
