@@ -21,8 +21,9 @@ func saying(events []model.Event, name model.SessionDay) *model.Event {
 	return nil
 }
 
-// anew leaves away what the record says of sessions word for word: written twice,
-// --undo would take back one of the two and change nothing.
+// anew leaves away what the record says of sessions and lost days word for word: written
+// twice, --undo would take back one of the two and change nothing. Pain is written each
+// time: what goes with it is said again.
 func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
 	live := model.Counting(model.Standing(r.Events))
 	for _, e := range events {
@@ -31,15 +32,32 @@ func anew(r *recordfile.Record, events []model.Event) (out []model.Event) {
 				continue
 			}
 		}
+		if e.Kind == model.DayLost && lost(live, &e) {
+			continue
+		}
 		out, live = append(out, e), append(live, e)
 	}
 	return out
 }
 
+// lost tells whether a day is lost already in just these words, and nothing has ended
+// that since.
+func lost(events []model.Event, e *model.Event) bool {
+	for i := len(events) - 1; i >= 0; i-- {
+		switch o := &events[i]; {
+		case o.Kind == model.Better:
+			return false
+		case o.Kind == e.Kind && o.Date == e.Date && o.Last == e.Last && o.Open == e.Open && o.Services == e.Services && o.Note == e.Note:
+			return true
+		}
+	}
+	return false
+}
+
 // nothingNew says why what was said adds nothing to the record.
 func (b *book) nothingNew(all []*sayings) string {
 	for _, o := range all {
-		if on, err := b.day(o); err == nil && b.plan != nil && len(b.view.Days[on]) > 0 {
+		if on, err := b.day(o); err == nil && (o.dayLost || b.plan != nil && len(b.view.Days[on]) > 0) {
 			return "The record says all that already"
 		}
 	}

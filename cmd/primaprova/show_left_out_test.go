@@ -10,15 +10,15 @@ func TestDecided(t *testing.T) {
 		want            string
 	}{
 		{"last visits only", [kindsLeftOut]int{4, 2, 3, 2, 3, 4, 6, 1}, [kindsLeftOut]int{laterOther: 2},
-			"Every part is read through, every passage has its first two visits; left out are 2 of 6 later visits of passages not exposed."},
+			"Every read-through is planned or done, every passage has its first two visits; left out are 2 of 6 later visits of passages not exposed."},
 		{"exposed ones twice", [kindsLeftOut]int{4, 2, 3, 2, 3, 4, 6, 1}, [kindsLeftOut]int{secondOther: 1, laterOther: 6},
-			"Every part is read through, every passage has its first visit, exposed ones their second; left out are 1 of 3 second visits of passages not exposed; 6 of 6 later visits of passages not exposed."},
+			"Every read-through is planned or done, every passage has its first visit, exposed ones their second; left out are 1 of 3 second visits of passages not exposed; 6 of 6 later visits of passages not exposed."},
 		{"first visits gone", [kindsLeftOut]int{4, 2, 3, 2, 3, 4, 6, 1}, [kindsLeftOut]int{firstOther: 1, secondOther: 3, laterExposed: 4, laterOther: 6},
-			"Every part is read through, every exposed passage has its first two visits; left out are 1 of 3 first visits of passages not exposed; 3 of 3 second visits of passages not exposed; 4 of 4 later visits of exposed passages; 6 of 6 later visits of passages not exposed."},
+			"Every read-through is planned or done, every exposed passage has its first two visits; left out are 1 of 3 first visits of passages not exposed; 3 of 3 second visits of passages not exposed; 4 of 4 later visits of exposed passages; 6 of 6 later visits of passages not exposed."},
 		{"only one visit each", [kindsLeftOut]int{4, 2, 0, 2, 0, 4, 0, 1}, [kindsLeftOut]int{secondExposed: 2, laterExposed: 4},
-			"Every part is read through, every passage has its first visit; left out are 2 of 2 second visits of exposed passages; 4 of 4 later visits of exposed passages."},
+			"Every read-through is planned or done, every passage has its first visit; left out are 2 of 2 second visits of exposed passages; 4 of 4 later visits of exposed passages."},
 		{"nothing exposed", [kindsLeftOut]int{2, 0, 3, 0, 3, 0, 6, 1}, [kindsLeftOut]int{laterOther: 3, recordingsKind: 1},
-			"Every part is read through, every passage has its first two visits; left out are 3 of 6 later visits; 1 of 1 return to the recordings."},
+			"Every read-through is planned or done, every passage has its first two visits; left out are 3 of 6 later visits; 1 of 1 return to the recordings."},
 		{"a part unread", [kindsLeftOut]int{2, 0, 3, 0, 3, 0, 6, 1}, [kindsLeftOut]int{readKind: 1, firstOther: 3, secondOther: 3, laterOther: 6},
 			"Left out are 1 of 2 sessions of listening and reading; 3 of 3 first visits; 3 of 3 second visits; 6 of 6 later visits."},
 	} {
