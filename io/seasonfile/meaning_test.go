@@ -71,3 +71,16 @@ func TestThePageKnowsEveryKey(t *testing.T) {
 		t.Errorf("only %d keys were found in the reader", seen)
 	}
 }
+
+// TestThePageKnowsEveryRule: what is judged by says what each rule asks for.
+func TestThePageKnowsEveryRule(t *testing.T) {
+	page, err := os.ReadFile("../../docs/meaning.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range model.Rules() {
+		if !regexp.MustCompile(`\b` + string(r.ID) + `\b`).Match(page) {
+			t.Errorf("%s is not on the page: %s", r.ID, r.Sentence)
+		}
+	}
+}

@@ -48,7 +48,7 @@ type Params struct {
 	WorthIt                           float64  // by which a sub-MIP betters what it aims at, at least
 	Fast, Slow                        DiveRate // of dives: of the whole season, and around a few parts
 	RepairPassages                    int      // freed together where whole passages are repaired
-	Passes                            []Pass   // of the season, in their order; the last goes on with a larger budget
+	Passes                            []Pass   // of the season, in their order: with less work the first ones, two at least; with more the last goes on
 	Stripes                           int      // stretches gone through side by side, at most
 	TradeFirst, TradeLeast            float64  // days of spacing that a minute of body weighs at first, and at least
 	TradeRange                        float64  // factor by which that may change in a pass
