@@ -54,8 +54,36 @@ func (v *validator) noConcert(path string, p *Programme) {
 	}
 }
 
+// named gives the minutes of all visits of the passages that a part names.
+func (s *Season) named(part *Part) (sum Minutes) {
+	for k := range part.Passages {
+		for _, visit := range s.Recipe(&part.Passages[k]) {
+			sum += visit.Minutes
+		}
+	}
+	return sum
+}
+
+// Estimated is a part with an estimate of which its passages take something.
+type Estimated struct {
+	Part            string // programme/part
+	Estimate, Named Minutes
+}
+
+// Estimates gives the parts whose passages take some of their estimate, and leave some.
+func (s *Season) Estimates() (out []Estimated) {
+	for i := range s.Programmes {
+		p := &s.Programmes[i]
+		for j := range p.Parts {
+			if q := &p.Parts[j]; q.Estimate > 0 && len(q.Passages) > 0 && s.named(q) < q.Estimate {
+				out = append(out, Estimated{PartName(p.ID, q.ID), q.Estimate, s.named(q)})
+			}
+		}
+	}
+	return out
+}
+
 func (v *validator) askedOf(path string, part *Part) {
-	var named Minutes
 	seen := map[string]int{}
 	for k := range part.Passages {
 		q := &part.Passages[k]
@@ -63,11 +91,8 @@ func (v *validator) askedOf(path string, part *Part) {
 			v.warn(fmt.Sprintf("%s.passages[%d].bars", path, k), q.Bars, "", "passage %d has the same bars: both are worked at", first+1)
 		}
 		seen[q.Bars] = k
-		for _, visit := range v.s.Recipe(q) {
-			named += visit.Minutes
-		}
 	}
-	if part.Estimate > 0 && named >= part.Estimate {
+	if named := v.s.named(part); part.Estimate > 0 && named >= part.Estimate {
 		v.warn(path+".estimate", part.Estimate, "an estimate of all its visits, those of its passages included, or none",
 			"the visits of its passages take %v already, so the estimate adds nothing", named)
 	}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -127,6 +129,13 @@ func (a *app) sayNeeds(h *happened) int {
 	w.sayNoRest(s.WithoutRest())
 	for _, u := range s.Uneven() {
 		v.line("Visits are whole steps of %s, so %s has %s for an estimate of %d.", s.Habits.Step, u.Part, u.Planned, u.Estimate)
+	}
+	for _, e := range s.Estimates() {
+		programme, _, _ := strings.Cut(e.Part, "/")
+		if !slices.ContainsFunc(needs, func(n model.Need) bool { return n.Programme == programme }) {
+			continue // it lies behind
+		}
+		v.line("Of the %s estimated for %s its passages take %s.", e.Estimate, e.Part, e.Named)
 	}
 	if taken, days := s.Taken(); days > 0 {
 		v.line("Other calendars take %s of the free hours, on %s.", taken.Hours(), several(days, "day", "days"))
