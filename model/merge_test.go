@@ -64,6 +64,17 @@ func TestWhatCounts(t *testing.T) {
 	counts(t, merged(t, two, undo), "did-not-hold 0")
 }
 
+// A phone can't have known lines that are not there yet: what it says of that is cut off.
+func TestMergeKnowsNothingAhead(t *testing.T) {
+	events := merged(t, merged(t, nil, tap("phone-aa", 99, Done, 12)), tap("phone-bb", 99, NotDone, 0))
+	for i := range events {
+		if e := &events[i]; e.Unseen != e.Entry {
+			t.Errorf("entry %d has unseen %d", e.Entry, e.Unseen)
+		}
+	}
+	counts(t, events, "not-done 0")
+}
+
 func TestMergeRefuses(t *testing.T) {
 	events := merged(t, nil, tap("phone-aa", 1, Done, 12))
 	for want, tap := range map[string]Tap{

@@ -81,6 +81,25 @@ test("a tap is shown until the days that are shown have it", async () => {
   assert.deepEqual(await keep.all(), []);
 });
 
+test("days from before a tap do not end it", async () => {
+  const s = server();
+  const { keep, sender } = phone(s);
+  await keep.add([{ id: "phone-aa", kind: "done" }]);
+  const ask = s.ask.bind(s);
+  s.ask = async (path, o) => (path === "state" ? json({ unseen: 1, days: [] }) : ask(path, o)); // made before it came in
+  await sender.sync();
+  assert.deepEqual((await keep.all()).map((e) => e.state), ["kept"]);
+});
+
+test("an answer that answers nothing is none", async () => {
+  const keep = memory();
+  let asked = 0;
+  const sender = new Sender({ keep, ask: async () => { asked++; return json({ kept: [], refused: [], unseen: 1 }); } });
+  await keep.add([{ id: "phone-aa", kind: "done" }]);
+  await sender.sync();
+  assert.deepEqual([asked, sender.reached, (await keep.all())[0].state], [1, false, "waiting"]);
+});
+
 test("what is refused stays, with the reason, and holds nothing up", async () => {
   const s = server();
   const { keep, sender } = phone(s);
