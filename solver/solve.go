@@ -102,7 +102,13 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 
 // giveHours gives a finished plan's days better hours, and audits it once more.
 func giveHours(ctx context.Context, o *Options, s *model.Season, plan *model.Plan) (*model.Plan, error) {
-	if o.Days == nil || !o.Does(run.Hours) || !s.HasHours() || ctx.Err() != nil {
+	if !o.Does(run.Hours) || !s.HasHours() || ctx.Err() != nil {
+		return plan, nil
+	}
+	if o.Days == nil && o.LoadDays != nil {
+		o.Days = o.LoadDays()
+	}
+	if o.Days == nil {
 		return plan, nil
 	}
 	from := s.From

@@ -24,18 +24,25 @@ func (a *app) engine(ctx context.Context) (*highs.Library, error) {
 	return l, nil
 }
 
-// dayEngine loads CP-SAT, which lays days out in hours. Without it they are laid
-// out one session after the other, which keeps every limit too.
-func (a *app) dayEngine(ctx context.Context) *cpsat.Library {
-	path, err := ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines"))
-	if err == nil {
-		var l *cpsat.Library
-		if l, err = cpsat.Open(path); err == nil {
-			return l
-		}
+// dayEngine finds CP-SAT, which lays days out in hours, and gives what loads it once
+// there is a plan. Without it they are laid out one session after the other, which keeps
+// every limit too.
+func (a *app) dayEngine(ctx context.Context) func() *cpsat.Library {
+	without := func(err error) {
+		a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
 	}
-	a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
-	return nil
+	path, err := ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines"))
+	if err != nil {
+		without(err)
+		return nil
+	}
+	return func() *cpsat.Library {
+		l, err := cpsat.Open(path)
+		if err != nil {
+			without(err)
+		}
+		return l
+	}
 }
 
 // interruptible gives a context that the first Ctrl-C ends. After it the

@@ -128,9 +128,9 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	defer stop()
 	o.Engine, o.Best = engine, leaving()
 	if h.season.HasHours() {
-		o.Days = a.dayEngine(ctx)
+		o.LoadDays = a.dayEngine(ctx)
 	}
-	// The clock starts once the engines are loaded, so that the shortest limit
+	// The clock starts once the engine is loaded, so that the shortest limit
 	// too leaves a first plan.
 	limit := a.set.time("limit")
 	if limit > 0 {

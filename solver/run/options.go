@@ -14,6 +14,9 @@ import (
 type Options struct {
 	Engine *highs.Library // the linear programs' engine
 	Days   *cpsat.Library // lays each day out in hours; nil: first fit
+	// LoadDays gives Days once there is a plan, which Best was told of: what is not loaded by then can't
+	// take it along. It may give nil; nil: Days stays as it is.
+	LoadDays func() *cpsat.Library
 	// Tolerance is what of each wish may be spent on those after it; the zero value: nothing.
 	Tolerance model.Tolerance
 	Seed      int            // another seed, another plan of the same worth; 0 is a seed like any other
