@@ -10,7 +10,7 @@ WAYS = [
     (r"arrives: 2027-", "arrives: 2026-13-"), (r"bars: (\d+)-(\d+)", "bars:"), (r"every day: \d+ min", "every day: soon"),
     (r"hard: \d", "hard: 4"), (r"(?m)^programmes:\n", "colour: red\nprogrammes:\n"),
     (r"(?m)^        arrives: .*\n", ""), (r"  - id: tide\n", "  - id: ti/de\n"),
-    (r"      - \{rehearsal: .*\n", ""), (r"(\d\d):00, lasts", r"25:00, lasts"), (r"level: [\d.]+", "level: 139"),
+    (r"      - \{(?:rehearsal|concert|recital|audition|lesson): .*\n", ""), (r"(\d\d):00, lasts", r"25:00, lasts"), (r"level: [\d.]+", "level: 139"),
     (r"(?m)^    parts:\n",
      "    parts:\n      - {id: slate, arrives: 2027-03-05}\n      - {id: slate, arrives: 2027-03-05}\n"),
 ]
@@ -22,7 +22,7 @@ def faulty(text, chance):
     found = list(re.finditer(pattern, text))
     if not found:
         return None, ""
-    # All of a programme's rehearsals, or it still has one.
+    # All services, or a programme still has one.
     some = found if "rehearsal" in pattern else [chance.choice(found)]
     for match in reversed(some):
         text = text[:match.start()] + match.expand(new) + text[match.end():]
