@@ -129,7 +129,12 @@ func newAudit(s *Season, p *Plan, h *History) *audit {
 func (a *audit) note(h *History) {
 	for i := range a.work {
 		w := &a.work[i]
-		for stage, day := range map[Stage]Date{ListeningStage: w.Listened, ReadStage: w.Read, RecordingsStage: w.Recorded} {
+		for _, x := range w.Sittings {
+			if x.Done != 0 {
+				a.done[x.ID] = x.Done
+			}
+		}
+		for stage, day := range map[Stage]Date{ReadStage: w.Read, RecordingsStage: w.Recorded} {
 			if day != 0 {
 				a.done[StageID(w.Name, stage)] = day
 			}

@@ -5,11 +5,16 @@ package model
 func (a *audit) windowKept() {
 	for i := range a.work {
 		w := &a.work[i]
-		for _, stage := range []Stage{ListeningStage, ReadStage, RecordingsStage} {
-			if v := a.placed[StageID(w.Name, stage)]; v != nil && !w.Window.Holds(v.Date) {
-				a.breach(v.Date, 0, v.ID, "%s lies outside its window %v", v.ID, w.Window)
+		within := func(id string, days Range) {
+			if v := a.placed[id]; v != nil && !days.Holds(v.Date) {
+				a.breach(v.Date, 0, v.ID, "%s lies outside its window %v", v.ID, days)
 			}
 		}
+		for _, x := range w.Sittings {
+			within(x.ID, w.Window)
+		}
+		within(StageID(w.Name, ReadStage), w.Window)
+		within(StageID(w.Name, RecordingsStage), Range{w.Window.From, w.RecordingDays(&a.s.Habits).To})
 		for j := range w.Passages {
 			p := &w.Passages[j]
 			days := w.VisitDays(p)
@@ -30,6 +35,7 @@ func (a *audit) windowKept() {
 func (a *audit) orderKept() {
 	for i := range a.work {
 		w := &a.work[i]
+		a.sittingsRun(w)
 		a.readAfterListening(w)
 		read, ok := a.stageDay(w, ReadStage)
 		for j := range w.Passages {
@@ -45,6 +51,9 @@ func (a *audit) orderKept() {
 		if last := w.RecordingDays(&a.s.Habits); v.Date < last.From {
 			a.breach(v.Date, 0, v.ID, "%s comes before the last %d days of the window", v.ID, a.s.Habits.LastDays)
 		}
+		if first := a.lastFirst(w); ok && v.Date > read && first != nil && v.Date <= first.Date {
+			a.breach(v.Date, 0, v.ID, "%s does not come after all first visits: %s is on %v", v.ID, first.ID, first.Date)
+		}
 	}
 }
 
@@ -53,19 +62,38 @@ func (a *audit) readAfterListening(w *PartWork) {
 	if read == nil {
 		return
 	}
-	listening := a.placed[StageID(w.Name, ListeningStage)]
-	if listening == nil {
-		if w.Part.Listening > 0 && w.Listened == 0 {
+	for _, x := range w.ToHear() {
+		listening := a.placed[x.ID]
+		if listening == nil {
 			a.breach(read.Date, 0, read.ID, "%s is planned, its listening is not", read.ID)
+			return
 		}
-		return
+		later := listening.Date > read.Date
+		if listening.Date == read.Date && listening.Start != nil && read.Start != nil {
+			later = *listening.Start > *read.Start
+		}
+		if later {
+			a.breach(read.Date, 0, read.ID, "%s comes before its listening", read.ID)
+			return
+		}
 	}
-	later := listening.Date > read.Date
-	if listening.Date == read.Date && listening.Start != nil && read.Start != nil {
-		later = *listening.Start > *read.Start
-	}
-	if later {
-		a.breach(read.Date, 0, read.ID, "%s comes before its listening", read.ID)
+}
+
+// sittingsRun: the sittings that lie ahead lie on days running, days off left aside,
+// or none of them is planned.
+func (a *audit) sittingsRun(w *PartWork) {
+	ahead := w.ToHear()
+	for k := 1; k < len(ahead); k++ {
+		before, v := a.placed[ahead[k-1].ID], a.placed[ahead[k].ID]
+		switch {
+		case before == nil && v == nil:
+		case before == nil:
+			a.breach(v.Date, 0, v.ID, "%s is planned, %s is not", v.ID, ahead[k-1].ID)
+		case v == nil:
+			a.breach(before.Date, 0, before.ID, "%s is planned, %s is not", before.ID, ahead[k].ID)
+		case before.Date != a.s.HeardBefore(v.Date, a.s.From):
+			a.breach(v.Date, 0, v.ID, "%s does not come on the day after %s", v.ID, before.ID)
+		}
 	}
 }
 
@@ -107,12 +135,7 @@ func (a *audit) allOnceKept() {
 	const third = 3
 	for i := range a.work {
 		w := &a.work[i]
-		var first *Session // the latest first visit
-		for j := range w.Passages {
-			if v := a.placed[VisitID(w.Passages[j].Name, 1)]; v != nil && w.Passages[j].Passage.Found == 0 && (first == nil || v.Date > first.Date) {
-				first = v
-			}
-		}
+		first := a.lastFirst(w)
 		if first == nil {
 			continue
 		}
@@ -125,6 +148,17 @@ func (a *audit) allOnceKept() {
 	}
 }
 
+// lastFirst gives the latest of the first visits planned that open a part's first
+// round; nil where none is.
+func (a *audit) lastFirst(w *PartWork) (first *Session) {
+	for j := range w.Passages {
+		if v := a.placed[VisitID(w.Passages[j].Name, 1)]; v != nil && w.Passages[j].Passage.Found == 0 && (first == nil || v.Date > first.Date) {
+			first = v
+		}
+	}
+	return first
+}
+
 // VisitDays gives the days on which the visits of a passage may lie: from the
 // part's arrival, or the day the passage was found, to the day before it is
 // due. It may be empty.
@@ -133,7 +167,14 @@ func (w *PartWork) VisitDays(p *PassageWork) Range {
 }
 
 // RecordingDays gives the days on which the return to the recordings may lie:
-// the last days of the window.
+// the last days of the window, and those after it on which first visits of the
+// first round may lie, which it comes after.
 func (w *PartWork) RecordingDays(h *Habits) Range {
-	return Range{max(w.Window.From, w.Window.To-Date(h.LastDays)+1), w.Window.To}
+	out := Range{max(w.Window.From, w.Window.To-Date(h.LastDays)+1), w.Window.To}
+	for i := range w.Passages {
+		if p := &w.Passages[i]; p.Passage.Found == 0 {
+			out.To = max(out.To, p.Deadline-1)
+		}
+	}
+	return out
 }

@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Dates gives what a part is prepared for, by date, one service each: the first
 // rehearsal or lesson in which it is played, and every service after it. Where
@@ -30,10 +33,12 @@ func (p *Programme) Dates(part string) []Service {
 func (s *Service) plays(part string) bool { return len(s.Works) == 0 || slices.Contains(s.Works, part) }
 
 // due is what decides for which of its dates a part and its passages are
-// prepared. It goes by days alone, never by the room on them: what finds no
-// room is left out, and wanted for a later date once its own has come.
+// prepared. It goes by days, and but for the read-through never by the room on them,
+// least of all by what else is planned there: what finds no room is left out, and
+// wanted for a later date once its own has come.
 //
-//	part       the first date after its arrival before which a day is left to play on
+//	part       the first date after its arrival before which a day is left to play on,
+//	           one that leaves room for its read-through if any does before any date
 //	passage    the first date, from the part's on, before which all its visits have
 //	           their days, a night between; where no date is late enough for all, the
 //	           first of those before which most have
@@ -53,24 +58,43 @@ type due struct {
 }
 
 // part gives the date for which the part is read, the last where none is left.
-func (u *due) part(arrives Date) Date {
-	from, after := max(arrives, u.s.From), Date(0)
+func (u *due) part(part *Part) Date {
+	from, after, plays := max(part.Arrives, u.s.From), Date(0), Date(0)
 	for i := range u.dates {
 		d := u.dates[i].Date
 		if d <= from {
 			continue
 		}
-		if u.played(from, d-1) != 0 {
-			return d
+		for day := u.played(from, d-1); day != 0; day = u.played(day+1, d-1) {
+			if u.s.leaves(day) >= part.ReadThrough {
+				return d
+			}
+			plays = cmp.Or(plays, d)
 		}
-		if after == 0 {
-			after = d
-		}
+		after = cmp.Or(after, d)
 	}
 	if after == 0 && len(u.dates) > 0 {
 		after = u.dates[len(u.dates)-1].Date
 	}
-	return after
+	return cmp.Or(plays, after)
+}
+
+// leaves gives the minutes that a day leaves beside services, what else is played and a
+// warm-up, by the season's own limits: time off and its ways back, which shift with
+// the days that go by, and hours are left aside.
+func (s *Season) leaves(d Date) Minutes {
+	services, most := s.ServicesOn(d), s.Limits.Playing.On(d)
+	if !anyConcert(services) && anyConcert(s.ServicesOn(d+1)) {
+		most = most * Minutes(s.Limits.BeforeConcert) / 100
+	}
+	most -= PlayingIn(services) + s.Limits.WarmUpAgain*Minutes(len(s.warmedBefore(services))) + s.Limits.WarmUp
+	for _, o := range s.OtherOn(d) {
+		most -= o.PlayingMinutes()
+	}
+	if len(slices.DeleteFunc(services, func(v Service) bool { return v.Missed })) >= 2 {
+		most = min(most, s.Limits.TwoServices)
+	}
+	return most
 }
 
 // played gives the first day of a range on which there may be playing, 0 where

@@ -53,6 +53,15 @@ func TestDueAlongTheDates(t *testing.T) {
 		{"the one day before the rehearsal is a rest day", func(s *Season, p *Part) {
 			p.Arrives, s.Limits.RestDates = march(11), []Range{{march(11), march(11)}}
 		}, nil, 14, 20},
+		{"the one day before the rehearsal has no room for the read-through", func(s *Season, p *Part) {
+			p.Arrives, s.Limits.Playing.Dates = march(11), append(s.Limits.Playing.Dates, Dated[Minutes]{Range{march(11), march(11)}, p.ReadThrough + s.Limits.WarmUp - 1})
+		}, nil, 14, 16},
+		{"the one day before the rehearsal has just enough room for it", func(s *Season, p *Part) {
+			p.Arrives, s.Limits.Playing.Dates = march(11), append(s.Limits.Playing.Dates, Dated[Minutes]{Range{march(11), march(11)}, p.ReadThrough + s.Limits.WarmUp})
+		}, nil, 12, 16},
+		{"no day before any date has room for the read-through", func(s *Season, p *Part) {
+			p.Arrives, p.ReadThrough = march(8), 300
+		}, nil, 12, 14},
 		{"without rehearsals: the concert", func(s *Season, _ *Part) {
 			s.Programmes[0].Services = s.Programmes[0].Services[2:]
 		}, nil, 16, 16},

@@ -96,8 +96,8 @@ func withFound(known, found []Passage) []Passage {
 	return out
 }
 
-func (h *History) stageDays(part string) (listened, read, recorded Date) {
-	return h.Stages[StageID(part, ListeningStage)], cmp.Or(h.Stages[StageID(part, ReadStage)], h.Met[part]), h.Stages[StageID(part, RecordingsStage)]
+func (h *History) stageDays(part string) (read, recorded Date) {
+	return cmp.Or(h.Stages[StageID(part, ReadStage)], h.Met[part]), h.Stages[StageID(part, RecordingsStage)]
 }
 
 func (h *History) found(part string) []Passage { return h.Found[part] }
@@ -138,22 +138,30 @@ func (h *History) apply(w *PassageWork, s *Season) {
 	}
 }
 
-// scaled gives a part whose stages last what was learnt of them; listening
-// never more than a day takes.
+// scaled gives a part whose read-through and recordings last what was learnt of
+// them; its listening see PartWork.sit.
 func (h *History) scaled(p *Part, s *Season) *Part {
 	if !h.Scaled {
 		return p
 	}
 	out := *p
-	for stage, m := range map[Stage]*Minutes{ListeningStage: &out.Listening, ReadStage: &out.ReadThrough, RecordingsStage: &out.Recordings} {
-		long := h.Learnt.scale(Effort{Stage: stage}, *m)
-		if long == *m {
-			continue // what the season gives outright need not be whole steps
-		}
-		*m = long.ToStep(s.Habits.Step)
-		if !stage.Playing() {
-			*m = min(*m, s.Limits.Listening)
-		}
-	}
+	out.ReadThrough, out.Recordings = h.stage(ReadStage, p.ReadThrough, s), h.stage(RecordingsStage, p.Recordings, s)
 	return &out
+}
+
+// stage gives how long a session of a stage is by what was learnt; what is heard,
+// never more than a day takes.
+func (h *History) stage(stage Stage, m Minutes, s *Season) Minutes {
+	long := m
+	if h.Scaled {
+		long = h.Learnt.scale(Effort{Stage: stage}, m)
+	}
+	if long == m {
+		return m // what the season gives outright need not be whole steps
+	}
+	long = long.ToStep(s.Habits.Step)
+	if !stage.Playing() {
+		long = min(long, s.Limits.Listening)
+	}
+	return long
 }

@@ -221,7 +221,12 @@ func (s *Season) inSteps() bool {
 	for i := range s.Programmes {
 		for j := range s.Programmes[i].Parts {
 			p := &s.Programmes[i].Parts[j]
-			if p.Listening%step != 0 || p.ReadThrough%step != 0 || p.Recordings%step != 0 {
+			for _, m := range s.sittings(p) {
+				if m%step != 0 {
+					return false
+				}
+			}
+			if p.ReadThrough%step != 0 || p.Recordings%step != 0 {
 				return false
 			}
 		}

@@ -51,6 +51,8 @@ var mutations = []mutation{
 		if v.Stage == PassageStage {
 			i := slices.IndexFunc(w.Passages, func(p PassageWork) bool { return p.Name == *v.Passage })
 			v.Date = w.Passages[i].Deadline
+		} else if v.Stage == RecordingsStage {
+			v.Date = w.RecordingDays(&s.Habits).To + 1
 		}
 		return true
 	}},
@@ -67,6 +69,21 @@ var mutations = []mutation{
 		}
 		v.Date = p.session(StageID(v.Part, ReadStage)).Date
 		return true
+	}},
+	{OrderRule, func(_ *rapid.T, s *Season, p *Plan, v *Session) bool {
+		if v.Stage != RecordingsStage {
+			return false
+		}
+		last := Date(0)
+		for _, w := range s.partOf(v).Passages {
+			for i := range p.Sessions {
+				if p.Sessions[i].ID == VisitID(w.Name, 1) && w.Passage.Found == 0 {
+					last = max(last, p.Sessions[i].Date)
+				}
+			}
+		}
+		v.Date = last
+		return last != 0
 	}},
 	{CapRule, func(_ *rapid.T, s *Season, _ *Plan, v *Session) bool {
 		s.Limits.Playing.Dates = append(s.Limits.Playing.Dates, Dated[Minutes]{Range{v.Date, v.Date}, s.RoomOn(v.Date).Services + s.Limits.WarmUp + 4})

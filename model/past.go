@@ -31,8 +31,13 @@ func (s *Season) Past(h *History, standing *Plan) []Session {
 				p.add(Wanted{ID: VisitID(w.Name, k+1), Stage: PassageStage, Part: work[i].Name, Passage: w.Name, Visit: k + 1, Visits: max(k+1, len(w.Recipe)), Minutes: m}, d)
 			}
 		}
+		for _, x := range work[i].Sittings {
+			if d := h.Stages[x.ID]; d != 0 {
+				p.add(Wanted{ID: x.ID, Stage: ListeningStage, Part: work[i].Name, Minutes: x.Minutes}, d)
+			}
+		}
 		q := work[i].Part
-		for stage, m := range map[Stage]Minutes{ListeningStage: q.Listening, ReadStage: q.ReadThrough, RecordingsStage: q.Recordings} {
+		for stage, m := range map[Stage]Minutes{ReadStage: q.ReadThrough, RecordingsStage: q.Recordings} {
 			id := StageID(work[i].Name, stage)
 			if d := h.Stages[id]; d != 0 {
 				p.add(Wanted{ID: id, Stage: stage, Part: work[i].Name, Minutes: m}, d)

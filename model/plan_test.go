@@ -115,7 +115,7 @@ func (f *fitter) part(w *PartWork) {
 	}
 	if w.Part.Recordings > 0 && w.Recorded == 0 {
 		days := w.RecordingDays(&f.s.Habits)
-		f.put(StageID(w.Name, RecordingsStage), RecordingsStage, w.Part.Recordings, max(days.From, read+1), days.To)
+		f.put(StageID(w.Name, RecordingsStage), RecordingsStage, w.Part.Recordings, max(days.From, read+1, round+1), days.To)
 	}
 }
 

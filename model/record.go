@@ -153,6 +153,7 @@ func (e *Event) Check() []string {
 }
 
 func stageWord(s string) bool {
+	s, _ = sittingWord(s)
 	return slices.Contains([]string{string(ListeningStage), string(ReadStage), string(RecordingsStage), string(WarmUpStage)}, s)
 }
 
@@ -168,8 +169,9 @@ func splitID(id string) (name string, stage Stage, visit int, ok bool) {
 		visit, err := strconv.Atoi(n)
 		return name, PassageStage, visit, err == nil && visit > 0 && n[0] != '+' && n[0] != '0'
 	}
-	stage = Stage(last)
-	return name, stage, 0, strings.Count(name, "/") == 1 && stage != WarmUpStage && stageWord(last)
+	word, _ := sittingWord(last)
+	stage = Stage(word)
+	return name, stage, 0, strings.Count(name, "/") == 1 && stage != WarmUpStage && stageWord(word)
 }
 
 // sessionID tells whether a text is the id of a session that can be recorded;

@@ -121,7 +121,13 @@ func (r *replay) happen(d *happening) {
 		}
 	} else {
 		if _, part := r.s.part(partOf(d.Name)); part != nil {
-			estimate = map[Stage]Minutes{ListeningStage: part.Listening, ReadStage: part.ReadThrough, RecordingsStage: part.Recordings}[stage]
+			estimate = map[Stage]Minutes{ReadStage: part.ReadThrough, RecordingsStage: part.Recordings}[stage]
+			all := r.s.sittings(part)
+			for k, m := range all {
+				if SittingID(partOf(d.Name), k+1, len(all)) == d.Name {
+					estimate = m
+				}
+			}
 		} else if d.said {
 			r.remark(d.entry, "%s: the season has no such part", d.Name)
 		}

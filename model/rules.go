@@ -37,7 +37,7 @@ func Rules() []Rule {
 		{RestRule, "Nothing is planned to be played on a rest day.", (*audit).restKept},
 		{OffRule, "Nothing at all is planned on a day off.", (*audit).offKept},
 		{WindowRule, "Work lies in the season, from the day its part arrives to the day before it is due.", (*audit).windowKept},
-		{OrderRule, "Listening comes before the read-through, the read-through before the first visit, each visit after the one before, the return to the recordings in the last days.", (*audit).orderKept},
+		{OrderRule, "Listening comes before the read-through, the read-through before the first visit, each visit after the one before, the return to the recordings in the last days and after the last first visit.", (*audit).orderKept},
 		{GapRule, "A visit comes at least its least gap after the visit before.", (*audit).gapKept},
 		{AllOnceRule, "All passages of a part are visited once before any is visited a third time.", (*audit).allOnceKept},
 		{PassagesRule, "No more passages are visited in a day than the limit.", (*audit).passagesKept},

@@ -131,6 +131,10 @@ var ruleChanges = []change{
 	{name: "visit without the one before", rule: OrderRule, breaches: 1, do: out(pageA + "/visit-2")},
 	{name: "last visit left out", do: out(pageA + "/visit-4")},
 	{name: "recordings on the day of the read-through", rule: OrderRule, breaches: 1, do: move(slate+"/recordings", 2)},
+	{name: "recordings on the day of a first visit", rule: OrderRule, breaches: 1, do: func(s *Season, p *Plan, _ *History) {
+		s.Habits.LastDays = 9
+		p.session(slate + "/recordings").Date = p.session(pageA + "/visit-1").Date
+	}},
 	{name: "recordings before the last days", rule: OrderRule, breaches: 1, do: func(s *Season, p *Plan, _ *History) {
 		s.Habits.LastDays = 1
 		p.session(slate + "/recordings").Date = march(10)
@@ -156,7 +160,10 @@ var ruleChanges = []change{
 	{name: "one passage too many", rule: PassagesRule, breaches: 1, do: season(func(s *Season) { s.Limits.Passages = 1 })},
 	{name: "as many passages as may be", do: season(func(s *Season) { s.Limits.Passages = 2 })},
 
-	{name: "listening over its limit", rule: ListeningRule, breaches: 1, minutes: 1, do: season(func(s *Season) { s.Limits.Listening = 19 })},
+	{name: "listening over its limit", rule: ListeningRule, breaches: 1, minutes: 1, do: func(s *Season, p *Plan, _ *History) {
+		s.Limits.Listening, s.Programmes[0].Parts[0].Listening = 14, 0 // and not in two sittings
+		p.forget(slate + "/listening")
+	}},
 	{name: "listening at its limit", do: season(func(s *Season) { s.Limits.Listening = 20 })},
 
 	{name: "visit longer than its recipe", rule: MinutesRule, breaches: 1, minutes: 5, raw: true,

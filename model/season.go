@@ -111,6 +111,7 @@ type Part struct {
 	Work        string
 	Arrives     Date
 	Listening   Minutes // 0: no listening is planned
+	Break       Minutes `json:",omitempty"` // of listening before the break, where the work has one; else 0
 	ReadThrough Minutes // always above 0
 	Recordings  Minutes // return to the recordings in the last days; 0: none is planned
 	Estimate    Minutes // all visits together, named passages included; 0: only the named passages

@@ -26,6 +26,7 @@ type SheetLine struct {
 	Exposed bool
 	Check   bool   // the last of several visits
 	Do      string // what to do, in a few words
+	For     For    // the date it is for, where that is not the part's first; else zero
 	Tempo   *Rung  // nil where the season file gives the passage no tempo
 }
 
@@ -78,6 +79,7 @@ func (x *View) line(v *Session) (out SheetLine) {
 	out = SheetLine{Session: v, Do: stageWork[v.Stage]}
 	if w := x.Parts[v.Part]; w != nil {
 		out.Work = w.Part.Work
+		out.For = x.later(w, v)
 	} else {
 		out.Work = v.Part
 	}
@@ -180,6 +182,28 @@ func (r Rung) String() string {
 		out += fmt.Sprintf(", once %d", r.Over)
 	}
 	return out
+}
+
+// later gives the date that a session is for, where that is not the part's first.
+func (x *View) later(w *PartWork, v *Session) For {
+	f := w.Target()
+	if v.Passage != nil && x.Passages[*v.Passage] != nil {
+		f = w.readyFor(x.Passages[*v.Passage].Deadline - 1)
+	} else if v.Stage == RecordingsStage {
+		f = w.readyFor(w.RecordingDays(&x.Season.Habits).To)
+	}
+	if f.First {
+		return For{}
+	}
+	return f
+}
+
+// Doing says what to do in a line, and for which date where that is not the first.
+func (l Locale) Doing(x *SheetLine) string {
+	if x.For.Date == 0 {
+		return x.Do
+	}
+	return strings.TrimPrefix(x.Do+"; for "+l.For(x.For), "; ")
 }
 
 // Sessions gives the lines that are sessions, in their order.

@@ -14,7 +14,7 @@ type Slot struct {
 // read-through and gaps:
 //
 //	first(visit k) ≥ first(visit k−1) + least(k)     first(visit 1) ≥ first(read-through) + 1
-//	first(third visit) ≥ first(first visit of any passage) + 1
+//	first(third visit), first(recordings) ≥ first(first visit of any passage) + 1
 //
 // and from the back the same rows give the last days, from the day before the
 // passage is due. A day that is too short for a session even when it is empty
@@ -113,7 +113,8 @@ func (c *chain) held() int {
 func (c *chain) least(k int) Date { return Date(c.w.Recipe[len(c.w.Done)+k].Least) }
 
 func (b *slotting) part(w *PartWork) []Slot {
-	var stages [3]*Slot // listening, read-through, recordings
+	var stages [3]*Slot // the last listening, read-through, recordings
+	var sits []Slot     // listening before the last
 	var chains []chain
 	byName := map[string]int{}
 	for j := range w.Passages {
@@ -124,6 +125,9 @@ func (b *slotting) part(w *PartWork) []Slot {
 		t := Slot{Wanted: x, Programme: w.Programme.ID}
 		switch x.Stage {
 		case ListeningStage:
+			if stages[0] != nil {
+				sits = append(sits, *stages[0])
+			}
 			stages[0] = &t
 		case ReadStage:
 			stages[1] = &t
@@ -134,9 +138,9 @@ func (b *slotting) part(w *PartWork) []Slot {
 			c.slots = append(c.slots, t)
 		}
 	}
-	b.forward(w, stages, chains)
-	b.backward(w, stages, chains)
-	var out []Slot
+	b.forward(w, sits, stages, chains)
+	b.backward(w, sits, stages, chains)
+	out := sits
 	for _, t := range stages[:2] {
 		if t != nil {
 			out = append(out, *t)
@@ -152,8 +156,12 @@ func (b *slotting) part(w *PartWork) []Slot {
 }
 
 // forward finds the first days.
-func (b *slotting) forward(w *PartWork, stages [3]*Slot, chains []chain) {
+func (b *slotting) forward(w *PartWork, sits []Slot, stages [3]*Slot, chains []chain) {
 	from := w.Window.From
+	for k := range sits {
+		sits[k].First = b.early(&sits[k].Wanted, from, w.Window.To)
+		from = sits[k].First + 1
+	}
 	if t := stages[0]; t != nil {
 		t.First = b.early(&t.Wanted, from, w.Window.To)
 		from = t.First
@@ -163,9 +171,6 @@ func (b *slotting) forward(w *PartWork, stages [3]*Slot, chains []chain) {
 		t.First = b.early(&t.Wanted, from, w.Window.To)
 		read = t.First
 	}
-	if t := stages[2]; t != nil {
-		t.First = b.early(&t.Wanted, max(w.RecordingDays(&b.s.Habits).From, read+1), w.Window.To)
-	}
 	round := Date(0) // the first day by which every first visit can have been
 	for i := range chains {
 		if c := &chains[i]; c.opens() {
@@ -174,6 +179,10 @@ func (b *slotting) forward(w *PartWork, stages [3]*Slot, chains []chain) {
 				round = max(round, c.slots[0].First)
 			}
 		}
+	}
+	if t := stages[2]; t != nil {
+		days := w.RecordingDays(&b.s.Habits)
+		t.First = b.early(&t.Wanted, max(days.From, read+1, round+1), days.To)
 	}
 	for i := range chains {
 		c := &chains[i]
@@ -199,8 +208,13 @@ func (b *slotting) forward(w *PartWork, stages [3]*Slot, chains []chain) {
 }
 
 // backward finds the last days.
-func (b *slotting) backward(w *PartWork, stages [3]*Slot, chains []chain) {
-	thirds := b.s.To + 1 // the first day after which some third visit cannot lie
+func (b *slotting) backward(w *PartWork, sits []Slot, stages [3]*Slot, chains []chain) {
+	thirds := b.s.To + 1 // the first day after which some third visit, or the return to the recordings, cannot lie
+	if t := stages[2]; t != nil {
+		if t.Last = b.late(&t.Wanted, t.First, w.RecordingDays(&b.s.Habits).To); t.Last >= t.First {
+			thirds = min(thirds, t.Last)
+		}
+	}
 	for i := range chains {
 		c := &chains[i]
 		b.lateFrom(c, c.held()-1, c.days.To)
@@ -219,11 +233,8 @@ func (b *slotting) backward(w *PartWork, stages [3]*Slot, chains []chain) {
 		}
 		read = min(read, c.slots[0].Last-1)
 	}
-	if t := stages[2]; t != nil {
-		t.Last = b.late(&t.Wanted, t.First, w.Window.To)
-		if t.Last >= t.First {
-			read = min(read, t.Last-1)
-		}
+	if t := stages[2]; t != nil && t.Last >= t.First {
+		read = min(read, t.Last-1)
 	}
 	if t := stages[1]; t != nil {
 		t.Last = b.late(&t.Wanted, t.First, read)
@@ -234,6 +245,10 @@ func (b *slotting) backward(w *PartWork, stages [3]*Slot, chains []chain) {
 	}
 	if t := stages[0]; t != nil {
 		t.Last = b.late(&t.Wanted, t.First, min(read, w.Window.To))
+		for k, to := len(sits)-1, t.Last-1; k >= 0; k-- {
+			sits[k].Last = b.late(&sits[k].Wanted, sits[k].First, to)
+			to = sits[k].Last - 1
+		}
 	}
 }
 

@@ -97,6 +97,16 @@ func (l Locale) For(f For) string {
 	return fmt.Sprintf("the %v, %s", f.Kind, l.Day(f.Date))
 }
 
+// Later gives what a part is ready for where that is not its first rehearsal or lesson:
+// a later date, or one that nothing is rehearsed for; zero where there is nothing to
+// say of it.
+func (t *Stand) Later() For {
+	if t.Over || t.For.First && t.For.Kind.Rehearses() {
+		return For{}
+	}
+	return t.For
+}
+
 // past tells whether nothing of a part lies ahead any more.
 func (w *PartWork) past() bool {
 	for i := range w.Passages {

@@ -68,8 +68,9 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 		if w, ok := next[nameOf(v.ID)]; ok {
 			as := w.On(v.Date)
 			as.Start, as.Ends, as.Rests, as.Minutes = v.Start, v.Ends, v.Rests, v.Minutes
-			if w.Visit == 3 && round[w.Part] != "" {
-				out = append(out, Breach{Rule: AllOnceRule, Date: v.Date, Name: as.ID,
+			rule := map[bool]RuleID{w.Visit == 3: AllOnceRule, w.Stage == RecordingsStage: OrderRule}[true]
+			if rule != "" && round[w.Part] != "" {
+				out = append(out, Breach{Rule: rule, Date: v.Date, Name: as.ID,
 					Text: as.ID + " comes before all passages of the part were visited once: " + round[w.Part] + " was not"})
 			}
 			v = as

@@ -51,10 +51,14 @@ func (v *validator) servicesFit() {
 func (v *validator) fits(path string, w PartWork) {
 	s := v.s
 	v.noteWindows(&w)
-	stages := []struct {
+	type hearing struct {
 		key     string
 		minutes Minutes
-	}{{"listening", w.Part.Listening}, {"recordings", w.Part.Recordings}}
+	}
+	stages := []hearing{{"recordings", w.Part.Recordings}}
+	for _, x := range w.Sittings {
+		stages = append(stages, hearing{"listening", x.Minutes})
+	}
 	for _, stage := range stages {
 		if stage.minutes > s.Limits.Listening {
 			v.fault(path+"."+stage.key, stage.minutes, fmt.Sprintf("at most %v, or more in limits.listening", s.Limits.Listening),
@@ -63,8 +67,13 @@ func (v *validator) fits(path string, w PartWork) {
 		}
 	}
 	listened, ok := w.Window.From, true
-	if w.Part.Listening > 0 {
-		listened, ok = v.firstDay(w.Window, func(r Room) bool { return r.Listening >= w.Part.Listening && r.Held >= w.Part.Listening })
+	for k, x := range w.Sittings {
+		if ok && k > 0 {
+			listened++
+		}
+		if ok {
+			listened, ok = v.firstDay(Range{listened, w.Window.To}, func(r Room) bool { return r.Listening >= x.Minutes && r.Held >= x.Minutes })
+		}
 	}
 	if !ok {
 		v.warn(path+".listening", w.Part.Listening, "fewer days off, more hours or an earlier arrival",

@@ -13,8 +13,8 @@ type pinnable struct {
 
 // noteWindows notes where a sound part's sessions may be pinned.
 func (v *validator) noteWindows(w *PartWork) {
-	if w.Part.Listening > 0 {
-		v.windows[StageID(w.Name, ListeningStage)] = pinnable{w.Window, false}
+	for _, x := range w.Sittings {
+		v.windows[x.ID] = pinnable{w.Window, false}
 	}
 	v.windows[StageID(w.Name, ReadStage)] = pinnable{w.Window, true}
 	if w.Part.Recordings > 0 {

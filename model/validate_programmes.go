@@ -98,6 +98,9 @@ func (v *validator) part(path string, p *Programme, part *Part, ids map[string]i
 			"the season has no day before its last date, the %v on %v", dates[len(dates)-1].Kind, last)
 	}
 	within(v, path+".listening", part.Listening, 0, mostStage)
+	if part.Break != 0 {
+		within(v, path+".break", part.Break, 1, part.Listening-1)
+	}
 	within(v, path+".read_through", part.ReadThrough, 1, mostStage)
 	within(v, path+".recordings", part.Recordings, 0, mostStage)
 	within(v, path+".estimate", part.Estimate, 0, mostEstimate)

@@ -30,18 +30,22 @@ func (s *Season) wanted(work []PartWork) []Wanted {
 // or those that lie ahead.
 func (s *Season) undone(w *PartWork, ahead bool) []Wanted {
 	var out []Wanted
-	stage := func(stage Stage, minutes Minutes, done Date) {
-		if minutes > 0 && done == 0 && !(ahead && w.Over) {
+	stage := func(stage Stage, minutes Minutes, done Date, over bool) {
+		if minutes > 0 && done == 0 && !(ahead && over) {
 			out = append(out, Wanted{ID: StageID(w.Name, stage), Stage: stage, Part: w.Name, Minutes: minutes,
 				Value: s.Habits.StageWorth(stage, minutes)})
 		}
 	}
-	stage(ListeningStage, w.Part.Listening, w.Listened)
+	for _, x := range w.ToHear() {
+		if !(ahead && w.Over) {
+			out = append(out, Wanted{ID: x.ID, Stage: ListeningStage, Part: w.Name, Minutes: x.Minutes, Value: s.Habits.StageWorth(ListeningStage, x.Minutes)})
+		}
+	}
 	read := w.Read
 	if w.Unread {
 		read = 0
 	}
-	stage(ReadStage, w.Part.ReadThrough, read)
+	stage(ReadStage, w.Part.ReadThrough, read, w.Over)
 	for j := range w.Passages {
 		p := &w.Passages[j]
 		if ahead && p.Over {
@@ -54,7 +58,7 @@ func (s *Season) undone(w *PartWork, ahead bool) []Wanted {
 			})
 		}
 	}
-	stage(RecordingsStage, w.Part.Recordings, w.Recorded)
+	stage(RecordingsStage, w.Part.Recordings, w.Recorded, w.RecOver)
 	return out
 }
 

@@ -17,12 +17,14 @@ type PartWork struct {
 	Window    Range // days of listening, read-through and recordings; may be empty
 	Ready     Date  // the ready-by date
 	Passages  []PassageWork
+	Sittings  []Sitting // of its listening
 	// What the record says was done, zero while it lies ahead.
 	Listened, Read, Recorded Date
 	// Over: its date has come, so that it was read there if not before. Of its
 	// stages nothing is wanted any more, so nothing of them is planned, left out or
-	// warned of; Unread where Read is that date.
-	Over, Unread bool
+	// warned of; Unread where Read is that date. RecOver is the same for the return to
+	// the recordings, which may have days after it.
+	Over, Unread, RecOver bool
 }
 
 // PassageWork is one passage with its recipe and days.
@@ -54,7 +56,7 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 	if h != nil {
 		u.today = max(s.From, h.Today)
 	}
-	at := u.part(part.Arrives)
+	at := u.part(part)
 	w := PartWork{
 		Name:      PartName(p.ID, part.ID),
 		Programme: p,
@@ -65,11 +67,12 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 	}
 	if h != nil {
 		w.Part = h.scaled(part, s)
-		w.Listened, w.Read, w.Recorded = h.stageDays(w.Name)
+		w.Read, w.Recorded = h.stageDays(w.Name)
 		if w.Over = h.Today > w.Window.To; w.Over && w.Read == 0 && at <= h.Today {
 			w.Read, w.Unread = at, true
 		}
 	}
+	w.sit(s, part, h)
 	for _, ps := range s.passages(part, h, w.Name) {
 		pw := PassageWork{Name: PassageName(w.Name, ps.ID), Passage: ps, Recipe: s.Recipe(&ps)}
 		if h != nil {
@@ -78,6 +81,7 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 		u.passage(&w, &pw)
 		w.Passages = append(w.Passages, pw)
 	}
+	w.RecOver = h != nil && h.Today > w.RecordingDays(&s.Habits).To
 	u.upkeep(&w, h)
 	return w
 }

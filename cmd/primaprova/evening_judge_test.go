@@ -40,7 +40,7 @@ var judged = []struct {
 	{regexp.MustCompile(`^(\d+) warnings? as before; check has them\.$`), func(e *evening, m []string) string {
 		return ifNot(m[1] == fmt.Sprint(len(e.plan.Warned)), "it is another number")
 	}},
-	{regexp.MustCompile(`^Not recorded: (\d+) sessions? of yesterday, taken as done \(setting unrecorded\)\.$`), (*evening).silent},
+	{regexp.MustCompile(`^Not recorded: (\d+) sessions? of yesterday(?:, (\d+) since (.+))?, taken as done \(setting unrecorded\)\.$`), (*evening).silent},
 	{regexp.MustCompile(`^Today stays as it stands; --from-today plans it anew too\.$`), (*evening).stays},
 	{regexp.MustCompile(`^The record takes today: what stood on it is planned later\.$`), func(e *evening, _ []string) string {
 		note := e.history.Days[e.today]
@@ -462,12 +462,19 @@ func (e *evening) chance(m []string) string {
 
 // silent counts yesterday's sessions of which the record says nothing.
 func (e *evening) silent(m []string) string {
-	n := 0
+	n, since, first := 0, 0, e.of[m[3]]
 	for _, s := range e.stood.Sessions {
-		if s.Date == e.today-1 && s.Stage != model.WarmUpStage &&
+		if s.Date < e.today && s.Stage != model.WarmUpStage &&
 			!slices.ContainsFunc(e.events, func(v model.Event) bool { return v.Session == s.ID && v.Date == s.Date }) {
-			n++
+			since++
+			if s.Date == e.today-1 {
+				n++
+			}
+			first = min(first, s.Date)
 		}
+	}
+	if m[2] != "" && (m[2] != fmt.Sprint(since) || first != e.of[m[3]]) {
+		return fmt.Sprintf("%d since %v", since, first)
 	}
 	return differ(m[1], n)
 }

@@ -31,7 +31,7 @@ var evenings = [][]string{
 	{"record 3 --not-done", "record all", "plan"},
 	{"record --day-lost --note migraine", "plan"},
 	{"record all", "plan"},
-	{"record 2 --did-not-hold", "record all", "plan"},
+	{"record 3 --did-not-hold", "record all", "plan"},
 	{"plan"}, // nothing is recorded
 	{"plan"}, // a rest day
 	{"record all --on 2027-01-17", "late gala/ouv2 --arrives 2027-02-03"},

@@ -13,7 +13,7 @@ import (
 // what says what to do in a few words, and which visit of how many it is.
 func (w *view) what(s sessionView) (what, visit string) {
 	if s.Passage == nil || s.Visit == nil || s.Visits == nil {
-		return string(s.Stage), ""
+		return s.Word(), ""
 	}
 	what, visit = s.Bars, fmt.Sprintf("%d of %d", *s.Visit, *s.Visits)
 	if n := w.nature(*s.Passage); n != "" {

@@ -129,12 +129,12 @@ func (w *view) stageTable(part partView) *table.Table {
 	t := &table.Table{Columns: []table.Column{{Name: "stage"}, {Name: "day"}, {Name: "min", Right: true}}}
 	for _, s := range part.Sessions {
 		if s.Passage == nil {
-			t.Row(string(s.Stage), w.say.day(s.Date), fmt.Sprint(int(s.Minutes)))
+			t.Row(s.Word(), w.say.day(s.Date), fmt.Sprint(int(s.Minutes)))
 		}
 	}
 	for _, u := range part.LeftOut {
 		if u.Passage == nil {
-			t.Row(string(u.Stage), "left out", fmt.Sprint(int(u.Minutes)))
+			t.Row(u.Word(), "left out", fmt.Sprint(int(u.Minutes)))
 		}
 	}
 	return t

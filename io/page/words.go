@@ -16,7 +16,7 @@ func (g *gathering) missing(list []*model.Unplaced) string {
 	for _, u := range list {
 		minutes += u.Minutes
 		if u.Passage == nil {
-			out = append(out, string(u.Stage))
+			out = append(out, u.Word())
 			continue
 		}
 		if visits[*u.Passage] == 0 {

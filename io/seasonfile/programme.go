@@ -112,7 +112,7 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 
 // partKeys are the keys of a part in the season file and the columns of a
 // table of parts.
-var partKeys = []string{"id", "work", "arrives", "listening", "read_through", "recordings", "estimate"}
+var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_through", "recordings", "estimate"}
 
 func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	part := model.Part{Listening: h.Listening, ReadThrough: h.ReadThrough, Recordings: h.Recordings}
@@ -122,6 +122,7 @@ func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	t.read("work", func(f field) { r.words(f, &part.Work) })
 	t.read("arrives", func(f field) { r.date(f, &part.Arrives) })
 	t.read("listening", func(f field) { r.minutes(f, &part.Listening) })
+	t.read("break", func(f field) { r.minutes(f, &part.Break) })
 	t.read("read_through", func(f field) { r.minutes(f, &part.ReadThrough) })
 	t.read("recordings", func(f field) { r.minutes(f, &part.Recordings) })
 	t.read("estimate", func(f field) { r.minutes(f, &part.Estimate) })

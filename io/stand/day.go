@@ -65,7 +65,7 @@ func (m *maker) line(l *model.SheetLine) Line {
 		return out
 	}
 	out := Line{ID: v.ID, Number: v.Number, Stage: v.Stage, Part: v.Part, Work: model.ShortTitle(l.Work), Bars: l.Bars, Check: l.Check, Minutes: v.Minutes,
-		Playing: v.Playing, Do: l.Do, Tempo: l.Tempo, Nature: model.Nature(l.Hard, l.Exposed)}
+		Playing: v.Playing, Do: m.locale.Doing(l), Tempo: l.Tempo, Nature: model.Nature(l.Hard, l.Exposed)}
 	if v.Visit != nil && v.Visits != nil {
 		out.Visit = fmt.Sprintf("%d of %d", *v.Visit, *v.Visits)
 	}

@@ -16,6 +16,7 @@ type programme struct {
 	span         model.Range // from the first arrival or service to the last service
 	leftOut      int         // sessions that the plan leaves out
 	lacks        []string    // what they are, by parts
+	later        []string    // parts that are ready for no first rehearsal, and for what
 }
 
 // part is one with its names: the full one, and the player's own short one.
@@ -46,7 +47,7 @@ func (d *diary) lacking(f *fonts, t *model.Stand) string {
 		if u := t.Lacks[i]; u.Stage == model.PassageStage {
 			visits[u.Passage]++
 		} else {
-			what = append(what, string(u.Stage))
+			what = append(what, u.Word())
 		}
 	}
 	for i := range t.Lacks {

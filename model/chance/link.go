@@ -24,6 +24,9 @@ func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
 		}
 		switch v.stage {
 		case model.ListeningStage:
+			if listening != none {
+				v.after, v.least = listening, 1
+			}
 			listening = k
 		case model.ReadStage:
 			v.after, read = listening, k // the same day will do

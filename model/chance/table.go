@@ -94,7 +94,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 			if q := planned[wanted[0].ID]; q != nil {
 				v.task = len(t.tasks)
 				v.minutes = float64(q.Minutes)
-				t.add(n, w, &wanted[0], q, o.Change.Earlier[w.Name])
+				t.add(n, w, &s.Habits, &wanted[0], q, o.Change.Earlier[w.Name])
 			} else {
 				t.parts[n].leftOut++
 			}
@@ -108,7 +108,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 }
 
 // add enters one planned session of a part.
-func (t *table) add(part int, w *model.PartWork, want *model.Wanted, q *model.Session, earlier int) {
+func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *model.Wanted, q *model.Session, earlier int) {
 	p := &t.parts[part]
 	v := task{part: part, stage: want.Stage, of: want.Part, planned: int(q.Date - t.from), due: min(p.due, t.days), after: none, visit: want.Visit}
 	start := max(t.today, int(w.Part.Arrives-t.from))
@@ -122,7 +122,8 @@ func (t *table) add(part int, w *model.PartWork, want *model.Wanted, q *model.Se
 			p.round++
 		}
 	case model.RecordingsStage:
-		v.of = "" // nothing waits for it
+		v.of, v.third = "", true // nothing waits for it
+		v.due = min(int(w.RecordingDays(habits).To+1-t.from), t.days)
 	}
 	v.planned = max(v.planned-earlier, start)
 	if v.stage.Playing() {

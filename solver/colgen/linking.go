@@ -137,11 +137,15 @@ func (c *Linking) frame(e *Coefficients, q *instance.Part, f instance.Frame, s i
 	if q.Read > 0 && f.Read >= 0 {
 		e.add(c.Load[f.Read], float64(q.Read))
 	}
-	for i, d := range [2]int16{f.Listen, f.Rec} {
-		if m := [2]int{q.Listen, q.Rec}[i]; m > 0 && d >= 0 {
-			e.add(c.Listen[d], float64(m))
-			e.add(c.Held[d], float64(m))
-		}
+	hear := func(d, minutes int) {
+		e.add(c.Listen[d], float64(minutes))
+		e.add(c.Held[d], float64(minutes))
+	}
+	if q.Listen > 0 && f.Listen >= 0 {
+		q.Heard(int(f.Listen), hear)
+	}
+	if q.Rec > 0 && f.Rec >= 0 {
+		hear(int(f.Rec), q.Rec)
 	}
 	c.wishes(e, s)
 }

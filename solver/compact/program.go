@@ -24,6 +24,7 @@ import (
 //
 //	once      X(i,k) ≤ 1, L(w) ≤ 1, R(w) ≤ 1, B(w) ≤ 1, F(w) = 1
 //	order     R(w,d) ≤ L(w,d)       X(i,1,d) ≤ R(w,d−1)       B(w,d) ≤ R(w,d−1)
+//	          B(w,d) ≤ 1 − X(i,1) + X(i,1,d−1)
 //	gap       X(i,k,d) ≤ X(i,k−1,d−least(k))
 //	all once  X(i,1) − X(i,1,d) ≤ 1 − F(w,d)       X(i,3,d) ≤ F(w,d−1)
 //	cap       Σ minutes·x + Σ minutes·r ≤ playing room of day d
@@ -106,17 +107,17 @@ func (w *Program) days() {
 	p := w.P
 	for i := range p.Parts {
 		q := &p.Parts[i]
-		stage := func(n, minutes, lo int, fits func(d, minutes int) bool) track {
+		stage := func(n, minutes, lo, hi int, fits func(d, minutes int) bool) track {
 			if minutes == 0 {
 				return track{}
 			}
-			return w.track("by", model.StageID(q.Work.Name, instance.Stages[n]), lo, q.WinHi, func(d int) bool {
-				return q.Allowed(n, d) && fits(d, minutes)
+			return w.track("by", model.StageID(q.Work.Name, instance.Stages[n]), lo, hi, func(d int) bool {
+				return q.Allowed(n, d) && (fits == nil && q.HearsAll(p.Room, d) || fits != nil && fits(d, minutes))
 			})
 		}
-		w.listen = append(w.listen, stage(0, q.Listen, q.WinLo, p.Hears))
-		w.read = append(w.read, stage(1, q.Read, q.WinLo, p.Plays))
-		w.rec = append(w.rec, stage(2, q.Rec, q.RecLo, p.Hears))
+		w.listen = append(w.listen, stage(0, q.Listen, q.WinLo, q.WinHi, nil))
+		w.read = append(w.read, stage(1, q.Read, q.WinLo, q.WinHi, p.Plays))
+		w.rec = append(w.rec, stage(2, q.Rec, q.RecLo, q.RecHi, p.Hears))
 		w.phi = append(w.phi, track{})
 	}
 	for i := range p.Passages {

@@ -11,10 +11,12 @@ import (
 // the days its track has.
 
 // inOrder: listening, then read-through (the same day will do), then first
-// visits and the return to the recordings (on later days).
+// visits (on later days), then the return to the recordings (later than all first
+// visits of the first round).
 func (w *Program) inOrder() {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
+		w.afterRound(q, &w.rec[i])
 		if q.ReadDone {
 			continue
 		}
@@ -27,6 +29,22 @@ func (w *Program) inOrder() {
 				w.behind("order", v.Work.Name+",1", &w.Visits[k][0], &w.read[i], 1)
 			}
 		}
+	}
+}
+
+// afterRound: each first visit of the first round lies before the return to the
+// recordings, or not at all.
+func (w *Program) afterRound(q *instance.Part, rec *track) {
+	for k := q.First; k < q.Last; k++ {
+		v := &w.P.Passages[k]
+		if !v.InRound || len(v.Visits) == 0 {
+			continue
+		}
+		first := &w.Visits[k][0]
+		rec.each(func(d int) {
+			w.atMost(fmt.Sprintf("order[%s/recordings,%s,%s]", q.Work.Name, v.Work.Passage.ID, w.day(d)),
+				rec.upTo(d).Plus(1, first.Placed()).Plus(-1, first.upTo(d-1)), 1)
+		})
 	}
 }
 
@@ -91,7 +109,11 @@ func (w *Program) gather() {
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
 		w.read[i].each(func(d int) { w.On[d].Playing = w.On[d].Playing.Plus(float64(q.Read), w.read[i].on(d)) })
-		w.listen[i].each(func(d int) { w.On[d].listening = w.On[d].listening.Plus(float64(q.Listen), w.listen[i].on(d)) })
+		w.listen[i].each(func(end int) {
+			q.Heard(end, func(d, minutes int) {
+				w.On[d].listening = w.On[d].listening.Plus(float64(minutes), w.listen[i].on(end))
+			})
+		})
 		w.rec[i].each(func(d int) { w.On[d].listening = w.On[d].listening.Plus(float64(q.Rec), w.rec[i].on(d)) })
 	}
 	for i := range w.Visits {

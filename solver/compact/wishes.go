@@ -71,16 +71,17 @@ func (w *Program) readyBy() {
 // closeness: what it costs that sessions leave the standing plan.
 func (w *Program) closeness() {
 	var all Sum
-	moved := func(stand int, t *track) {
+	cost := func(t *track, of func(d int) int) {
 		t.each(func(d int) {
-			if by := w.P.Moved(stand, d); by > 0 {
+			if by := of(d); by > 0 {
 				all = all.Plus(float64(by), t.on(d))
 			}
 		})
 	}
+	moved := func(stand int, t *track) { cost(t, func(d int) int { return w.P.Moved(stand, d) }) }
 	for i := range w.P.Parts {
 		q := &w.P.Parts[i]
-		moved(q.Stand[0], &w.listen[i])
+		cost(&w.listen[i], func(d int) int { return w.P.MovedListening(q, d) })
 		moved(q.Stand[1], &w.read[i])
 		moved(q.Stand[2], &w.rec[i])
 	}

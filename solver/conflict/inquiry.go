@@ -2,6 +2,7 @@ package conflict
 
 import (
 	"errors"
+	"slices"
 
 	"primaprova/model"
 	"primaprova/solver/instance"
@@ -64,8 +65,8 @@ func Inquire(s *model.Season, o run.Options) (*Inquiry, error) {
 // asks tells whether one of the sessions is a part's.
 func asks(p *instance.Instance, i int, ids map[string]bool) bool {
 	q := &p.Parts[i]
-	for _, st := range instance.Stages {
-		if ids[model.StageID(q.Work.Name, st)] {
+	for n := range instance.Stages {
+		if slices.ContainsFunc(q.IDs(n), func(id string) bool { return ids[id] }) {
 			return true
 		}
 	}

@@ -70,8 +70,10 @@ func (l *looking) also(p *instance.Instance, part string) map[string]bool {
 		if q.Work.Name != part {
 			continue
 		}
-		for _, st := range instance.Stages {
-			out[model.StageID(part, st)] = true
+		for n := range instance.Stages {
+			for _, id := range q.IDs(n) {
+				out[id] = true
+			}
 		}
 		for k := q.First; k < q.Last; k++ {
 			v := &p.Passages[k]

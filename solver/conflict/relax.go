@@ -146,7 +146,7 @@ func widen(p *instance.Instance, i int, without map[factKey]bool) {
 		}
 	}
 	if rehearsal {
-		q.WinHi = p.Days - 1
+		q.WinHi, q.RecHi = p.Days-1, p.Days-1
 	}
 	if without[factKey{kind: OrderFact}] {
 		q.RecLo = q.WinLo
@@ -162,7 +162,13 @@ func widen(p *instance.Instance, i int, without map[factKey]bool) {
 			q.Pin[n] = instance.None
 		}
 	}
-	q.Lo, q.Hi = q.WinLo, q.WinHi
+	q.Sits = slices.Clone(q.Sits)
+	for k := range q.Sits {
+		if unpinned[q.Sits[k].ID] {
+			q.Sits[k].Pin = instance.None
+		}
+	}
+	q.Lo, q.Hi = q.WinLo, max(q.WinHi, q.RecHi)
 	for k := q.First; k < q.Last; k++ {
 		v := &p.Passages[k]
 		v.Visits = slices.Clone(v.Visits)
@@ -181,6 +187,7 @@ func widen(p *instance.Instance, i int, without map[factKey]bool) {
 		own := v.Work.Passage.Due != 0
 		if own && due {
 			v.Hi = max(v.Hi, int(q.Work.Window.To-from))
+			q.RecHi = max(q.RecHi, v.Hi)
 		}
 		if rehearsal && (!own || due) {
 			v.Hi = p.Days - 1

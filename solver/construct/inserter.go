@@ -76,14 +76,16 @@ func (in *Inserter) chargeStages(q *instance.Part) {
 	for d := q.WinLo; d <= q.WinHi; d++ {
 		at := d - q.Lo
 		closeTo := func(i int) float64 { return in.By.Closeness * float64(s.P.Moved(q.Stand[i], d)) }
-		if q.Listen > 0 && q.Allowed(0, d) && s.Listenable(d, q.Listen) {
-			c.Listen[at] = closeTo(0)
+		if q.Listen > 0 && q.Allowed(0, d) && s.Hearable(q, d) {
+			c.Listen[at] = in.By.Closeness * float64(s.P.MovedListening(q, d))
 		}
 		if q.Read > 0 && q.Allowed(1, d) && s.Playable(d, q.Read) {
 			c.Read[at] = closeTo(1) + in.By.Body*float64(s.Extra(d, q.Read))/100
 		}
-		if q.Rec > 0 && d >= q.RecLo && q.Allowed(2, d) && s.Listenable(d, q.Rec) {
-			c.Rec[at] = closeTo(2)
+	}
+	for d := q.RecLo; d <= q.RecHi && q.Rec > 0; d++ {
+		if q.Allowed(2, d) && s.Listenable(d, q.Rec) {
+			c.Rec[d-q.Lo] = in.By.Closeness * float64(s.P.Moved(q.Stand[2], d))
 		}
 	}
 }

@@ -72,23 +72,17 @@ func (m *Annealer) nudged(q *instance.Part, f instance.Frame) (instance.Frame, b
 		if q.Listen > 0 {
 			f.Listen = min(f.Listen, f.Read)
 		}
-		if f.Rec != instance.None && f.Rec <= f.Read {
-			return f, false
-		}
 		f.Phi = max(f.Phi, f.Read)
 	case r < 7 && q.Listen > 0 && f.Read >= 0:
 		f.Listen = int16(q.WinLo + m.rng.IntN(int(f.Read)-q.WinLo+1))
 	case r < 7 && q.Listen > 0 && q.ReadDone && q.WinLo <= q.WinHi:
 		f.Listen = int16(q.WinLo + m.rng.IntN(q.WinHi-q.WinLo+1))
-	case q.Rec > 0 && q.RecLo <= q.WinHi:
-		f.Rec = int16(q.RecLo + m.rng.IntN(q.WinHi-q.RecLo+1))
-		if f.Rec <= f.Read {
-			return f, false
-		}
+	case q.Rec > 0 && q.RecLo <= q.RecHi:
+		f.Rec = int16(q.RecLo + m.rng.IntN(q.RecHi-q.RecLo+1))
 	default:
 		return f, false
 	}
-	if f.Phi < f.Read || q.Listen > 0 && f.Listen != instance.None && !free(0, f.Listen) || q.Rec > 0 && f.Rec != instance.None && !free(2, f.Rec) {
+	if f.Phi < f.Read || f.Rec != instance.None && f.Rec <= f.Phi || q.Listen > 0 && f.Listen != instance.None && !free(0, f.Listen) || q.Rec > 0 && f.Rec != instance.None && !free(2, f.Rec) {
 		return f, false
 	}
 	return f, true

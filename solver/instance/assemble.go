@@ -11,7 +11,9 @@ func (s *Solution) Assemble(h *model.History, standing *model.Plan) *model.Plan 
 		q, f := &p.Parts[i], s.Frames[i]
 		for n, d := range [3]int16{f.Listen, f.Read, f.Rec} {
 			if d >= 0 && [3]int{q.Listen, q.Read, q.Rec}[n] > 0 {
-				on[model.StageID(q.Work.Name, Stages[n])] = int(d)
+				for k, id := range q.IDs(n) {
+					on[id] = q.SitDay(n, k, int(d))
+				}
 			}
 		}
 	}

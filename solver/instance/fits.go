@@ -13,7 +13,7 @@ func (s *Solution) Takes(i int, days []int16) bool {
 
 // TakesFrame tells whether the days have room for a part's stages.
 func (s *Solution) TakesFrame(q *Part, f Frame) bool {
-	listen := q.Listen == 0 || f.Listen < 0 || s.Listenable(int(f.Listen), q.Listen)
+	listen := q.Listen == 0 || f.Listen < 0 || s.Hearable(q, int(f.Listen))
 	read := q.Read == 0 || f.Read < 0 || s.Playable(int(f.Read), q.Read)
 	rec := q.Rec == 0 || f.Rec < 0 || s.Listenable(int(f.Rec), q.Rec)
 	return listen && read && rec && s.Fits(q, f)
@@ -57,9 +57,10 @@ func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 			last = q.WinHi
 		}
 		for _, l := range days(min(f.Listen, int16(last)), q.Listen, q.WinLo, last) {
-			for _, c := range append(days(f.Rec, q.Rec, max(q.RecLo, int(r)+1), q.WinHi), None) {
-				g := Frame{l, r, c, max(f.Phi, r)}
-				if c != None && c <= r || q.Pinned(g) || !s.TakesFrame(q, g) {
+			phi := max(f.Phi, r)
+			for _, c := range append(days(f.Rec, q.Rec, max(q.RecLo, int(phi)+1), q.RecHi), None) {
+				g := Frame{l, r, c, phi}
+				if c != None && c <= phi || q.Pinned(g) || !s.TakesFrame(q, g) {
 					continue
 				}
 				return g
@@ -83,14 +84,19 @@ func (q *Part) Pinned(f Frame) bool {
 // listening that was missed and the return to the recordings, may share a day
 // that takes one of them but not both.
 func (s *Solution) Fits(q *Part, f Frame) bool {
-	if q.Listen > 0 && q.Rec > 0 && f.Listen >= 0 && f.Listen == f.Rec {
-		return s.Listenable(int(f.Rec), q.Listen+q.Rec)
+	if q.Listen == 0 || f.Listen < 0 {
+		return true
 	}
-	if q.Listen > 0 && f.Listen >= 0 && f.Listen == f.Read {
-		r := &s.P.Room[f.Read]
-		return int(s.Planned[f.Read])+s.Listen[f.Read]+q.Listen+q.Read <= r.Held
-	}
-	return true
+	fits := true
+	q.Heard(int(f.Listen), func(d, minutes int) {
+		switch {
+		case q.Rec > 0 && d == int(f.Rec):
+			fits = fits && s.Listenable(d, minutes+q.Rec)
+		case d == int(f.Read):
+			fits = fits && int(s.Planned[d])+s.Listen[d]+minutes+q.Read <= s.P.Room[d].Held
+		}
+	})
+	return fits
 }
 
 // InFrame tells whether a schedule keeps to a frame.

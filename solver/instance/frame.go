@@ -54,7 +54,7 @@ func (f Frame) Day(by Axis) int16 {
 
 // Frame is what the passages of a part have in common: the days of its
 // listening, read-through and return to the recordings, and the last day of
-// its first round. A day is none when the stage is left out (or not wanted),
+// its first round, which the return comes after. A day is none when the stage is left out (or not wanted),
 // before when it was done earlier.
 type Frame struct {
 	Listen, Read, Rec, Phi int16

@@ -21,6 +21,7 @@ type Instance struct {
 	Room     []DayRoom // by day
 	Strain   *model.Strain
 	weekOf   []int           // week of body.Weeks by day
+	before   []int16         // by day: the one before it that is no day off; nil where nothing is heard in several sittings
 	old      []bool          // by day: no passage has its first visit there; nil where there is no such day
 	Fixed    []model.Minutes // playing minutes already spent on days before today
 	Parts    []Part

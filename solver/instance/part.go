@@ -8,7 +8,7 @@ type Part struct {
 	Work                             *model.PartWork
 	Lo, Hi                           int   // days on which anything of the part may lie, hi the last
 	WinLo, WinHi                     int   // days of listening, read-through and recordings
-	RecLo                            int   // first day of the return to the recordings
+	RecLo, RecHi                     int   // days of the return to the recordings
 	Listen, Read, Rec                int   // minutes; 0: not wanted
 	ListenWorth, ReadWorth, RecWorth int   // worth when left out
 	Meets                            []int // parts whose days meet this one's, itself included
@@ -18,6 +18,9 @@ type Part struct {
 	Stand                            [3]int // standing day of listening, read-through, recordings; none
 	Pin                              [3]int // pinned day; none
 	Refused                          [3]int // day on which it may not lie, since it was not done there; none
+	ListenID                         string
+	Sits                             []Sit   // where it is heard in several sittings
+	before                           []int16 // by day: the one before it that is no day off
 }
 
 // Passage is one passage in numbers: the visits that lie ahead.
@@ -59,6 +62,9 @@ func (q *Passage) Worth(k int) int {
 // Allowed tells whether a stage may lie on a day as far as pins go, and what was
 // refused there.
 func (q *Part) Allowed(stage, d int) bool {
+	if stage == 0 && q.Sits != nil {
+		return q.sits(d)
+	}
 	return (q.Pin[stage] == None || q.Pin[stage] == d) && q.Refused[stage] != d
 }
 
@@ -70,12 +76,12 @@ func (p *Instance) addPart(w *model.PartWork, at, pins map[string]int, refused m
 	q := Part{Work: w, First: len(p.Passages)}
 	q.WinLo = max(int(w.Window.From-from), p.Today)
 	q.WinHi = int(w.Window.To - from)
-	q.RecLo = max(q.WinLo, q.WinHi+1-h.LastDays)
+	recs := w.RecordingDays(h)
+	q.RecLo, q.RecHi = max(q.WinLo, int(recs.From-from)), int(recs.To-from)
 	if w.Read != 0 {
 		q.RecLo = max(q.RecLo, int(w.Read-from)+1) // the read-through may have been today
 	}
 	q.Lo, q.Hi = q.WinLo, q.WinHi
-	q.ListenWorth = h.StageWorth(model.ListeningStage, w.Part.Listening)
 	q.ReadWorth = h.StageWorth(model.ReadStage, w.Part.ReadThrough)
 	q.RecWorth = h.StageWorth(model.RecordingsStage, w.Part.Recordings)
 	for i, st := range Stages {
@@ -86,13 +92,14 @@ func (p *Instance) addPart(w *model.PartWork, at, pins map[string]int, refused m
 		}
 	}
 	q.ReadDone = w.Read != 0
+	q.ListenID = model.StageID(w.Name, model.ListeningStage)
 	if w.Listened == 0 && !w.Over {
-		q.Listen = int(w.Part.Listening)
+		p.listenings(&q, w, at, pins, refused)
 	}
 	if !q.ReadDone && !w.Over {
 		q.Read = int(w.Part.ReadThrough)
 	}
-	if w.Recorded == 0 && !w.Over {
+	if w.Recorded == 0 && !w.RecOver {
 		q.Rec = int(w.Part.Recordings)
 	}
 	for i := range w.Passages {
@@ -107,6 +114,7 @@ func (p *Instance) addPart(w *model.PartWork, at, pins map[string]int, refused m
 		q.Hi = max(q.Hi, p.Passages[len(p.Passages)-1].Hi)
 	}
 	q.Last = len(p.Passages)
+	q.Hi = max(q.Hi, q.RecHi)
 	p.Parts = append(p.Parts, q)
 }
 

@@ -73,6 +73,8 @@ func (p *Instance) StagesScore(q *Part, f Frame) Score {
 		case lengths[i] == 0:
 		case d == None:
 			s[model.Coverage] += int64(values[i])
+		case i == 0:
+			s[model.Closeness] += int64(p.MovedListening(q, int(d)))
 		default:
 			s[model.Closeness] += int64(p.Moved(q.Stand[i], int(d)))
 		}

@@ -94,7 +94,7 @@ func (s *Solution) SetFrame(i int, f Frame) {
 
 func (s *Solution) useStages(q *Part, f Frame, sign int) {
 	if q.Listen > 0 && f.Listen != None {
-		s.Listen[f.Listen] += sign * q.Listen
+		q.Heard(int(f.Listen), func(d, minutes int) { s.Listen[d] += sign * minutes })
 	}
 	if q.Rec > 0 && f.Rec != None {
 		s.Listen[f.Rec] += sign * q.Rec

@@ -27,15 +27,15 @@ func (p *Instance) StandingFrame(i int) (Frame, bool) {
 		}
 		first = int(f.Read)
 	}
-	if f.Rec != None && (f.Rec <= f.Read || int(f.Rec) < q.RecLo || int(f.Rec) > q.WinHi || !q.Allowed(2, int(f.Rec))) {
-		f.Rec = None
-	}
 	for k := q.First; k < q.Last; k++ {
 		if ps := &p.Passages[k]; ps.InRound && len(ps.Visits) > 0 {
 			first = max(first, ps.Visits[0].Stand)
 		}
 	}
 	f.Phi = int16(min(first, q.Hi))
+	if f.Rec != None && (f.Rec <= f.Phi || int(f.Rec) < q.RecLo || int(f.Rec) > q.RecHi || !q.Allowed(2, int(f.Rec))) {
+		f.Rec = None
+	}
 	return f, true
 }
 

@@ -104,7 +104,7 @@ func placePlan(t instance.Usage, p *instance.Instance, i int, pl *pricing.BlockP
 		t.Playing[pl.Read] += weight * float64(q.Read)
 	}
 	if pl.Listen >= 0 {
-		t.Listening[pl.Listen] += weight * float64(q.Listen)
+		q.Heard(int(pl.Listen), func(d, minutes int) { t.Listening[d] += weight * float64(minutes) })
 	}
 	if pl.Rec >= 0 {
 		t.Listening[pl.Rec] += weight * float64(q.Rec)

@@ -19,6 +19,9 @@ type calendar struct {
 // fillDays places jobs by their priorities, day by day. Nil where one of them comes
 // too late.
 func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) *calendar {
+	if slices.ContainsFunc(p.Parts, func(q instance.Part) bool { return q.Listen > 0 && q.Sits != nil }) {
+		return nil // it places one day after the other, and so no run of days
+	}
 	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]int16, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
 	for i := range p.Parts {
 		c.stages[i], c.round[i] = [3]int{instance.None, instance.None, instance.None}, instance.Before
@@ -101,7 +104,7 @@ func (c *calendar) may(e *job, d int, ordered bool) bool {
 		case e.stage == 1:
 			return q.Listen == 0 || c.stages[e.Part][0] != instance.None
 		}
-		return q.ReadDone || q.Read == 0 || read != instance.None && read < d
+		return (q.ReadDone || q.Read == 0 || read != instance.None && read < d) && c.firsts[e.Part] == 0 && c.round[e.Part] < d
 	}
 	v := &c.p.Passages[e.passage]
 	if len(c.visits[e.passage]) != e.visit || !visitFits(c.p, &v.Visits[e.visit], d) {

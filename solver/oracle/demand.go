@@ -36,8 +36,8 @@ func DemandOf(p *instance.Instance, placed, asked map[string]bool) Demand {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		lengths := [3]int{q.Listen, q.Read, q.Rec}
-		for n, st := range instance.Stages {
-			c.Stages[i][n] = lengths[n] > 0 && in(model.StageID(q.Work.Name, st))
+		for n := range instance.Stages {
+			c.Stages[i][n] = lengths[n] > 0 && slices.ContainsFunc(q.IDs(n), in)
 		}
 		for k := q.First; k < q.Last; k++ {
 			v := &p.Passages[k]

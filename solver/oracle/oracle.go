@@ -99,6 +99,9 @@ func standAt(p *instance.Instance, days map[string]int) {
 		for n, st := range instance.Stages {
 			at(model.StageID(q.Work.Name, st), &q.Stand[n])
 		}
+		for k := range q.Sits {
+			at(q.Sits[k].ID, &q.Sits[k].Stand)
+		}
 	}
 	for i := range p.Passages {
 		v := &p.Passages[i]
@@ -115,7 +118,9 @@ func dayByID(s *instance.Solution) map[string]int {
 		q, f := &s.P.Parts[i], s.Frames[i]
 		for n, d := range [3]int16{f.Listen, f.Read, f.Rec} {
 			if d >= 0 && [3]int{q.Listen, q.Read, q.Rec}[n] > 0 {
-				out[model.StageID(q.Work.Name, instance.Stages[n])] = int(d)
+				for k, id := range q.IDs(n) {
+					out[id] = q.SitDay(n, k, int(d))
+				}
 			}
 		}
 	}

@@ -28,23 +28,26 @@ func TimeWindows(p *instance.Instance, ordered bool) (out []timeWindow, ok bool)
 func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]timeWindow, bool) {
 	q := &p.Parts[i]
 	var at [3]timeWindow
-	lengths, los := [3]int{q.Listen, q.Read, q.Rec}, [3]int{q.WinLo, q.WinLo, q.RecLo}
+	lengths, los, his := [3]int{q.Listen, q.Read, q.Rec}, [3]int{q.WinLo, q.WinLo, q.RecLo}, [3]int{q.WinHi, q.WinHi, q.RecHi}
 	round, thirds, read := instance.Before, p.Days, instance.Before
 	for n, m := range lengths {
 		if m == 0 {
 			continue
 		}
 		s := &at[n]
-		s.Part, s.Hi = i, q.WinHi
+		s.Part, s.Hi = i, his[n]
 		s.Uses[stageSupply[n]] = m
+		if n == 0 && q.Sits != nil {
+			s.Uses[stageSupply[n]] = q.Sits[len(q.Sits)-1].Minutes // those before lie on other days
+		}
 		if ordered && n == 1 && q.Listen > 0 {
 			los[1] = max(los[1], at[0].Lo)
 		}
 		if ordered && n == 2 && q.Read > 0 {
 			los[2] = max(los[2], at[1].Lo+1)
 		}
-		s.Lo = firstDay(p, los[n], q.WinHi, func(d int) bool { return stageFits(p, q, n, m, d) })
-		if s.Lo > q.WinHi {
+		s.Lo = firstDay(p, los[n], his[n], func(d int) bool { return stageFits(p, q, n, m, d) })
+		if s.Lo > his[n] {
 			return nil, false
 		}
 		if n == 1 {
@@ -108,7 +111,7 @@ func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]t
 		if lengths[n] == 0 {
 			continue
 		}
-		hi := q.WinHi
+		hi := his[n]
 		if ordered && n < 2 && !q.ReadDone { // after the read-through listening may lie anywhere
 			hi = min(hi, latest)
 		}
@@ -141,6 +144,9 @@ func stageFits(p *instance.Instance, q *instance.Part, n, minutes, d int) bool {
 	}
 	if n == 1 {
 		return p.Plays(d, minutes)
+	}
+	if n == 0 {
+		return q.HearsAll(p.Room, d)
 	}
 	return p.Hears(d, minutes)
 }

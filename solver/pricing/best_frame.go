@@ -24,7 +24,7 @@ type run struct {
 func (w *Worker) frame(p *instance.Instance, i int, t *Duals, b instance.Box) instance.Frame {
 	q, mu := &p.Parts[i], t.Weights()
 	empty := w.load(p, i, t)
-	reads, most := readsOf(q, mu, &w.Stages, b), instance.Inf
+	reads, after, most := readsOf(q, mu, &w.Stages, b), w.Stages.returns(q, mu), instance.Inf
 	if !q.ReadDone {
 		most = unreadFrame(q, mu, &w.Stages, empty).Cost
 	}
@@ -46,7 +46,8 @@ func (w *Worker) frame(p *instance.Instance, i int, t *Duals, b instance.Box) in
 		}
 		least := instance.Inf
 		for _, f := range reads {
-			least = min(least, f.Cost+row[columnOf(q, f.Frame)])
+			g := columnOf(q, f.Frame)
+			least = min(least, f.Cost+row[g]+after[max(first-q.Lo+1, g)].cost)
 		}
 		if first == last {
 			most = min(most, least)

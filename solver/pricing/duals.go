@@ -44,6 +44,12 @@ func (t *Duals) Schedule(q *instance.Passage, days []int16, s instance.Score) fl
 	return sum
 }
 
+// hearing prices a part's listening that ends on a day.
+func (t *Duals) hearing(q *instance.Part, d int) (sum float64) {
+	q.Heard(d, func(d, minutes int) { sum += t.Listen[d] * float64(minutes) })
+	return sum
+}
+
 // frame prices a part's stages.
 func (t *Duals) frame(q *instance.Part, f instance.Frame, s instance.Score) float64 {
 	sum := t.cost(s)
@@ -51,7 +57,7 @@ func (t *Duals) frame(q *instance.Part, f instance.Frame, s instance.Score) floa
 		sum += t.Minute[f.Read] * float64(q.Read)
 	}
 	if q.Listen > 0 && f.Listen >= 0 {
-		sum += t.Listen[f.Listen] * float64(q.Listen)
+		sum += t.hearing(q, int(f.Listen))
 	}
 	if q.Rec > 0 && f.Rec >= 0 {
 		sum += t.Listen[f.Rec] * float64(q.Rec)

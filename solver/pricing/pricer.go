@@ -167,13 +167,15 @@ func (w *Worker) rateStages(p *instance.Instance, q *instance.Part, t *Duals) {
 	w.Stages.Reset(max(q.Hi-q.Lo+1, 0))
 	for d := max(q.WinLo, q.Lo); d <= q.WinHi; d++ {
 		r, at := &w.k.Room[d], d-q.Lo
-		if q.Listen <= min(r.Listening, r.Held) && q.Allowed(0, d) {
-			w.Stages.Listen[at] = t.Listen[d]*float64(q.Listen) + mu.Closeness*float64(p.Moved(q.Stand[0], d))
+		if q.HearsAll(w.k.Room, d) && q.Allowed(0, d) {
+			w.Stages.Listen[at] = t.hearing(q, d) + mu.Closeness*float64(p.MovedListening(q, d))
 		}
 		if q.Read <= min(r.Playing, r.Held) && q.Allowed(1, d) {
 			w.Stages.Read[at] = t.Minute[d]*float64(q.Read) + mu.Closeness*float64(p.Moved(q.Stand[1], d))
 		}
-		if d >= q.RecLo && q.Rec <= min(r.Listening, r.Held) && q.Allowed(2, d) {
+	}
+	for d := max(q.RecLo, q.Lo); d <= q.RecHi; d++ {
+		if r, at := &w.k.Room[d], d-q.Lo; q.Rec <= min(r.Listening, r.Held) && q.Allowed(2, d) {
 			w.Stages.Rec[at] = t.Listen[d]*float64(q.Rec) + mu.Closeness*float64(p.Moved(q.Stand[2], d))
 		}
 	}

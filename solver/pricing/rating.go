@@ -47,7 +47,7 @@ func (c *StageCharges) Keep(q *instance.Part, s, bare *instance.Solution, more f
 				*cost = instance.Inf
 			}
 		}
-		yield(&c.Listen[at], func(s *instance.Solution) bool { return s.Listenable(d, q.Listen) })
+		yield(&c.Listen[at], func(s *instance.Solution) bool { return s.Hearable(q, d) })
 		yield(&c.Read[at], func(s *instance.Solution) bool { return s.Playable(d, q.Read) })
 		yield(&c.Rec[at], func(s *instance.Solution) bool { return s.Listenable(d, q.Rec) })
 	}
@@ -74,9 +74,9 @@ func Square(old [][]float64, n int) [][]float64 {
 // read-through is placed (DP.Unread). Of the frames with the same read-through it keeps
 // the one with the cheapest end of the first round. Ties go to the earlier day.
 func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageCharges, empty float64, want int, b instance.Box) []PricedFrame {
-	out := readsOf(q, w, c, b)
+	out, back := readsOf(q, w, c, b), c.returns(q, w)
 	for n, f := range out {
-		out[n] = bestPhi(q, sum, f, b)
+		out[n] = bestPhi(q, sum, f, b, back)
 	}
 	if !q.ReadDone {
 		out = append(out, unreadFrame(q, w, c, empty))
@@ -85,40 +85,51 @@ func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageC
 	return out[:min(want, len(out))]
 }
 
-// readsOf gives the frames of a box but for the ends of their first rounds, one for each
-// day ρ of the read-through, with what their stages cost: its charge, the cheapest
-// listening on a day ≤ ρ, and the cheapest return to the recordings on a day > ρ or its
-// worth.
+// back is the cheapest return to the recordings on a day with index i or later, or its
+// worth: its cost and its day.
+type back struct {
+	cost float64
+	day  int16
+}
+
+// returns gives the cheapest returns by the index of the first day after the first round.
+func (c *StageCharges) returns(q *instance.Part, w instance.Weights) []back {
+	n := len(c.Rec)
+	out := make([]back, n+1)
+	out[n] = back{0, instance.None}
+	if q.Rec > 0 {
+		out[n].cost = w.Coverage * float64(q.RecWorth)
+	}
+	for i := n - 1; i >= 0; i-- {
+		out[i] = out[i+1]
+		if q.Rec > 0 && c.Rec[i] <= out[i].cost {
+			out[i] = back{c.Rec[i], int16(q.Lo + i)}
+		}
+	}
+	return out
+}
+
+// readsOf gives the frames of a box but for the ends of their first rounds and what comes
+// after them, one for each day ρ of the read-through, with what their stages cost: its
+// charge, and the cheapest listening on a day ≤ ρ.
 func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.Box) []PricedFrame {
 	n := len(c.Read)
 	var out []PricedFrame
-	rec := make([]float64, n+1) // cheapest return on a day with index ≥ i
-	recAt := make([]int16, n+1)
-	rec[n], recAt[n] = 0, instance.None
-	if q.Rec > 0 {
-		rec[n] = w.Coverage * float64(q.RecWorth)
-	}
-	for i := n - 1; i >= 0; i-- {
-		rec[i], recAt[i] = rec[i+1], recAt[i+1]
-		if q.Rec > 0 && c.Rec[i] <= rec[i] {
-			rec[i], recAt[i] = c.Rec[i], int16(q.Lo+i)
-		}
-	}
 	if q.ReadDone {
 		late, at := c.late(q, w.Coverage)
-		return []PricedFrame{{instance.Frame{Listen: at, Read: instance.Before, Rec: recAt[0], Phi: 0}, late + rec[0]}}
+		return []PricedFrame{{instance.Frame{Listen: at, Read: instance.Before, Rec: instance.None, Phi: 0}, late}}
 	}
 	listen, listenAt := instance.Inf, int16(instance.None)
 	for g := 1; g <= n; g++ {
 		if c.Listen[g-1] < listen {
 			listen, listenAt = c.Listen[g-1], int16(q.Lo+g-1)
 		}
-		base := c.Read[g-1] + rec[g]
+		base := c.Read[g-1]
 		if q.Listen > 0 {
 			base += listen
 		}
 		if base < instance.Inf && b.Reads(q.Lo+g-1) {
-			out = append(out, PricedFrame{instance.Frame{Listen: listenAt, Read: int16(q.Lo + g - 1), Rec: recAt[g], Phi: 0}, base})
+			out = append(out, PricedFrame{instance.Frame{Listen: listenAt, Read: int16(q.Lo + g - 1), Rec: instance.None, Phi: 0}, base})
 		}
 	}
 	return out
@@ -172,15 +183,17 @@ func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages
 	return f
 }
 
-// bestPhi completes a frame with the cheapest end of its first round in a box.
-func bestPhi(q *instance.Part, sum [][]float64, f PricedFrame, b instance.Box) PricedFrame {
+// bestPhi completes a frame with the cheapest end of its first round in a box, and the
+// cheapest return to the recordings after that.
+func bestPhi(q *instance.Part, sum [][]float64, f PricedFrame, b instance.Box, after []back) PricedFrame {
 	// A first round that ends before the read-through has no first visits, but
 	// third visits may lie before it where the visits before them were done.
 	best, g := instance.Inf, columnOf(q, f.Frame)
 	for n := range sum {
-		if i := (g + n) % len(sum); sum[i][g] < best && b.Ends(q.Lo+i-1) {
-			best = sum[i][g]
-			f.Phi = int16(q.Lo + i - 1)
+		i := (g + n) % len(sum)
+		if cost := sum[i][g] + after[max(i, g)].cost; cost < best && b.Ends(q.Lo+i-1) {
+			best = cost
+			f.Phi, f.Rec = int16(q.Lo+i-1), after[max(i, g)].day
 		}
 	}
 	f.Cost += best
@@ -206,8 +219,8 @@ func (c *StageCharges) Complete(q *instance.Part, r, phi int16, coverage float64
 	}
 	if q.Rec > 0 {
 		left := coverage * float64(q.RecWorth)
-		if from := max(at+1, q.RecLo-q.Lo); r != instance.None && from <= q.WinHi-q.Lo { // not without a read-through
-			if d := from + cheapest(c.Rec[from:q.WinHi-q.Lo+1]); c.Rec[d] <= left {
+		if from := max(at+1, int(phi)+1-q.Lo, q.RecLo-q.Lo); r != instance.None && from <= q.RecHi-q.Lo { // not without a read-through
+			if d := from + cheapest(c.Rec[from:q.RecHi-q.Lo+1]); c.Rec[d] <= left {
 				left, f.Rec = c.Rec[d], int16(q.Lo+d)
 			}
 		}

@@ -21,7 +21,7 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			days := roll.Between(1, 7)
 			q := instance.Part{Lo: roll(4), ReadDone: roll.Once(4)}
 			q.Hi = q.Lo + days - 1
-			q.WinLo, q.WinHi = q.Lo, q.Hi
+			q.WinLo, q.WinHi, q.RecLo, q.RecHi = q.Lo, q.Hi, q.Lo, q.Hi
 			q.Listen, q.Read, q.Rec = 5*roll(2), 5*roll(3), 5*roll(2)
 			if q.ReadDone {
 				q.Read = 0
@@ -139,6 +139,9 @@ func frameCost(q *instance.Part, w instance.Weights, all []*strange, c *StageCha
 	}
 	if f.Read == instance.None {
 		return cost + empty
+	}
+	if f.Rec != instance.None && f.Rec <= f.Phi {
+		return instance.Inf
 	}
 	for _, s := range all {
 		cost += s.cheapest(int(f.Read), int(f.Phi))

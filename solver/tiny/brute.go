@@ -44,6 +44,7 @@ type bruteChoice struct {
 type bruteRound struct {
 	read         int // day of the read-through; none if left out, before if done
 	first, third int // latest first visit, earliest third
+	rec          int // day of the return to the recordings; far off where there is none
 }
 
 func NewBrute(p *instance.Instance) *brute {
@@ -54,7 +55,7 @@ func NewBrute(p *instance.Instance) *brute {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		b.items = append(b.items, bruteItem{i, instance.None, everyStages(p, q)})
-		b.rounds = append(b.rounds, bruteRound{first: math.MinInt, third: math.MaxInt})
+		b.rounds = append(b.rounds, bruteRound{first: math.MinInt, third: math.MaxInt, rec: math.MaxInt})
 		for k := q.First; k < q.Last; k++ {
 			v := &p.Passages[k]
 			b.items = append(b.items, bruteItem{i, k, everySchedule(p, v, nil)})
@@ -126,6 +127,9 @@ func (b *brute) agree(it *bruteItem, c bruteChoice) bool {
 		if r.read = c.days[1]; q.ReadDone {
 			r.read = instance.Before
 		}
+		if c.days[2] != instance.None {
+			r.rec = c.days[2]
+		}
 		return true
 	}
 	v := &b.p.Passages[it.passage]
@@ -138,7 +142,7 @@ func (b *brute) agree(it *bruteItem, c bruteChoice) bool {
 	if v.Third != instance.None && len(c.days) > v.Third {
 		r.third = min(r.third, c.days[v.Third])
 	}
-	return r.first < r.third
+	return r.first < min(r.third, r.rec)
 }
 
 // put enters a choice in the days' sums, or takes it out again.
@@ -148,10 +152,14 @@ func (b *brute) put(it *bruteItem, c bruteChoice, sign int) {
 		for n, d := range c.days {
 			switch {
 			case d == instance.None:
+			case n == 0:
+				for k, at := range sitDays(b.p, q, d) {
+					b.listen[at] += sign * sittings(q)[k].Minutes
+				}
 			case n == 1:
 				b.planned[d] += model.Minutes(sign * q.Read)
 			default:
-				b.listen[d] += sign * [3]int{q.Listen, 0, q.Rec}[n]
+				b.listen[d] += sign * q.Rec
 			}
 		}
 		return

@@ -19,21 +19,22 @@ func compareScores(a, b instance.Score) int {
 
 // everyStages lists the choices of days for a part's stages.
 func everyStages(p *instance.Instance, q *instance.Part) (out []bruteChoice) {
-	days := func(n, minutes, lo int) []int {
+	days := func(n, minutes, lo, hi int) []int {
 		out := []int{instance.None}
-		for d := lo; d <= q.WinHi && minutes > 0; d++ {
-			if (q.Pin[n] == instance.None || q.Pin[n] == d) && q.Refused[n] != d {
-				out = append(out, d)
+		for d := lo; d <= hi && minutes > 0; d++ {
+			if n == 0 && !maySit(p, q, d) || n > 0 && (q.Pin[n] != instance.None && q.Pin[n] != d || q.Refused[n] == d) {
+				continue
 			}
+			out = append(out, d)
 		}
 		return out
 	}
-	for _, listen := range days(0, q.Listen, q.WinLo) {
-		for _, read := range days(1, q.Read, q.WinLo) {
+	for _, listen := range days(0, q.Listen, q.WinLo, q.WinHi) {
+		for _, read := range days(1, q.Read, q.WinLo, q.WinHi) {
 			if read != instance.None && q.Listen > 0 && (listen == instance.None || listen > read) {
 				continue
 			}
-			for _, rec := range days(2, q.Rec, q.RecLo) {
+			for _, rec := range days(2, q.Rec, q.RecLo, q.RecHi) {
 				if rec != instance.None && !q.ReadDone && (read == instance.None || rec <= read) {
 					continue
 				}
@@ -43,6 +44,10 @@ func everyStages(p *instance.Instance, q *instance.Part) (out []bruteChoice) {
 					case [3]int{q.Listen, q.Read, q.Rec}[n] == 0:
 					case d == instance.None:
 						c.worth[model.Coverage] += int64([3]int{q.ListenWorth, q.ReadWorth, q.RecWorth}[n])
+					case n == 0:
+						for k, at := range sitDays(p, q, d) {
+							c.worth[model.Closeness] += distance(p, sittings(q)[k].Stand, at)
+						}
 					default:
 						c.worth[model.Closeness] += distance(p, q.Stand[n], d)
 					}
@@ -52,6 +57,41 @@ func everyStages(p *instance.Instance, q *instance.Part) (out []bruteChoice) {
 		}
 	}
 	return out
+}
+
+// sittings gives the sittings of a part that lie ahead, also a single one.
+func sittings(q *instance.Part) []instance.Sit {
+	if q.Sits != nil {
+		return q.Sits
+	}
+	return []instance.Sit{{ID: q.ListenID, Minutes: q.Listen, Stand: q.Stand[0], Pin: q.Pin[0], Refused: q.Refused[0]}}
+}
+
+// sitDays gives their days where the last lies on day d, running but for days off;
+// nothing where there are not as many.
+func sitDays(p *instance.Instance, q *instance.Part, d int) []int {
+	var out []int
+	for d >= max(p.Today, q.WinLo) && len(out) < len(sittings(q)) {
+		if len(out) == 0 || !p.Season.Limits.OffOn(p.Season.From+model.Date(d)) {
+			out = append([]int{d}, out...)
+		}
+		d--
+	}
+	if len(out) < len(sittings(q)) {
+		return nil
+	}
+	return out
+}
+
+// maySit tells whether pins and refusals let them lie there.
+func maySit(p *instance.Instance, q *instance.Part, d int) bool {
+	days := sitDays(p, q, d)
+	for k, at := range days {
+		if x := sittings(q)[k]; x.Pin != instance.None && x.Pin != at || x.Refused == at {
+			return false
+		}
+	}
+	return days != nil
 }
 
 // distance gives what it costs to plan on day d what stood on another: a day's

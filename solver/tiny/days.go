@@ -73,9 +73,9 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		f := s.Frames[i]
-		day := func(n, minutes, lo int, fits func(d, m int) bool) int16 {
+		day := func(n, minutes, lo, hi int, fits func(d, m int) bool) int16 {
 			var may []int
-			for d := lo; d <= q.WinHi && minutes > 0; d++ {
+			for d := lo; d <= hi && minutes > 0; d++ {
 				if (q.Pin[n] == instance.None || q.Pin[n] == d) && fits(d, minutes) {
 					may = append(may, d)
 				}
@@ -86,17 +86,20 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 			return int16(may[roll(min(3, len(may)))])
 		}
 		if !q.ReadDone {
-			f.Listen = day(0, q.Listen, q.WinLo, s.Listenable)
+			f.Listen = day(0, q.Listen, q.WinLo, q.WinHi, func(d, _ int) bool { return q.Allowed(0, d) && s.Hearable(q, d) })
 			s.SetFrame(i, f)
 			if f.Listen != instance.None || q.Listen == 0 {
-				f.Read = day(1, q.Read, max(q.WinLo, int(f.Listen)), s.Playable)
+				f.Read = day(1, q.Read, max(q.WinLo, int(f.Listen)), q.WinHi, s.Playable)
 				s.SetFrame(i, f)
 			}
 		}
 		if f.Read != instance.None {
-			f.Rec = day(2, q.Rec, max(q.RecLo, int(f.Read)+1), s.Listenable)
+			f.Rec = day(2, q.Rec, max(q.RecLo, int(f.Read)+1), q.RecHi, s.Listenable)
 			from := max(q.Lo-1, int(f.Read))
 			f.Phi = int16(min(max(from, q.Hi), from+roll(6)))
+			if f.Rec != instance.None {
+				f.Phi = min(f.Phi, f.Rec-1)
+			}
 			s.SetFrame(i, f)
 		}
 		for k := q.First; k < q.Last; k++ {

@@ -169,6 +169,9 @@ func tinyHabits(roll Die, z Size) model.Habits {
 
 func tinyPart(roll Die, s *model.Season, passages int, z Size) model.Part {
 	q := model.Part{ID: "w", Arrives: s.From + model.Date(roll(3)), Listening: roll.Minutes(0, 2), ReadThrough: roll.Minutes(1, 2), Recordings: roll.Minutes(0, 1)}
+	if s.Limits.Listening == 5 && q.Listening > 0 && q.ReadThrough == 5 { // an opera
+		q.Listening += 5
+	}
 	for i := range passages {
 		v := model.Passage{ID: string(rune('k' + i)), Hard: roll.Between(1, 3), Exposed: roll.Once(3)}
 		if roll.Once(3) {

@@ -115,7 +115,7 @@ func candidates(s *model.Season, h *model.History, w *model.PartWork, d model.Da
 			ok, c.stage, c.due = may[x.Passage], 2, due[x.Passage]
 			may[x.Passage] = false // one visit of a passage a day
 		case model.RecordingsStage:
-			ok, c.stage = ok && w.Read != 0 && w.Read < d && w.RecordingDays(&s.Habits).Holds(d), 3
+			ok, c.stage = w.Read != 0 && w.Read < d && once && w.RecordingDays(&s.Habits).Holds(d), 3
 		}
 		if ok {
 			out = append(out, c)

@@ -1,5 +1,7 @@
 """The dates that parts and passages are prepared for (section 3.2), and gaps that get short (3.3)."""
 
+from .days import Rooms
+
 REHEARSED = ("rehearsal", "lesson")
 
 
@@ -8,6 +10,7 @@ class Due:
 
     def __init__(self, season, record, first):
         self.season, self.record, self.first = season, record, first
+        self.rooms = Rooms(season, record, first, {})
 
     def played(self, first, last):
         """The first day of first..last on which there may be playing, or None."""
@@ -50,7 +53,20 @@ class Due:
         """D."""
         dates, a = self.dates(part), self.begins(part)
         after = [d for d in dates if d > a]
-        return next((d for d in after if self.played(a, d - 1) is not None), (after or dates[-1:])[0])
+        for fits in (lambda d: self.leaves(d) >= part.stages["read-through"], lambda d: True):
+            for date in after:
+                if any(self.played(d, d) and fits(d) for d in range(a, date)):
+                    return date
+        return (after or dates[-1:])[0]
+
+    def leaves(self, d):
+        """What a day leaves by the season's own limits alone."""
+        s, r = self.season, self.rooms
+        base = s.playing[d]
+        if r.concert(d + 1) and not r.concert(d):
+            base = base * s.before_concert // 100
+        left = base - r.services(d) - s.warm_up
+        return min(left, s.two_services) if len(r.by_day.get(d, [])) >= 2 else left
 
     def earliest(self, p):
         """e of the first turn."""

@@ -172,7 +172,10 @@ class Invented:
     def part(self, name, arrives, rehearsal):
         c, out = self.chance, self.lines
         out += [f"      - id: {name}", f"        arrives: {iso(arrives)}"]
-        self.maybe(0.5, f"        listening: {c.choice([0, 13, 20, 30])} min")
+        heard = c.choice([0, 13, 20, 30, 55, 75])
+        self.maybe(0.5, f"        listening: {heard} min")
+        if heard > 30 and "listening" in out[-1]:
+            self.maybe(0.3, f"        break: {heard - 30} min")
         self.maybe(0.5, f"        read_through: {c.choice([13, 20, 30, 41])} min")
         self.maybe(0.3, f"        recordings: {c.choice([0, 10, 18])} min")
         estimated = c.random() < 0.35

@@ -90,10 +90,9 @@ class Rules:
     def days_of(self, want):
         if want.stage == "passage":
             return self.wanted.visit_days(want.passage)
-        first, last = self.wanted.window(want.part)
         if want.stage == "recordings":
-            first = max(first, last - self.season.last_days + 1)
-        return first, last
+            return self.wanted.recording_days(want.part)
+        return self.wanted.window(want.part)
 
     def stage_day(self, part, stage):
         """The day on which a stage is done or planned, or None; with its session if planned."""
@@ -106,8 +105,10 @@ class Rules:
 
     def judge_order(self, p):
         want, part = p.want, p.want.part
-        if p.stage == "read-through" and part.stages["listening"] and not want.by_finding:
-            heard, session = self.stage_day(part, "listening")
+        for stage, given in part.stages.items():
+            if p.stage != "read-through" or not stage.startswith("listening") or not given or want.by_finding:
+                continue
+            heard, session = self.stage_day(part, stage)
             if heard is None or heard > p.day:
                 self.breach("order", p.id, "its listening is neither done nor planned before it")
             elif session and heard == p.day and p.start is not None and session.start is not None and session.end > p.start:
@@ -116,8 +117,25 @@ class Rules:
             read, _ = self.stage_day(part, "read-through")
             if read is None or read >= p.day:
                 self.breach("order", p.id, "its read-through is neither done nor planned before its day")
+        if p.stage == "listening":
+            self.judge_sitting(p, part)
         if want.visit and want.visit > 1:
             self.judge_gap(p, want)
+
+    def judge_sitting(self, p, part):
+        """Of the sittings wanted all are planned, each on the day after the one before, days off aside."""
+        ahead = [f"{part.key}/{s}" for s in part.stages if s.startswith("listening") and f"{part.key}/{s}" in self.wanted.items]
+        if p.id not in ahead:
+            return
+        if any(name not in self.at for name in ahead):
+            self.breach("order", p.id, "another sitting is wanted and not planned")
+            return
+        k = ahead.index(p.id)
+        d = p.day - 1
+        while k and d >= self.season.first and self.rooms.day_off(d):
+            d -= 1
+        if k and self.at[ahead[k - 1]].day != d:
+            self.breach("order", p.id, "the sitting before it does not lie on the day before")
 
     def judge_gap(self, p, want):
         done = self.wanted.visited[want.passage.key]
@@ -139,6 +157,11 @@ class Rules:
                 first.setdefault(p.want.part.key, []).append(p)
             if p.want and p.want.visit == 3:
                 third.setdefault(p.want.part.key, []).append(p)
+        for p in placed:
+            if p.want and p.stage == "recordings":
+                for q in first.get(p.want.part.key, []):
+                    if p.day <= q.day:
+                        self.breach("order", p.id, f"{iso(p.day)}, but {q.id} on {iso(q.day)}")
         for part, thirds in third.items():
             for p in thirds:
                 for q in first.get(part, []):

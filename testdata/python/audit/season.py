@@ -43,6 +43,7 @@ class Part:
             "read-through": minutes(node.get("read_through", habits.get("read_through", "30"))),
             "recordings": minutes(node.get("recordings", habits.get("recordings", "20"))),
         }
+        self.stages = sittings(self.stages, minutes(node.get("break") or "0"), programme.season.listening)
         self.estimate = minutes(node.get("estimate", "0"))
         self.passages, taken = [], set()
         for p in node.get("passages") or []:
@@ -72,6 +73,19 @@ def from_cells(row):
         now, _, goal = out["tempo"].rpartition("-")
         out["tempo"] = {"now": now, "goal": goal} if now else {"goal": goal}
     return out
+
+
+def sittings(stages, pause, most):
+    """The stages with the listening in as many sittings as a day's limit asks for (section 3.6)."""
+    whole = stages["listening"]
+    if whole <= most or not most:
+        return stages
+    count = -(-whole // most)
+    lengths = [whole // count + (k < whole % count) for k in range(count)]
+    if 0 < pause < whole:
+        lengths = [pause, whole - pause]
+    heard = {f"listening-{k + 1}": m for k, m in enumerate(lengths)}
+    return heard | {k: m for k, m in stages.items() if k != "listening"}
 
 
 class Programme:

@@ -2,6 +2,7 @@
 
 from .record import name_of
 from .values import clock, day
+from .wanted import kind
 
 SAME = ("date", "minutes", "start", "ends", "visits")
 
@@ -104,7 +105,7 @@ def fields(plan):
         want = {"playing": stage in ("warm-up", "read-through", "passage"), "visit": visit,
                 "part": None if stage == "warm-up" else "/".join(identity.split("/")[:2]),
                 "passage": name_of(identity) if stage == "passage" else None}
-        if stage not in ("passage", "warm-up") and not identity.endswith("/" + stage):
+        if stage not in ("passage", "warm-up") and kind(identity.split("/")[-1]) != stage:
             out.append(f"{identity}: stage is {stage}")
         out += [f"{identity}: {key} is {s.get(key)}, not {value}" for key, value in want.items() if s.get(key) != value]
     return out

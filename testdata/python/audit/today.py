@@ -62,21 +62,21 @@ def by_season(season, wanted, done):
     for part in season.parts:
         for stage, minutes in part.stages.items():
             if done.name == f"{part.key}/{stage}":
-                return dict(fields, stage=stage, minutes=minutes)
+                return dict(fields, stage="listening" if stage.startswith("listening") else stage, minutes=minutes)
     return None
 
 
 def round_waits(history, wanted, placed):
-    """A third visit that stands today while a first one stands on another day."""
+    """A third visit or the recordings that stand today while a first visit stands on another day."""
     for p in placed:
-        if p.want.visit != 3:
+        if p.want.visit != 3 and p.stage != "recordings":
             continue
         for (name, d), s in history.old.items():
             passage = wanted.passages.get(name)
             if d != history.today and passage and passage.part is p.want.part and passage.found is None:
                 first = wanted.next_of(name)
                 if first and first.visit == 1:
-                    return f"all-once: {p.id} stands today, the first visit of {name} on {iso(d)}"
+                    return f"{'all-once' if p.want.visit else 'order'}: {p.id} stands today, the first visit of {name} on {iso(d)}"
     return None
 
 

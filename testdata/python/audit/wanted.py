@@ -8,7 +8,10 @@ from .record import name_of
 from .season import Passage, slug
 from .values import day, iso
 
-STAGES = ("listening", "read-through", "recordings")
+
+def kind(stage):
+    """A stage of which this may be a sitting."""
+    return "listening" if stage.startswith("listening") else stage
 
 
 class Want:
@@ -32,7 +35,7 @@ class Wanted:
         self.items, self.lengths, self.settled = {}, {}, {}
         self.due = Due(season, record, first)
         for part in season.parts:
-            for stage in STAGES:
+            for stage in part.stages:
                 days = history.of(f"{part.key}/{stage}")
                 self.stage_day[part.key, stage] = days[0].day if days else None
             self.take_found(part)
@@ -40,10 +43,10 @@ class Wanted:
                 self.passages[p.key], self.lengths[p.key] = p, recipes.lengths(season, p)
                 self.visited[p.key] = history.of(p.key)
         self.ratios = self.learned() if learn else {}
-        for part in season.parts:
-            self.want_stages(part)
         for p in self.passages.values():
             self.want_visits(p)
+        for part in season.parts:
+            self.want_stages(part)
 
     def take_found(self, part):
         """The day of a read-through by finding: nothing said and nothing silent speaks against it."""
@@ -84,6 +87,11 @@ class Wanted:
         s = self.season
         return max(part.arrives, s.first), min(self.due.read_for(part) - 1, s.last)
 
+    def recording_days(self, part):
+        first, last = self.window(part)
+        later = [self.deadline(p) - 1 for p in self.passages.values() if p.part is part and p.found is None]
+        return max(first, last - self.season.last_days + 1), max([last, *later])
+
     def first_date(self, p):
         return self.settled[p.key][0]
 
@@ -114,24 +122,28 @@ class Wanted:
             days = self.places(self.passages[name])
             return self.passages[name].hard, self.lengths[name][days[0][d] - 1]
         for part in self.season.parts:
-            for stage in STAGES:
+            for stage in part.stages:
                 if name == f"{part.key}/{stage}":
-                    return stage, part.stages[stage]
+                    return kind(stage), part.stages[stage]
         return None, None
 
     def want_stages(self, part):
-        for stage in STAGES:
+        for stage in part.stages:
             name, given = f"{part.key}/{stage}", part.stages[stage]
             done = self.read_day(part) if stage == "read-through" else self.stage_day[part.key, stage]
-            if not given or done is not None or self.due.read_for(part) <= self.first:
+            over = self.due.read_for(part) <= self.first
+            if stage == "recordings":
+                over = self.recording_days(part)[1] < self.first
+            if not given or done is not None or over:
                 continue
-            minutes = recipes.nearest(self.ratios.get(stage, 1) * given)
+            ratio = self.ratios.get(kind(stage), 1)
+            minutes = recipes.nearest(ratio * given)
             if minutes != given:
                 step = self.season.step
-                minutes = step * max(1, recipes.nearest(Fraction(self.ratios[stage] * given) / step))
+                minutes = step * max(1, recipes.nearest(Fraction(ratio * given) / step))
                 if stage != "read-through":
                     minutes = min(minutes, self.season.listening)
-            self.items[name] = Want(name, stage, part, minutes, points=self.season.stage_values[stage])
+            self.items[name] = Want(name, kind(stage), part, minutes, points=self.season.stage_values[kind(stage)])
 
     def places(self, p):
         """Place in the recipe by day of each visit done, the place of the next, and the
