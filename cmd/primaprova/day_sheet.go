@@ -73,7 +73,7 @@ func (w *view) sheet(on model.Date) dayView {
 			d.Rests = append(d.Rests, restView{len(d.Sessions), l.From, l.Rest, l.Do})
 			continue
 		}
-		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, l.Do, l.Tempo, w.recorded[l.Session.Key()]})
+		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, w.say.locale.Doing(&l), l.Tempo, w.recorded[l.Session.Key()]})
 	}
 	return d
 }

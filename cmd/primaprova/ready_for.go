@@ -16,14 +16,14 @@ func (w *view) sayReadyFor(all []programmeView) {
 	for _, p := range all {
 		for _, s := range p.Parts {
 			t := w.Stand(s.Part)
-			if t == nil || t.Over || t.For.Date == 0 || t.For.First && t.For.Kind.Rehearses() {
+			if t == nil || t.Later().Date == 0 {
 				continue
 			}
 			title := s.Work
 			if n := len(t.Lacks); n > 0 {
 				title += " (less " + several(n, "session", "sessions") + ")"
 			}
-			f := t.For
+			f := t.Later()
 			f.First = false // it makes no difference to a concert
 			parts[f] = append(parts[f], title)
 		}

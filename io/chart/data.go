@@ -41,6 +41,7 @@ type way struct {
 	last              model.Date // last visit, or the read-through; zero: there is none
 	ready             model.Date // last, zero where it lacks something
 	leftOut           int
+	later             string  // what it is ready for, where that is no first rehearsal
 	chance            float64 // below 0: there is none
 }
 
@@ -74,6 +75,9 @@ func (d *data) parts(v *model.View, chances map[string]float64, known *letters) 
 			w.last, w.ready, w.leftOut, w.chance = t.Last, t.Ready, len(t.Lacks), -1
 			if c, ok := chances[work[j].Name]; ok {
 				w.chance = c
+			}
+			if f := t.Later(); f.Date != 0 {
+				w.later = fmt.Sprintf("for %v %s", f.Kind, d.locale.Brief(f.Date))
 			}
 			g.parts = append(g.parts, w)
 		}

@@ -88,7 +88,10 @@ func (s *sheet) part(d *data, w *way, y vg.Length, tone color.Color) {
 	if w.ready != 0 && w.ready != w.read {
 		disc(s, to, mid)
 	}
-	if w.leftOut > 0 {
+	switch {
+	case w.leftOut > 0:
 		s.text(right+8, line, fmt.Sprintf("%d left out", w.leftOut), style{size: 8, bold: true, colour: alert, most: end - right - 8})
+	case w.later != "":
+		s.text(right+8, line, w.later, style{size: 8, most: end - right - 8})
 	}
 }

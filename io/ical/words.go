@@ -77,7 +77,7 @@ func (w *words) what(s *model.Session) string {
 	if s.Stage == model.PassageStage {
 		return strings.TrimPrefix(w.place(s), "bars ")
 	}
-	return string(s.Stage)
+	return s.Word()
 }
 
 // place names a passage within its part. Passages found since the season file
@@ -121,8 +121,8 @@ func (w *words) told(s *model.Session) string {
 		}
 	}
 	out += ", " + s.Minutes.String()
-	if line.Do != "" {
-		out += ": " + line.Do
+	if do := w.locale.Doing(&line); do != "" {
+		out += ": " + do
 	}
 	return out
 }

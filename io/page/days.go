@@ -96,7 +96,7 @@ func (g *gathering) row(line model.SheetLine, n int) row {
 	if s.Number != 0 { // plans of older versions have none
 		n = s.Number
 	}
-	out := row{At: fmt.Sprint(n), What: string(s.Stage), Visit: s.Minutes.String(), Do: line.Do}
+	out := row{At: fmt.Sprint(n), What: s.Word(), Visit: s.Minutes.String(), Do: g.o.Locale.Doing(&line)}
 	if s.Start != nil {
 		out.At += " " + g.o.Locale.Clock(*s.Start)
 	}

@@ -9,7 +9,7 @@ import (
 
 // part says of a part when it is there, when it is ready, and each passage's
 // days.
-func (g *gathering) part(w *model.PartWork, first model.Date) part {
+func (g *gathering) part(w *model.PartWork) part {
 	l := g.o.Locale
 	out := part{Short: w.Part.ID, Work: w.Part.Work}
 	facts := []string{"arrives " + l.Day(w.Part.Arrives)}
@@ -38,7 +38,7 @@ func (g *gathering) part(w *model.PartWork, first model.Date) part {
 			facts = append(facts, string(x)+" "+l.Day(on)+ticked(done[x]))
 		}
 	}
-	facts = append(facts, "ready by "+l.Day(w.Ready), "first rehearsal "+l.Day(first))
+	facts = append(facts, "ready by "+l.Day(w.Ready), "due for "+l.For(w.Target()))
 	out.Facts = strings.Join(facts, "; ") + "."
 	for i := range w.Passages {
 		ps := &w.Passages[i]
@@ -69,13 +69,17 @@ func (g *gathering) state(w *model.PartWork) string {
 	if done, all := visits(w); done > 0 {
 		out = append(out, fmt.Sprintf("%d of %d visits done", done, all))
 	}
+	later := g.Stand(w.Name).Later()
 	switch n, ready := len(g.LeftOut(w.Name)), g.Stand(w.Name).Ready; {
 	case n > 0:
 		out = append(out, fmt.Sprintf("%d left out", n))
 	case ready != 0:
 		out = append(out, "ready "+g.o.Locale.Day(ready))
-	case len(out) == 0:
+	case len(out) == 0 && later.Date == 0:
 		return "nothing is planned"
+	}
+	if later.Date != 0 {
+		out = append(out, "ready for "+g.o.Locale.For(later))
 	}
 	return strings.Join(out, ", ")
 }

@@ -151,7 +151,7 @@ func (g *gathering) programme(n int) programme {
 		if g.Work[i].Programme != p {
 			continue
 		}
-		out.Parts = append(out.Parts, g.part(&g.Work[i], first))
+		out.Parts = append(out.Parts, g.part(&g.Work[i]))
 		d, a := visits(&g.Work[i])
 		done, all = done+d, all+a
 	}

@@ -170,7 +170,7 @@ func (t *standing) row(r row, l lead) {
 		words[i] = f.token(words[i].text, words[i].ink != quiet, words[i].ink)
 		words[i].kept = kept
 	}
-	below = append(below, f.token(r.line.Do, false, black))
+	below = append(below, f.token(t.d.locale.Doing(r.line), false, black))
 	tail := v.Minutes.String()
 	if v.Visit != nil && v.Visits != nil {
 		tail = visitOf(v) + ", " + tail

@@ -103,7 +103,12 @@ func newDiary(f *fonts, s *model.Season, p *model.Plan, h *model.History, l mode
 		}
 	}
 	for i := range d.Work {
-		if t := d.Stand(d.Work[i].Name); len(t.Lacks) > 0 && !t.Over {
+		t := d.Stand(d.Work[i].Name)
+		if f := t.Later(); f.Date != 0 {
+			q := &d.programmes[d.parts[t.Part].programme]
+			q.later = append(q.later, d.parts[t.Part].id+" ready for "+d.locale.For(f))
+		}
+		if len(t.Lacks) > 0 && !t.Over {
 			q := &d.programmes[d.parts[t.Part].programme]
 			q.leftOut += len(t.Lacks)
 			q.lacks = append(q.lacks, d.lacking(f, t))

@@ -39,6 +39,7 @@ func (d *diary) dates(q *programme) string {
 	case n > 1:
 		out = append(out, "concerts "+concerts[0]+" to "+concerts[n-1])
 	}
+	out = append(out, q.later...)
 	if q.leftOut > 0 {
 		out = append(out, itoa(q.leftOut)+" left out")
 	}

@@ -109,7 +109,7 @@ func (d *diary) rows(f *fonts, lines []model.SheetLine, do bool) []row {
 		r.number = cmp.Or(l.Session.Number, sessions) // plans of older versions have none
 		r.words = d.sessionWords(f, l)
 		if do {
-			do := f.token(l.Do, false, quiet)
+			do := f.token(d.locale.Doing(l), false, quiet)
 			do.anew = true
 			r.words = append(r.words, do)
 		}
@@ -144,7 +144,7 @@ func (d *diary) sessionWords(f *fonts, l *model.SheetLine) []token {
 		add(f.title(clean(v.Part), "a part"), true, black)
 	}
 	if v.Passage == nil {
-		add(string(v.Stage), false, black)
+		add(v.Word(), false, black)
 		return out
 	}
 	add(d.where(f, l), false, black)
