@@ -156,6 +156,12 @@ func (u *due) ahead(w *PartWork, p *PassageWork, after Date) (out []Date) {
 	if p.Passage.Due > after && after == 0 {
 		return []Date{p.Passage.Due}
 	}
+	if n := len(u.dates); w.Part.ComesBack && n > 0 { // kept until the last
+		if last := u.dates[n-1].Date; last > after {
+			out = []Date{last}
+		}
+		return out
+	}
 	for i := range u.dates {
 		if d := u.dates[i].Date; d >= w.Due && d > after {
 			out = append(out, d)

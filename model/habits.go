@@ -126,8 +126,8 @@ func (h *Habits) exact(p *Passage) []int {
 	if first == 0 {
 		first = h.First[p.Hard]
 	}
-	for k := range h.Visits[p.Hard] {
-		out = append(out, at(h.Shares, k)*int(first))
+	for k := range fewer(h.Visits[p.Hard], p.Kept) {
+		out = append(out, shortened(at(h.Shares, k)*int(first), p.Kept))
 	}
 	return out
 }

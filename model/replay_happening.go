@@ -100,7 +100,8 @@ func (r *replay) happen(d *happening) {
 		q, known := r.passage(d.Name)
 		var recipe []Visit
 		if known {
-			recipe = r.s.Recipe(&q)
+			p, part := r.s.part(partOf(d.Name))
+			recipe = r.s.comeBack(&q, r.s.Recipe(&q), r.s.span(p, part, &q))
 			effort.Hard = q.Hard
 		} else if d.said {
 			r.remark(d.entry, "%s: the season has no such passage", d.Name)

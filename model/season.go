@@ -116,6 +116,9 @@ type Part struct {
 	Recordings  Minutes // return to the recordings in the last days; 0: none is planned
 	Estimate    Minutes // all visits together, named passages included; 0: only the named passages
 	Passages    []Passage
+	Duration    Minutes `json:",omitempty"` // of the work, where the season file says it or its bars; see length.go
+	Kept        int     `json:",omitempty"` // of what was learnt of it before, in percent; see known.go
+	ComesBack   bool    `json:",omitempty"` // its passages come back until its last date; see comeback.go
 }
 
 // Passage is a run of bars that needs visits.
@@ -132,6 +135,7 @@ type Passage struct {
 	Upkeep  bool      `json:"-"`          // keeps another passage up before a concert; see upkeep.go
 	Unnamed bool      // stands for work that only an estimate speaks of
 	Tempo   Pace      `json:",omitzero"`
+	Kept    int       `json:",omitempty"` // as of its part
 	Strains string    `json:",omitempty"` // what it strains, in the player's words; empty: not said
 }
 

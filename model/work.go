@@ -74,7 +74,7 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 	}
 	w.sit(s, part, h)
 	for _, ps := range s.passages(part, h, w.Name) {
-		pw := PassageWork{Name: PassageName(w.Name, ps.ID), Passage: ps, Recipe: s.Recipe(&ps)}
+		pw := PassageWork{Name: PassageName(w.Name, ps.ID), Passage: ps, Recipe: s.comeBack(&ps, s.Recipe(&ps), s.span(p, part, &ps))}
 		if h != nil {
 			h.apply(&pw, s)
 		}
@@ -97,19 +97,19 @@ func (s *Season) passages(part *Part, h *History, name string) []Passage {
 	if part.Estimate == 0 {
 		return out
 	}
-	left := part.Estimate
+	left := part.estimated()
 	for i := range out {
 		left -= RecipeMinutes(s.Recipe(&out[i]))
 	}
-	return append(out, s.unnamed(left, len(out) == 0, h, name)...)
+	return append(out, s.unnamed(left, part.Kept, len(out) == 0, h, name)...)
 }
 
 // unnamed turns minutes of an estimate into passages of ordinary difficulty: as
 // many as come nearest to their recipe, at least one where the estimate stands
 // alone, and those that were worked at in any case. Together they last what is
 // left in whole steps, shared as evenly as goes.
-func (s *Season) unnamed(left Minutes, alone bool, h *History, part string) []Passage {
-	ordinary := Passage{Hard: 2, Unnamed: true}
+func (s *Season) unnamed(left Minutes, kept int, alone bool, h *History, part string) []Passage {
+	ordinary := Passage{Hard: 2, Unnamed: true, Kept: kept}
 	exact := s.Habits.exact(&ordinary)
 	each := RecipeMinutes(s.Recipe(&ordinary))
 	n := max(0, int((left+each/2)/each))
@@ -149,9 +149,11 @@ func (s *Season) Uneven() (out []Uneven) {
 	for _, w := range s.Work(nil) {
 		sum := Minutes(0)
 		for i := range w.Passages {
-			sum += RecipeMinutes(w.Passages[i].Recipe)
+			if q := &w.Passages[i].Passage; !q.Upkeep {
+				sum += RecipeMinutes(s.Recipe(q))
+			}
 		}
-		if e := w.Part.Estimate; e != 0 && e != sum {
+		if e := w.Part.estimated(); e != 0 && e != sum {
 			out = append(out, Uneven{w.Name, e, sum})
 		}
 	}

@@ -79,6 +79,8 @@ class Due:
         visit, done or wanted."""
         target, s, end = self.read_for(p.part), self.season, self.season.last + 1
         later = [d for d in self.dates(p.part) if d >= target]
+        if p.part.comes_back:
+            later = self.dates(p.part)[-1:]
         dates, turn, e = [p.due] if p.due is not None else later, 0, self.earliest(p)
         short = [min(g, 1) for g in gaps] if s.short_gaps else gaps
         while True:

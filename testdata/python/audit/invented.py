@@ -178,6 +178,9 @@ class Invented:
             self.maybe(0.3, f"        break: {heard - 30} min")
         self.maybe(0.5, f"        read_through: {c.choice([13, 20, 30, 41])} min")
         self.maybe(0.3, f"        recordings: {c.choice([0, 10, 18])} min")
+        self.maybe(0.15, f"        {c.choice(['duration: 9 min', 'duration: 22 min', 'bars: 412'])}")
+        self.maybe(0.15, f"        known: {c.choice(['2025', '2026-06-01', 'in the fingers'])}")
+        self.maybe(0.15, "        comes_back: yes")
         estimated = c.random() < 0.35
         if estimated:
             out.append(f"        estimate: {c.choice([1, 20, 44, 60, 90])} min")

@@ -1,6 +1,7 @@
 """The season file with the tables that it names (section 2)."""
 
 import csv
+import math
 import os
 import re
 
@@ -28,6 +29,7 @@ class Passage:
         self.part, self.id, self.key = part, name, f"{part.key}/{name}"
         self.hard, self.exposed, self.daily = 2, False, False
         self.minutes = self.visits = self.due = self.found = None
+        self.kept = 0
         self.tempo, self.unnamed, self.upkeep = None, False, False
         self.__dict__.update(fields)
 
@@ -38,20 +40,27 @@ class Part:
         self.key = f"{programme.id}/{self.id}"
         self.arrives = day(node["arrives"])
         self.work = node.get("work", self.id)
+        heard, read = minutes(habits.get("listening", "30")), minutes(habits.get("read_through", "30"))
+        again = minutes(habits.get("recordings", "20"))
+        lasts = minutes(node.get("duration") or "0") or -(-int(node.get("bars") or 0) // 30)
+        if lasts:
+            step = programme.season.step
+            heard, read, again = lasts, -(-(3 * lasts // 2) // step) * step, min(lasts, again)
         self.stages = {
-            "listening": minutes(node.get("listening", habits.get("listening", "30"))),
-            "read-through": minutes(node.get("read_through", habits.get("read_through", "30"))),
-            "recordings": minutes(node.get("recordings", habits.get("recordings", "20"))),
+            "listening": minutes(node["listening"]) if node.get("listening") else heard,
+            "read-through": minutes(node["read_through"]) if node.get("read_through") else read,
+            "recordings": minutes(node["recordings"]) if node.get("recordings") else again,
         }
         self.stages = sittings(self.stages, minutes(node.get("break") or "0"), programme.season.listening)
         self.estimate = minutes(node.get("estimate", "0"))
+        self.kept, self.comes_back = kept(node.get("known"), self.arrives), flag(node.get("comes_back") or "no")
         self.passages, taken = [], set()
         for p in node.get("passages") or []:
             name = free_id(p.get("id") or slug(p["bars"]), taken)
             taken.add(name)
             self.passages.append(Passage(
                 self, name, hard=int(p.get("hard", 2)), exposed=flag(p.get("exposed", "no")),
-                daily=flag(p.get("daily", "no")),
+                daily=flag(p.get("daily", "no")), kept=self.kept,
                 minutes=minutes(p["minutes"]) if "minutes" in p else None,
                 visits=[minutes(v) for v in p["visits"]] if "visits" in p else None,
                 tempo=tempo(p["tempo"]) if "tempo" in p else None,
@@ -73,6 +82,16 @@ def from_cells(row):
         now, _, goal = out["tempo"].rpartition("-")
         out["tempo"] = {"now": now, "goal": goal} if now else {"goal": goal}
     return out
+
+
+def kept(known, arrives):
+    """How much of a part that was played before is kept, in percent (section 3.7)."""
+    if not known:
+        return 0
+    if known == "in the fingers":
+        return 100
+    played = day(f"{known}-12-31" if re.fullmatch(r"\d{4}", known) else known)
+    return math.floor(100 * 2 ** (-max(0, arrives - played) / 335) + 0.5)
 
 
 def sittings(stages, pause, most):

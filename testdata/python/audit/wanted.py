@@ -40,7 +40,7 @@ class Wanted:
                 self.stage_day[part.key, stage] = days[0].day if days else None
             self.take_found(part)
             for p in self.with_upkeep(part, self.of_part(part)):
-                self.passages[p.key], self.lengths[p.key] = p, recipes.lengths(season, p)
+                self.passages[p.key], self.lengths[p.key] = p, self.with_returns(p, recipes.lengths(season, p))
                 self.visited[p.key] = history.of(p.key)
         self.ratios = self.learned() if learn else {}
         for p in self.passages.values():
@@ -54,6 +54,12 @@ class Wanted:
         spoken = any(n == name for n, _ in self.record.said) or any(n == name for n, _ in self.history.silent_done)
         days = [l.day for l in self.record.found if l.get("part") == part.key and not l.get("heard")]
         self.found_day[part.key] = min(days) if days and not spoken else None
+
+    def with_returns(self, p, lengths):
+        """The lengths of all visits; the gaps of those with which the passage comes back are kept with it."""
+        more = recipes.returns(self.season, p, len(lengths))
+        p.returns = {len(lengths) + k: (least, preferred) for k, (_, least, preferred) in enumerate(more)}
+        return list(lengths) + [lengths[-1] if m is None else m for m, _, _ in more]
 
     def with_upkeep(self, part, passages):
         out = list(passages)
@@ -162,8 +168,14 @@ class Wanted:
         _, place, count = self.places(p)
         ahead = [] if p.key in self.record.not_needed else list(range(place, len(lengths) + 1))
         visited = self.visited[p.key]
-        gaps = [recipes.least_gap(s, p, k) if k else 0 for k in range(len(visited))]
-        gaps += [recipes.least_gap(s, p, count + j) if count + j else 0 for j in range(len(ahead))]
+        anew = count != len(visited)  # gaps begin anew after a failure
+
+        def gap(k, of, n):
+            return p.returns[k][n] if k in p.returns and not (anew and k >= len(visited)) else of(s, p, k)
+
+        gaps = [gap(k, recipes.least_gap, 0) if k else 0 for k in range(len(visited))]
+        gaps += [recipes.least_gap(s, p, count + j) if anew else gap(count + j, recipes.least_gap, 0) if count + j else 0
+                 for j in range(len(ahead))]
         if p.upkeep:
             d = min(p.due, s.last + 1)
             self.settled[p.key], wanted = [d, d], p.due > self.first
@@ -185,7 +197,7 @@ class Wanted:
                 identity, "passage", p.part, scaled[j], worth=minutes[j], passage=p, visit=k,
                 visits=done + len(ahead), points=points,
                 least=gaps[done + j],
-                preferred=recipes.preferred_gap(s, p, since) if since else 0)
+                preferred=(recipes.preferred_gap(s, p, since) if anew else gap(since, recipes.preferred_gap, 1)) if since else 0)
 
     def next_of(self, name):
         """The next session of a name that is wanted, or None."""
