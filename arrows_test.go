@@ -57,7 +57,8 @@ var arrows = []arrow{
 	{from: "solver/ortools", to: []string{"solver/sharedlib", "io/private"}}, // unpacks files
 	{from: "solver/ortools/pack", to: []string{"solver/ortools"}},
 	// What other people's calendars hold is a matter of its own, of the season file alone.
-	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar", "io/disk"}, inTest: []string{"model/invent"}},
+	// What is known of a part from an earlier season stands in that season's record, too.
+	{from: "io/seasonfile", to: []string{"model", "io/seasonfile/calendar", "io/disk", "io/recordfile"}, inTest: []string{"model/invent"}},
 	{from: "io/seasonfile/calendar"},
 	{from: "io/caldav/testserver"},
 	{from: "io/page/browser"}, // of tests alone

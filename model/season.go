@@ -118,6 +118,7 @@ type Part struct {
 	Passages    []Passage
 	Duration    Minutes `json:",omitempty"` // of the work, where the season file says it or its bars; see length.go
 	Kept        int     `json:",omitempty"` // of what was learnt of it before, in percent; see known.go
+	Source      Source  `json:"-"`          // of passages taken over from an earlier season
 	ComesBack   bool    `json:",omitempty"` // its passages come back until its last date; see comeback.go
 }
 

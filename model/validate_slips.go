@@ -112,6 +112,9 @@ func (v *validator) concertFirst(path string, p *Programme) {
 }
 
 func (v *validator) slipsOf(path string, part *Part) {
+	if then := part.Source.Instrument; then != "" && v.s.Instrument != "" && then != v.s.Instrument {
+		v.warn(path+".known_from", "", "", "that season was played on the %s, this one is for the %s", then, v.s.Instrument)
+	}
 	if part.Arrives != 0 && part.Arrives < v.s.From-longBefore {
 		v.warn(path+".arrives", part.Arrives, v.otherYear(part.Arrives), "arrives long before the season begins on %v", v.s.From)
 	}

@@ -137,6 +137,13 @@ func (a *app) sayNeeds(h *happened) int {
 		}
 		v.line("Of the %s estimated for %s its passages take %s.", e.Estimate, e.Part, e.Named)
 	}
+	for i := range s.Programmes {
+		for _, p := range s.Programmes[i].Parts {
+			if p.Kept > 0 || p.Source.Words != "" {
+				v.line("%s is known: %s%d %% of it is kept.", p.Work, strings.TrimPrefix(p.Source.Words+"; ", "; "), p.Kept)
+			}
+		}
+	}
 	if taken, days := s.Taken(); days > 0 {
 		v.line("Other calendars take %s of the free hours, on %s.", taken.Hours(), several(days, "day", "days"))
 	}

@@ -30,6 +30,8 @@ type Sources struct {
 	// Begun is for who goes on writing a season: that it has no programmes or no
 	// parts yet is a warning then.
 	Begun bool
+
+	earlier bool // an earlier season, of which a part is known; see earlier.go
 }
 
 // ways are what the season file may want of a calendar at fault.

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"primaprova/model"
 )
@@ -113,7 +112,7 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 
 // partKeys are the keys of a part in the season file and the columns of a
 // table of parts.
-var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_through", "recordings", "estimate", "known", "comes_back", "duration", "bars"}
+var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_through", "recordings", "estimate", "known", "known_from", "comes_back", "duration", "bars"}
 
 func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	part := model.Part{Listening: h.Listening, ReadThrough: h.ReadThrough, Recordings: h.Recordings}
@@ -133,35 +132,17 @@ func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	t.read("recordings", func(f field) { r.minutes(f, &part.Recordings) })
 	t.read("estimate", func(f field) { r.minutes(f, &part.Estimate) })
 	t.read("comes_back", func(f field) { r.flag(f, &part.ComesBack) })
-	t.read("known", func(f field) {
-		var played model.Date
-		if value(r, f, &played, parseKnown) {
-			part.Kept = model.Kept(played, part.Arrives)
-		}
-	})
+	var played model.Date
 	t.read("passages", func(f field) { r.passages(f, &part) })
+	t.read("known_from", func(f field) { played = r.takeOver(f, part.ID, &part) })
+	t.read("known", func(f field) { value(r, f, &played, parseKnown) })
+	if played != 0 {
+		part.Kept = model.Kept(played, part.Arrives)
+	}
 	for i := range part.Passages {
 		part.Passages[i].Kept = part.Kept
 	}
 	p.Parts = append(p.Parts, part)
-}
-
-// inFingers says that nothing of a part is lost.
-const inFingers = "in the fingers"
-
-// parseKnown reads when a part was last played: a date, a year, which stands for its last
-// day, or that it is in the fingers, as a day that never lies before its arrival.
-func parseKnown(s string) (model.Date, error) {
-	if s == inFingers {
-		return model.NewDate(9999, time.December, 31), nil
-	}
-	if y, err := strconv.Atoi(s); err == nil && len(s) == 4 && y >= 1900 {
-		return model.NewDate(y, time.December, 31), nil
-	}
-	if d, err := model.ParseDate(s); err == nil {
-		return d, nil
-	}
-	return 0, advised{"is no year or date on which it was last played", "2024, 2024-05-12, or " + inFingers}
 }
 
 func (r *reader) passages(f field, part *model.Part) {
