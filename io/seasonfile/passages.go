@@ -2,7 +2,9 @@ package seasonfile
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"primaprova/model"
 )
@@ -71,4 +73,32 @@ func (r *reader) passageRow(t table, programme string, p *model.Programme) {
 	t.read("tempo", func(f field) { r.tempos(f, &q.Tempo) })
 	t.read("strains", func(f field) { r.words(f, &q.Strains) })
 	part.Passages = append(part.Passages, q)
+}
+
+// asDate finds what spreadsheets make of bars like 1-4: 1-Apr, 04.01.2027, 2027-01-04.
+var asDate = regexp.MustCompile(`^(\d{1,2}[-. ]\p{L}{3,}.*|\p{L}{3,}[- ]\d{1,2}|\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2}.*)$`)
+
+// tableBars reads bars, which spreadsheets like to take for dates.
+func (r *reader) tableBars(f field, to *string) {
+	if asDate.MatchString(f.value) {
+		r.wrong(f, "the column as text in the spreadsheet, before its bars are typed in", "looks like a date that a spreadsheet made of bars")
+		return
+	}
+	r.bars(f, to)
+}
+
+// tempos reads a goal, or what works now and the goal: 60-96.
+func (r *reader) tempos(f field, to *model.Pace) {
+	now, goal, two := strings.Cut(f.value, "-")
+	if !two {
+		now, goal = "", now
+	}
+	for _, x := range []struct {
+		text string
+		to   *model.Tempo
+	}{{now, &to.Now}, {goal, &to.Goal}} {
+		if f.value = strings.TrimSpace(x.text); f.value != "" {
+			value(r, f, x.to, parseTempo)
+		}
+	}
 }
