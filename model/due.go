@@ -79,24 +79,6 @@ func (u *due) part(part *Part) Date {
 	return cmp.Or(plays, after)
 }
 
-// leaves gives the minutes that a day leaves beside services, what else is played and a
-// warm-up, by the season's own limits: time off and its ways back, which shift with
-// the days that go by, and hours are left aside.
-func (s *Season) leaves(d Date) Minutes {
-	services, most := s.ServicesOn(d), s.Limits.Playing.On(d)
-	if !anyConcert(services) && anyConcert(s.ServicesOn(d+1)) {
-		most = most * Minutes(s.Limits.BeforeConcert) / 100
-	}
-	most -= PlayingIn(services) + s.Limits.WarmUpAgain*Minutes(len(s.warmedBefore(services))) + s.Limits.WarmUp
-	for _, o := range s.OtherOn(d) {
-		most -= o.PlayingMinutes()
-	}
-	if len(slices.DeleteFunc(services, func(v Service) bool { return v.Missed })) >= 2 {
-		most = min(most, s.Limits.TwoServices)
-	}
-	return most
-}
-
 // played gives the first day of a range on which there may be playing, 0 where
 // there is none.
 func (u *due) played(from, to Date) Date {
