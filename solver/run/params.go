@@ -20,8 +20,8 @@ type Params struct {
 	Mend        int    // moves for each passage where a dive left something lacking
 	BoundRounds [5]int // of pricing for a bound, by wish
 
-	CompactSize int   // visit-days up to which the compact program is solved at the end
-	CompactWork int64 // iterations for each wish of it
+	CompactSize               int   // visit-days up to which the compact program is solved at the end
+	CompactWork, CompactLeast int64 // iterations for each wish of it, and with a small budget at least
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
 	FixParts, FixTries, FixRounds int
