@@ -77,6 +77,7 @@ const measure = `(() => {
     }
   });
   document.querySelectorAll("a, summary").forEach(e => {
+    if (e.closest("[hidden]")) return;
     if (e.getBoundingClientRect().height < (e.closest("nav, .strip") ? 48 : 24)) out.Small.push(e.textContent.trim().slice(0, 30));
   });
   return out;
