@@ -59,8 +59,8 @@ func TestStand(t *testing.T) {
 		numbers[l.ID] = l.Number
 	}
 	sheet := h.numbered(model.NewDate(2027, time.March, 5))
-	harbour, last := sheet[3], sheet[5]
-	if harbour != "lantern/harbour/12-28/visit-2" || last == "" || numbers[harbour] != 3 || numbers[last] != 5 {
+	harbour, last := sheet[2], sheet[5]
+	if harbour != "lantern/harbour/12-28/visit-2" || last == "" || numbers[harbour] != 2 || numbers[last] != 5 {
 		t.Fatalf("%v", numbers)
 	}
 	done := `{"id":"phone-aa","unseen":1,"kind":"done","date":"2027-03-05","session":"` + harbour + `","minutes":14,"tempo":84}`
