@@ -286,7 +286,7 @@ func placedByTrying(c *tiny.Case, q *Inquiry, r *Reason, but int) bool {
 			l.Playing.Dates = append(l.Playing.Dates, model.Dated[model.Minutes]{Range: model.Range{From: d, To: d}, Value: model.NoLimit})
 		}
 	}
-	bidden := bidden(c, q, r, has)
+	bidden := bidden(c, &s, q, r, has)
 	work := map[string]*model.PartWork{}
 	for i := range q.work {
 		work[q.work[i].Name] = &q.work[i]
@@ -297,7 +297,7 @@ func placedByTrying(c *tiny.Case, q *Inquiry, r *Reason, but int) bool {
 		case model.AccountedRule, model.WarmUpRule:
 			return true // warm-ups and what is left out are not the matter
 		case model.OrderRule:
-			return !has(OrderFact, nil)
+			return !has(OrderFact, nil) || !has(OnceFact, nil) && strings.Contains(b.Text, "after all first visits")
 		case model.AllOnceRule:
 			return !has(OnceFact, nil)
 		case model.WindowRule:
@@ -356,10 +356,20 @@ func placedByTrying(c *tiny.Case, q *Inquiry, r *Reason, but int) bool {
 }
 
 // bidden gives the sessions that a reason's work facts ask for.
-func bidden(c *tiny.Case, q *Inquiry, r *Reason, has func(FactKind, func(*Fact) bool) bool) (out []model.Wanted) {
+// Listening is asked for as the season without some facts has it: where its minutes
+// are no matter, in one sitting.
+func bidden(c *tiny.Case, s *model.Season, q *Inquiry, r *Reason, has func(FactKind, func(*Fact) bool) bool) (out []model.Wanted) {
 	byID := map[string]model.Wanted{}
 	for _, w := range c.Season.Wanted(c.History) {
 		byID[w.ID] = w
+	}
+	listening := func(part string) (out []model.Wanted) {
+		for _, w := range s.Wanted(c.History) {
+			if w.Part == part && w.Stage == model.ListeningStage {
+				out = append(out, w)
+			}
+		}
+		return out
 	}
 	cl := questionOf(q, r, nil).c
 	for i := range q.p.Parts {
@@ -367,9 +377,13 @@ func bidden(c *tiny.Case, q *Inquiry, r *Reason, has func(FactKind, func(*Fact) 
 		if !has(WorkFact, func(f *Fact) bool { return f.Part == p.Work.Name }) {
 			continue
 		}
-		for n, st := range instance.Stages {
-			if cl.Stages[i][n] {
-				out = append(out, byID[model.StageID(p.Work.Name, st)])
+		for n := range instance.Stages {
+			switch {
+			case !cl.Stages[i][n]:
+			case n == 0:
+				out = append(out, listening(p.Work.Name)...)
+			default:
+				out = append(out, byID[p.IDs(n)[0]])
 			}
 		}
 		for k := p.First; k < p.Last; k++ {

@@ -162,6 +162,9 @@ func widen(p *instance.Instance, i int, without map[factKey]bool) {
 			q.Pin[n] = instance.None
 		}
 	}
+	if len(q.Sits) > 0 && without[factKey{kind: ListeningFact}] {
+		q.Listen, q.Sits = q.Sits[len(q.Sits)-1].Minutes, nil // one sitting; how long it is is no matter then
+	}
 	q.Sits = slices.Clone(q.Sits)
 	for k := range q.Sits {
 		if unpinned[q.Sits[k].ID] {
