@@ -21,10 +21,10 @@ func exportCommand(a *app) *cobra.Command {
                  last is a picture, which can't call back what has
                  moved out of it
     --csv FILE   every session, one a line
-    --chart FILE the load by day and week against the caps, each part's way from
-                 arrival to ready, the days to spare before each first
-                 rehearsal and the chance to be ready there; SVG, PNG or PDF
-                 (setting paper) by the name's ending
+    --chart FILE each part's way from arrival to ready and its chance to be, the
+                 load by week and day against the caps, the days to spare before
+                 each first rehearsal; SVG, PNG or PDF (setting paper) by the
+                 name's ending
     --page FILE  the season as one HTML page to keep on a phone: it opens on
                  today, has weeks, programmes and parts, and needs no network
     --wall FILE  a PDF to print: the season on one sheet, a month a page, weeks
@@ -40,7 +40,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
 	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg, .png or .pdf")
-	panels := c.Flags().String("panels", "", "`charts` to draw, of days,weeks,parts,margins,chances; empty: all")
+	panels := c.Flags().String("panels", "", "`charts` to draw, of parts,chances,weeks,days,margins; empty: all")
 	sheets := c.Flags().String("wall", "", "write sheets to print to this `file`, .pdf")
 	addSettings(c, slices.Concat([]string{"formulas"}, calendarSettings, wallSettings, localeSettings)...)
 	replace := c.Flags().Bool("replace", false, "write also over a file that is no earlier export")

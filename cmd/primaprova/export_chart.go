@@ -18,7 +18,7 @@ func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 	}
 	for _, name := range words(panels) {
 		if !slices.Contains(chart.Panels, chart.Panel(name)) {
-			return o, wrong("--panels: %q is none of days, weeks, parts, margins, chances", name)
+			return o, wrong("--panels: %q is none of parts, chances, weeks, days, margins", name)
 		}
 		o.Panels = append(o.Panels, chart.Panel(name))
 	}

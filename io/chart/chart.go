@@ -30,17 +30,18 @@ var Formats = []Format{SVG, PNG, PDF}
 // Panel is one chart of the season.
 type Panel string
 
-// The panels, from top to bottom.
+// The panels, from top to bottom: what comes of the parts first, then what it asks
+// of the body.
 const (
-	Days    Panel = "days"    // playing by day, against the cap
-	Weeks   Panel = "weeks"   // playing by ISO week, against the week's caps
 	Parts   Panel = "parts"   // each part from arrival to ready
-	Margins Panel = "margins" // days from the last visit to each first rehearsal
 	Chances Panel = "chances" // how sure each part is to be ready at its first rehearsal; see Options
+	Weeks   Panel = "weeks"   // playing by ISO week, against the week's caps
+	Days    Panel = "days"    // playing by day, against the cap
+	Margins Panel = "margins" // days from the last visit to each first rehearsal
 )
 
 // Panels lists the panels in their order.
-var Panels = []Panel{Days, Weeks, Parts, Margins, Chances}
+var Panels = []Panel{Parts, Chances, Weeks, Days, Margins}
 
 // Options says what is drawn and how.
 type Options struct {
