@@ -47,10 +47,7 @@ plans at once; record writes down a passage found.`,
 	f.StringArrayVar(&n.passages, "passage", nil, "a `passage` of the part: bars, then hard or easy, exposed, minutes")
 	addSettings(c, "today")
 	c.RunE = func(c *cobra.Command, args []string) error {
-		path := a.set.get("season")
-		if len(args) > 0 && isSeason(args[0]) {
-			path, args = args[0], args[1:]
-		}
+		path, args := a.seasonAmong(args)
 		if len(args) < 2 || kinds[args[0]].does == nil {
 			return wrong("add: say what: programme, service, part or passage, and which").then("add --help")
 		}

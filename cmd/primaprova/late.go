@@ -51,10 +51,7 @@ left_out).`,
 	n.form = addDetails(c)
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "left_out", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
-		path := a.set.get("season")
-		if len(args) > 0 && isSeason(args[0]) {
-			path, args = args[0], args[1:]
-		}
+		path, args := a.seasonAmong(args)
 		f, err := a.season(path)
 		if err != nil {
 			return err

@@ -29,10 +29,7 @@ Only this pin changes in the file. The plan changes when it is made again.`,
 	}
 	off := c.Flags().Bool("off", false, "take the session's pin out of the file")
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		path := a.set.get("season")
-		if len(args) > 0 && isSeason(args[0]) {
-			path, args = args[0], args[1:]
-		}
+		path, args := a.seasonAmong(args)
 		if len(args) == 0 {
 			return wrong("pin: name a session").then("pin --help")
 		}

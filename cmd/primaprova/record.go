@@ -53,10 +53,7 @@ for a physician or physiotherapist to judge, not for a plan.`,
 	lines := c.Flags().String("lines", "", "record what this `file` says, - for standard input")
 	addSettings(c, "today", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
-		path := a.set.get("season")
-		if len(args) > 0 && isSeason(args[0]) {
-			path, args = args[0], args[1:]
-		}
+		path, args := a.seasonAmong(args)
 		f, err := a.standingSeason(path)
 		if err != nil {
 			return err

@@ -58,10 +58,7 @@ others by name. Without --take nothing is written.`,
 	inWishes := c.Flags().Bool("details", false, "say what offers change in each wish, in place of what a player counts")
 	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
-		path := a.set.get("season")
-		if len(args) > 0 && isSeason(args[0]) {
-			path, args = args[0], args[1:]
-		}
+		path, args := a.seasonAmong(args)
 		if len(args) > 1 {
 			return wrong("why: there is no use for %s", args[1]).then("why --help")
 		}
