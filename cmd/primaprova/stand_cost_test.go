@@ -86,8 +86,8 @@ func TestStandDayCostsInABrowser(t *testing.T) {
 			find(p, e, answer)
 		}},
 		{"that, with the clock, the metronome, a slip and a look at the whole day", 0, func(p *handset, e *effort, answer func(string)) {
-			moments(e, answer, []string{"done"}, []string{"time"}, []string{"more", "done"}, []string{"done"}, []string{"beat"}, []string{"beat", "worked", "done"},
-				[]string{"notHeld"}, []string{"undo"}, []string{"notHeld"}, []string{"done"}, []string{"notToday"}, []string{"whole"})
+			moments(e, answer, []string{"done"}, []string{"time"}, []string{"more", "done"}, []string{"done"}, []string{"notHeld"}, []string{"undo"}, []string{"notHeld"},
+				[]string{"beat"}, []string{"beat", "worked", "done"}, []string{"done"}, []string{"notToday"}, []string{"whole"})
 			p.press("back")
 			e.tapped(1)
 			find(p, e, answer)
