@@ -49,10 +49,7 @@ func (a *app) keepCopies(f *seasonfile.File, addresses bool) {
 		return
 	}
 	for name, b := range f.Calendars {
-		if remote := strings.Contains(name, "://"); remote || !addresses {
-			if remote { // as it was fetched
-				name = "https://" + name[strings.Index(name, "://")+3:]
-			}
+		if strings.HasPrefix(name, "https://") || !addresses {
 			if err := a.kept.Keep(name, b); err != nil {
 				a.say.aside("%s: %v", calendarsPath(f.Path), reason(err))
 				return

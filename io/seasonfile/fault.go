@@ -3,6 +3,7 @@ package seasonfile
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"sort"
 	"strings"
 )
@@ -55,8 +56,13 @@ func (f Fault) String() string {
 	return b.String()
 }
 
-// Where gives the path as it is said to the player.
-func (f *Fault) Where() string { return cmp.Or(f.Called, f.Path) }
+// Where gives the path as it is said to the player. An address that stands where
+// a key is wanted is as secret as any.
+func (f *Fault) Where() string {
+	return addressed.ReplaceAllStringFunc(cmp.Or(f.Called, f.Path), discreet)
+}
+
+var addressed = regexp.MustCompile(`[A-Za-z][A-Za-z0-9+.-]+:/.*`)
 
 // Errors is every fault of a season file, in the order of its lines.
 type Errors []Fault

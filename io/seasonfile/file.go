@@ -36,7 +36,7 @@ type File struct {
 	Source   []byte           // the file as it was read
 	Others   map[string]Named // the files it names, by their names in it
 
-	Calendars map[string][]byte // other people's, that could be used as they are, by their names in it
+	Calendars map[string][]byte // other people's, that could be used as they are, by their names in it, addresses as https
 	StandIns  []Fault           // what was taken in place of others that could not; among Warnings, too
 	sources   Sources
 }

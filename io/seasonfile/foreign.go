@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
+	"regexp"
 	"strings"
 	"time"
 
@@ -46,10 +47,12 @@ func parseWay(s string) (string, error) {
 	return "", advised{"is not one of " + strings.Join(ways, ", "), Nearest(s, ways)}
 }
 
+// scheme is how an address begins, also one that is spelt as no program does. A
+// drive of Windows has one letter.
+var scheme = regexp.MustCompile(`^\s*([A-Za-z][A-Za-z0-9+.-]+):/+`)
+
 // isAddress tells an address from a file's name.
-func isAddress(name string) bool {
-	return strings.HasPrefix(name, "https://") || strings.HasPrefix(name, "http://") || strings.HasPrefix(name, "webcal://")
-}
+func isAddress(name string) bool { return scheme.MatchString(name) }
 
 // discreet leaves away of an address what not everybody is to know: who has it
 // all may read the calendar.
@@ -57,20 +60,27 @@ func discreet(name string) string {
 	if !isAddress(name) {
 		return name
 	}
-	u, err := url.Parse(name)
+	u, err := url.Parse(strings.TrimSpace(name))
 	if err != nil || u.Host == "" {
 		return "https://…"
 	}
 	return "https://" + u.Host + "/…"
 }
 
-// encrypted gives an address its scheme: webcal is what some programs call https.
-func encrypted(name string) string { return "https://" + name[strings.Index(name, "://")+3:] }
+// encrypted gives an address its scheme, "" where it is one that is not encrypted:
+// webcal is what some programs call https.
+func encrypted(name string) string {
+	switch m := scheme.FindStringSubmatch(name); strings.ToLower(m[1]) {
+	case "https", "webcal", "webcals":
+		return "https://" + strings.TrimSpace(name[len(m[0]):])
+	}
+	return ""
+}
 
 // address gives the bytes of a calendar at an address. Where it is not to be had
 // the last copy will do, since a network comes and goes.
 func (r *reader) address(f field, name string) ([]byte, bool) {
-	if strings.HasPrefix(name, "http://") {
+	if encrypted(name) == "" {
 		r.wrong(f, "", "is not https")
 		return nil, false
 	}
@@ -96,10 +106,15 @@ func (r *reader) kept(name string) ([]byte, time.Time, bool) {
 	if r.sources.Kept == nil {
 		return nil, time.Time{}, false
 	}
+	return r.sources.Kept(copied(name))
+}
+
+// copied is the name by which a calendar's copy is known.
+func copied(name string) string {
 	if isAddress(name) {
-		name = encrypted(name)
+		return encrypted(name)
 	}
-	return r.sources.Kept(name)
+	return name
 }
 
 // instead notes that something else was taken than the season file names.
@@ -128,7 +143,7 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 	src.path = path
 	if ok {
 		if found, good := read(b); good {
-			r.calendars[name] = b
+			r.calendars[copied(name)] = b
 			return found, true
 		}
 	}
@@ -143,6 +158,9 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 		}
 	}
 	if src.faulty != "copy" && !r.sources.Standing {
+		if src.faulty == "" && ok {
+			r.advise(b, o, name)
+		}
 		return nil, false
 	}
 	why, wrong := r.faults[before:], len(r.faults)
@@ -170,4 +188,19 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 		return nil, true
 	}
 	return nil, false
+}
+
+// advise adds to the last fault of a calendar how to go on while it is there.
+func (r *reader) advise(b []byte, o calendar.Options, name string) {
+	var ways []string
+	o.Without = true
+	if found, _ := calendar.Read(bytes.NewReader(b), o); found != nil {
+		ways = append(ways, "faulty: leave out}, which goes on without what is at fault")
+	}
+	if _, _, there := r.kept(name); there {
+		ways = append(ways, "faulty: copy}, with the last copy that was sound")
+	}
+	if last := &r.faults[len(r.faults)-1]; last.Advice == "" && len(ways) > 0 {
+		last.Advice = "{file: …, " + strings.Join(ways, "; or {file: …, ")
+	}
 }

@@ -84,8 +84,9 @@ func said(status int) error {
 }
 
 // stayEncrypted follows where it is sent on to, but only by https, and not for
-// ever.
+// ever. Where it comes from, which is the secret, is told nobody.
 func stayEncrypted(req *http.Request, via []*http.Request) error {
+	req.Header.Del("Referer")
 	if req.URL.Scheme != "https" {
 		return errors.New("sends on to an address without encryption")
 	}

@@ -106,6 +106,24 @@ func TestFetchSparingly(t *testing.T) {
 	}
 }
 
+// Who is sent on to another server does not tell it the address it comes from.
+func TestSentOn(t *testing.T) {
+	o, s, _ := newOffice(t)
+	other := *o
+	other.Server = httptest.NewTLSServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		other.asked = append(other.asked, r)
+		text("moved")(w, r)
+	}))
+	t.Cleanup(other.Close)
+	o.answer = func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, other.URL+"/new", http.StatusFound) }
+	if b, err := s.Fetch(context.Background(), o.URL+"/secret-4711"); err != nil || string(b) != "moved" {
+		t.Fatalf("%q, %v", b, err)
+	}
+	if r := other.asked[0]; strings.Contains(r.URL.String()+strings.Join(r.Header.Values("Referer"), ""), "4711") {
+		t.Error(r.URL, r.Header)
+	}
+}
+
 func TestPatience(t *testing.T) {
 	for header, wait := range map[string]time.Duration{"120": 2 * time.Minute, "Mon, 01 Mar 2027 10:00:00 GMT": time.Hour, "9999999": 24 * time.Hour, "soon": 0, "-5": 0, "": 0} {
 		o, s, now := newOffice(t)
