@@ -11,7 +11,6 @@ const (
 	kindLinear     = 12
 	kindInterval   = 19
 	kindNoOverlap  = 20
-	kindCumulative = 22
 	kindAtMostOne  = 26
 	kindExactlyOne = 29
 )
@@ -31,18 +30,6 @@ type constraint struct {
 type Constraint struct {
 	m *Model
 	i int
-}
-
-// Constraints returns the number of constraints.
-func (m *Model) Constraints() int { return len(m.constraints) }
-
-// Constraint returns constraint i, counted from 0 in order of insertion.
-func (m *Model) Constraint(i int) Constraint {
-	if i < 0 || i >= len(m.constraints) {
-		m.fail("constraint %d is not in the model, which has %d", i, len(m.constraints))
-		return Constraint{}
-	}
-	return Constraint{m, i}
 }
 
 // Named sets the constraint's name, which shows in logs and errors.

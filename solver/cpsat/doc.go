@@ -34,8 +34,7 @@
 // Solutions are cheap to check, and whoever knows what a model means should
 // check them. Proofs are not: release 9.15 has known faults that lose
 // solutions. Params is set up so that none of those met in random models held
-// against all their points is left, and the builder does not offer what no setting
-// saved (see Params and Model.Cumulative).
+// against all their points is left (see Params).
 //
 // When the engine finds itself in error it aborts the process, and no Go code
 // can prevent that. A program that must not die of it solves in a process of

@@ -30,15 +30,6 @@ func UpTo(hi int64) Domain { return Range(math.MinInt64, hi) }
 // From is everything ≥ lo.
 func From(lo int64) Domain { return Range(lo, math.MaxInt64) }
 
-// Values is the set of the given numbers, in any order.
-func Values(values ...int64) Domain {
-	spans := make([]span, len(values))
-	for i, v := range values {
-		spans[i] = span{v, v}
-	}
-	return joined(spans)
-}
-
 // Union is everything that is in one of the domains.
 func Union(domains ...Domain) Domain {
 	var spans []span

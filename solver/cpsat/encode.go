@@ -12,7 +12,7 @@ import (
 // encode writes m as a CpModelProto. The bytes depend only on what was added
 // in which order of variables and constraints, so the same program gives the
 // same bytes and the engine, with the same seed, the same search.
-func (m *Model) encode(withObjective bool) ([]byte, error) {
+func (m *Model) encode() ([]byte, error) {
 	if m.err != nil {
 		return nil, m.err
 	}
@@ -29,7 +29,7 @@ func (m *Model) encode(withObjective bool) ([]byte, error) {
 		part = appendMessage(part, protowire.Number(c.kind), c.body)
 		b = appendMessage(b, 3, part)
 	}
-	if o := m.objective; o != nil && withObjective {
+	if o := m.objective; o != nil {
 		vars, coefs := split(o.terms)
 		part = appendPacked(part[:0], 1, vars)
 		if o.offset != 0 {

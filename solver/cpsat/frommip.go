@@ -21,21 +21,14 @@ type MIPOption func(*mipReader)
 // caller has to.
 func WholeReals() MIPOption { return func(r *mipReader) { r.wholeReals = true } }
 
-// Within gives every variable that lacks a side the side ±most, which must be
-// at most 2^62. CP-SAT has no unbounded variables. The caller states that a best
-// solution lies within.
-func Within(most int64) MIPOption { return func(r *mipReader) { r.within = most } }
-
 type mipReader struct {
 	from       *mip.Model
 	to         *Model
 	wholeReals bool
-	within     int64
 }
 
 // FromMIP converts an integer program. Variable v becomes Model.Var(int(v)),
-// row r Model.Constraint(int(r)), so that a row can be made to wait for a
-// literal; the objective keeps its unit.
+// row r the constraint after r others; the objective keeps its unit.
 //
 // CP-SAT computes in whole numbers, so each row, and the objective, is
 // multiplied by the least number, at most 1,000,000, that makes its
@@ -45,8 +38,7 @@ type mipReader struct {
 // next whole number and cuts off nothing.
 //
 // It is an error, with the name of the row or variable, if there is no such
-// multiplier, if a variable is continuous (see WholeReals) or has no side (see
-// Within), or if the program itself has a fault.
+// multiplier, if a variable is continuous (see WholeReals) or has no side, or if the program itself has a fault.
 func FromMIP(p *mip.Model, options ...MIPOption) (*Model, error) {
 	if err := p.Err(); err != nil {
 		return nil, err
@@ -89,14 +81,6 @@ func (r *mipReader) variable(v mip.Var) (ok bool, err error) {
 		return false, fmt.Errorf("cpsat: variable %s is continuous, which CP-SAT cannot have", name)
 	}
 	lo, hi := r.from.Lower(v), r.from.Upper(v)
-	if r.within > 0 {
-		if math.IsInf(lo, -1) {
-			lo = -float64(r.within)
-		}
-		if math.IsInf(hi, 1) {
-			hi = float64(r.within)
-		}
-	}
 	lo, hi = math.Ceil(lo), math.Floor(hi)
 	if lo < -1<<62 || hi > 1<<62 {
 		return false, fmt.Errorf("cpsat: variable %s lies in %g to %g, and CP-SAT needs sides within 2^62",

@@ -1,10 +1,5 @@
 package cpsat
 
-import (
-	"cmp"
-	"slices"
-)
-
 // Interval is a handle on a stretch of time: start, size and end, in whatever
 // unit the model uses. It covers start..end, end excluded.
 type Interval struct {
@@ -12,7 +7,6 @@ type Interval struct {
 	// index is that of its constraint, by which others refer to it.
 	index int32
 	name  string
-	least int64 // size
 }
 
 // Interval adds an interval. Start, size and end may each hold one variable at
@@ -59,7 +53,7 @@ func (m *Model) interval(name string, start, size, end Linear, present []Bool) I
 	if terms, _ := sum.canon(); len(terms) > 0 || sum.constant != 0 {
 		m.Linear(sum, Range(0, 0)).OnlyIf(present...).Named(name)
 	}
-	return Interval{m, int32(c.i), name, least}
+	return Interval{m, int32(c.i), name}
 }
 
 // NoOverlap adds: no two of the intervals share a moment. Each may be given
@@ -77,59 +71,6 @@ func (m *Model) NoOverlap(intervals ...Interval) Constraint {
 		m.fail("%s: an interval is given twice", what)
 	}
 	return m.add(kindNoOverlap, appendPacked(nil, 1, indices))
-}
-
-// Demand is how much of a capacity an interval takes while it lasts.
-type Demand struct {
-	Of     Interval
-	Amount int64 // from 0 to the capacity
-}
-
-// Cumulative adds: at every moment the demands of the intervals that cover it
-// sum to at most capacity, which is not negative. Each interval may be given
-// once, and lasts at least 1 if it is there.
-//
-// The engine takes more than this package lets it, and is of two minds about
-// some of it. An interval of size 0 covers no moment, and yet is kept out at
-// times: make it optional instead. Variables for capacity and demands make 9.15
-// call some models infeasible that are not, where such a variable also says
-// whether an interval is there. A demand that varies is better several optional
-// intervals, and a capacity that varies a fixed one, part of which other
-// intervals take.
-func (m *Model) Cumulative(capacity int64, demands ...Demand) Constraint {
-	what := "constraint " + label("c", "", len(m.constraints))
-	if capacity < 0 || capacity > half {
-		m.fail("%s: the capacity is %d, not within 0 and 2^62", what, capacity)
-	}
-	sorted := slices.Clone(demands)
-	slices.SortFunc(sorted, func(a, b Demand) int { return cmp.Compare(a.Of.index, b.Of.index) })
-	body := appendLinear(nil, 1, linear{constant: capacity})
-	indices := make([]int32, len(sorted))
-	var total int64
-	for i, d := range sorted {
-		if !m.has(what, d.Of) {
-			return Constraint{}
-		}
-		if d.Of.least < 1 {
-			m.fail("%s: the size of %s may be %d, and 1 is the least", what, d.Of.name, d.Of.least)
-		}
-		if d.Amount < 0 || d.Amount > capacity {
-			m.fail("%s: the demand of %s is %d, not within 0 and the capacity %d", what, d.Of.name, d.Amount, capacity)
-		}
-		var ok bool
-		if total, ok = plus(total, d.Amount); !ok || total > half {
-			m.fail("%s: its demands sum to more than 2^62", what)
-		}
-		indices[i] = d.Of.index
-		if i > 0 && indices[i-1] == indices[i] {
-			m.fail("%s: interval %s is given twice", what, d.Of.name)
-		}
-	}
-	body = appendPacked(body, 2, indices)
-	for _, d := range sorted {
-		body = appendLinear(body, 3, linear{constant: d.Amount})
-	}
-	return m.add(kindCumulative, body)
 }
 
 func (m *Model) has(what string, i Interval) bool {

@@ -61,9 +61,6 @@ func Open(path string) (*Library, error) {
 	return lib, nil
 }
 
-// Path returns the file that was loaded.
-func (l *Library) Path() string { return l.path }
-
 func load(path string) (*Library, error) {
 	handle, err := sharedlib.Open(path)
 	if err != nil {

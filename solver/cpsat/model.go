@@ -76,9 +76,6 @@ func (m *Model) NewBool(name string) Bool {
 	return Bool{m, m.NewInt(name, Range(0, 1)).index}
 }
 
-// Vars returns the number of variables.
-func (m *Model) Vars() int { return len(m.vars) }
-
 // Var returns variable i, counted from 0 in order of insertion.
 func (m *Model) Var(i int) Int {
 	if i < 0 || i >= len(m.vars) {
@@ -86,18 +83,6 @@ func (m *Model) Var(i int) Int {
 		return Int{}
 	}
 	return Int{m, int32(i)}
-}
-
-// Literal returns x as a literal. Its domain must lie in 0..1.
-func (m *Model) Literal(x Int) Bool {
-	if !m.owns(x.m, x.index) {
-		return Bool{}
-	}
-	if d := m.vars[x.index].domain; d.min() < 0 || d.max() > 1 {
-		m.fail("variable %s: %d to %d is no 0/1 variable", m.varLabel(x.index), d.min(), d.max())
-		return Bool{}
-	}
-	return Bool{m, x.index}
 }
 
 // Not is the negation of b.
@@ -135,19 +120,6 @@ func (m *Model) Hint(x Int, value int64) {
 		m.hints[x.index] = value
 	}
 }
-
-// HintBool suggests a value for b.
-func (m *Model) HintBool(b Bool, value bool) {
-	if m.owns(b.m, index(b.ref)) {
-		m.hints[index(b.ref)] = 0
-		if value != b.Negated() {
-			m.hints[index(b.ref)] = 1
-		}
-	}
-}
-
-// ClearHints removes all hints.
-func (m *Model) ClearHints() { clear(m.hints) }
 
 // Err returns the first fault met while building, or nil.
 func (m *Model) Err() error { return m.err }

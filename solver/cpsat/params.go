@@ -59,10 +59,6 @@ const (
 // level is the engine's linearization_level.
 func (r Relaxation) level() int64 { return [...]int64{1, 0, 2}[r] }
 
-// Reproducible reports whether the same model under these settings always
-// gives the same plan, unless it is stopped from outside.
-func (p Params) Reproducible() bool { return p.MaxTime == 0 && p.Workers <= 1 }
-
 // check returns what is wrong with p. The engine would refuse some of it
 // itself; not all.
 func (p Params) check() error {
@@ -94,8 +90,7 @@ func (p Params) check() error {
 // (reported upstream as 5274 and 5293; about one random model in ten thousand). Two
 // switches, 173 and 201, remove every case seen in what this package offers:
 // none was left in 90,000 small random models held against all their points. It
-// is no way out to turn presolve off, as the engine then crashes on cumulatives
-// that wait for a literal, nor to allow it no rounds (138), as it then calls
+// is no way out to turn presolve off, which crashes the engine, nor to allow it no rounds (138), as it then calls
 // some ExactlyOnes infeasible that are not.
 func (p Params) encode() []byte {
 	limit := func(x float64) float64 {

@@ -60,7 +60,7 @@ func TestNothingOnStdout(t *testing.T) {
 		t.Errorf("%d bytes on standard output: %.200s", len(out), out)
 	}
 	// With log_to_stdout left on something has to arrive here, or the above proves nothing.
-	model, err := m.encode(true)
+	model, err := m.encode()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestInterruptHandlerSurvives(t *testing.T) {
 func TestMemory(t *testing.T) {
 	m := NewModel("")
 	for range 2000 {
-		m.NewInt("", Values(1<<50))
+		m.NewInt("", Range(1<<50, 1<<50))
 	}
 	lib := library(t)
 	solve := func(n int) {

@@ -3,8 +3,6 @@ package cpsat
 import (
 	"fmt"
 	"math"
-	"slices"
-	"time"
 
 	"google.golang.org/protobuf/encoding/protowire"
 )
@@ -18,11 +16,6 @@ type Response struct {
 	// Work is the engine's count of work done by all workers, in the unit of
 	// Params.Work.
 	Work float64
-	// Wall is the engine's own time on the clock.
-	Wall                time.Duration
-	Conflicts, Branches int64
-	// Info names the strategy that found the solution.
-	Info string
 	// Log is the engine's log, if Params asked for it.
 	Log string
 
@@ -49,8 +42,7 @@ func (r Response) Objective() (value float64, ok bool) {
 	return r.objective.shown(r.objective.inner(r.values)), true
 }
 
-// Bound returns what no solution can beat: a lower bound when minimising, an
-// upper one when maximising. ok is false if none is known, or there is no
+// Bound returns what no solution can be less than. ok is false if none is known, or there is no
 // objective.
 func (r Response) Bound() (value float64, ok bool) {
 	if !r.bounded {
@@ -78,29 +70,6 @@ func (s Solution) Bool(b Bool) bool {
 	return (s.Int(b.Int()) != 0) != b.Negated()
 }
 
-// Value returns the value of a sum. It panics if a variable is not of the model
-// solved, or the sum is faulty or overflows.
-func (s Solution) Value(e Linear) int64 {
-	sum := Sum(e)
-	if sum.fault != "" {
-		panic("cpsat: " + sum.fault)
-	}
-	total := sum.constant
-	for _, t := range sum.terms {
-		product, ok := times(t.coef, s.Int(Int{sum.owner, t.v}))
-		if ok {
-			total, ok = plus(total, product)
-		}
-		if !ok {
-			panic("cpsat: the value of a sum overflows")
-		}
-	}
-	return total
-}
-
-// All returns the values of all variables, in order of insertion.
-func (s Solution) All() []int64 { return slices.Clone(s.values) }
-
 // Point returns the values of all variables as the program of FromMIP has
 // them, ready for its own checks.
 func (s Solution) Point() []float64 {
@@ -113,13 +82,12 @@ func (s Solution) Point() []float64 {
 
 // answer is a CpSolverResponse as far as it is read.
 type answer struct {
-	status              Status
-	solution            []int64
-	objective, bound    float64 // as shown by the engine
-	innerBound          int64   // what the objective's terms cannot sum to less than
-	conflicts, branches int64
-	wall, work          float64
-	info, log           string
+	status           Status
+	solution         []int64
+	objective, bound float64 // as shown by the engine
+	innerBound       int64   // what the objective's terms cannot sum to less than
+	work             float64
+	info, log        string
 }
 
 // decode reads a CpSolverResponse. Fields that are absent are zero, unknown
@@ -145,12 +113,6 @@ func decode(b []byte) (answer, error) {
 			a.objective, n, err = consumeDouble(b, wire)
 		case 4:
 			a.bound, n, err = consumeDouble(b, wire)
-		case 11:
-			a.conflicts, n, err = consumeInt(b, wire)
-		case 12:
-			a.branches, n, err = consumeInt(b, wire)
-		case 15:
-			a.wall, n, err = consumeDouble(b, wire)
 		case 17:
 			a.work, n, err = consumeDouble(b, wire)
 		case 20:

@@ -114,7 +114,7 @@ func TestBratley(t *testing.T) {
 	if r := solved(t, m, Params{FixHint: true}); r.Status != Optimal {
 		t.Errorf("the published order: %v", r.Status)
 	}
-	m.ClearHints()
+	clear(m.hints)
 	// One unit less and it can't be done.
 	m.AtMost(end, Const(6))
 	if r := solved(t, m, Params{}); r.Status != Infeasible {
@@ -150,22 +150,6 @@ func TestFewestLate(t *testing.T) {
 			r := solved(t, m, Params{})
 			if v, _ := r.Objective(); r.Status != Optimal || v != c.want {
 				t.Errorf("%v, %v late, want %v", r.Status, v, c.want)
-			}
-
-			// The same with a capacity of one.
-			m = NewModel(c.name)
-			late = Sum()
-			var demands []Demand
-			for i, j := range c.jobs {
-				on := m.NewBool(fmt.Sprint("on time ", i+1))
-				start := m.NewInt("", Range(j.release, j.due-j.length))
-				demands = append(demands, Demand{m.OptionalInterval("", start, Const(j.length), Sum(start, Const(j.length)), on), 1})
-				late.Add(on.Not())
-			}
-			m.Cumulative(1, demands...)
-			m.Minimize(late)
-			if v, _ := solved(t, m, Params{}).Objective(); v != c.want {
-				t.Errorf("cumulative: %v late, want %v", v, c.want)
 			}
 		})
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"time"
 )
 
 // Solve solves m. An error means that nothing was found out: the model or the
@@ -18,21 +17,14 @@ import (
 // The calling goroutine's thread is inside the engine until it returns; other
 // goroutines run on. Solves may run side by side, each with its own workers.
 func (l *Library) Solve(ctx context.Context, m *Model, p Params) (Response, error) {
-	return l.solveModel(ctx, m, p, true)
-}
-
-func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObjective bool) (Response, error) {
 	if err := p.check(); err != nil {
 		return Response{}, err
 	}
-	model, err := m.encode(withObjective)
+	model, err := m.encode()
 	if err != nil {
 		return Response{}, err
 	}
-	var o *objective
-	if withObjective {
-		o = m.objective
-	}
+	o := m.objective
 	a, err := decode(l.run(ctx, model, p.encode()))
 	if err != nil {
 		return Response{}, err
@@ -41,13 +33,11 @@ func (l *Library) solveModel(ctx context.Context, m *Model, p Params, withObject
 		return Response{}, err
 	}
 	return Response{
-		Status:    a.status,
-		Stopped:   ctx.Err() != nil && (a.status == Unknown || a.status == Feasible),
-		Work:      a.work,
-		Wall:      time.Duration(a.wall * float64(time.Second)),
-		Conflicts: a.conflicts, Branches: a.branches,
-		Info: a.info, Log: a.log,
-		model: m, values: a.solution,
+		Status:  a.status,
+		Stopped: ctx.Err() != nil && (a.status == Unknown || a.status == Feasible),
+		Work:    a.work,
+		Log:     a.log,
+		model:   m, values: a.solution,
 		objective: o, bound: a.innerBound, bounded: o != nil && a.bounded(),
 	}, nil
 }

@@ -16,7 +16,7 @@ func TestStop(t *testing.T) {
 	}
 	// What it had is a solution still: fixed as a hint, it is one.
 	s, _ := r.Solution()
-	for i, v := range s.All() {
+	for i, v := range s.values {
 		m.Hint(m.Var(i), v)
 	}
 	fixed := solved(t, m, Params{FixHint: true})

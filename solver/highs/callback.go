@@ -22,10 +22,6 @@ type Progress struct {
 	Seconds      float64 // since the run began
 }
 
-// Gap returns how much better than the incumbent a point may yet be, in units
-// of the objective. It is +Inf while either side is unknown.
-func (p Progress) Gap() float64 { return max(p.Incumbent-p.Bound, 0) }
-
 // The kinds of callback we listen to.
 const (
 	onSimplex     = 1

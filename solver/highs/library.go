@@ -135,14 +135,10 @@ type calls struct {
 	addCols               func(h uintptr, count int32, cost, lower, upper *float64, nonzeros int32, start, index *int32, value *float64) int32 `c:"Highs_addCols"`
 	addRows               func(h uintptr, count int32, lower, upper *float64, nonzeros int32, start, index *int32, value *float64) int32       `c:"Highs_addRows"`
 	deleteColsBySet       func(h uintptr, count int32, set *int32) int32                                                                       `c:"Highs_deleteColsBySet"`
-	deleteRowsBySet       func(h uintptr, count int32, set *int32) int32                                                                       `c:"Highs_deleteRowsBySet"`
 	changeColsCostBySet   func(h uintptr, count int32, set *int32, cost *float64) int32                                                        `c:"Highs_changeColsCostBySet"`
 	changeColsBoundsBySet func(h uintptr, count int32, set *int32, lower, upper *float64) int32                                                `c:"Highs_changeColsBoundsBySet"`
 	changeRowsBoundsBySet func(h uintptr, count int32, set *int32, lower, upper *float64) int32                                                `c:"Highs_changeRowsBoundsBySet"`
-	changeCoeff           func(h uintptr, row, col int32, value float64) int32                                                                 `c:"Highs_changeCoeff"`
-	getBasis              func(h uintptr, col, row *Place) int32                                                                               `c:"Highs_getBasis"`
-	setBasis              func(h uintptr, col, row *Place) int32                                                                               `c:"Highs_setBasis"`
-	clearSolver           func(h uintptr) int32                                                                                                `c:"Highs_clearSolver"`
+	clearSolver           func(h uintptr) int32                                                                                                `c:"Highs_clearSolver"` // of tests alone
 }
 
 // bind finds all functions, or none.

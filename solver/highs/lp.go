@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
 
 	"primaprova/solver/mip"
 )
@@ -138,17 +137,6 @@ func (p *LP) Duals(price []float64) error {
 	return ok("Highs_getSolution", p.l.c.getSolution(p.h, nil, nil, nil, first(price)))
 }
 
-// ReducedCosts writes cost − Σ coefficient·price of each column.
-func (p *LP) ReducedCosts(cost []float64) error {
-	if err := p.want(len(cost), p.cols, "columns"); err != nil {
-		return err
-	}
-	if err := p.has("dual"); err != nil {
-		return err
-	}
-	return ok("Highs_getSolution", p.l.c.getSolution(p.h, nil, first(cost), nil, nil))
-}
-
 // want keeps the engine from writing beyond a slice.
 func (p *LP) want(got, want int, of string) error {
 	if p.h == 0 {
@@ -168,53 +156,4 @@ func (p *LP) has(side string) error {
 		return fmt.Errorf("%w: no %s one: the last run's status is %q, or the program was changed since", ErrNoSolution, side, p.status)
 	}
 	return i.err
-}
-
-// Place says where a variable or row stands in a basis.
-type Place int32
-
-// The places, with the engine's numbers.
-const (
-	AtLower  Place = 0
-	Basic    Place = 1
-	AtUpper  Place = 2
-	AtZero   Place = 3 // free and not in the basis
-	NonBasic Place = 4 // at one of its bounds, the engine sees which
-)
-
-// Basis is a corner of a program, to start from. It has one Basic entry for
-// each row.
-type Basis struct{ Cols, Rows []Place }
-
-// Basis returns the basis of the last run. An interior point without
-// crossover has none, which is an error.
-func (p *LP) Basis() (Basis, error) {
-	if p.h == 0 {
-		return Basis{}, errClosed
-	}
-	i := &info{c: &p.l.c, h: p.h}
-	if valid := i.int("basis_validity"); i.err != nil || valid != 1 {
-		return Basis{}, errors.Join(i.err, errors.New("highs: there is no basis"))
-	}
-	b := Basis{Cols: make([]Place, p.cols), Rows: make([]Place, p.rows)}
-	err := ok("Highs_getBasis", p.l.c.getBasis(p.h, first(b.Cols), first(b.Rows)))
-	return b, err
-}
-
-// SetBasis makes the next run start from b.
-func (p *LP) SetBasis(b Basis) error {
-	if err := errors.Join(p.want(len(b.Cols), p.cols, "columns"), p.want(len(b.Rows), p.rows, "rows")); err != nil {
-		return err
-	}
-	code := p.l.c.setBasis(p.h, first(b.Cols), first(b.Rows))
-	runtime.KeepAlive(b)
-	return ok("Highs_setBasis", code)
-}
-
-// ClearBasis makes the next run start from nothing.
-func (p *LP) ClearBasis() error {
-	if p.h == 0 {
-		return errClosed
-	}
-	return ok("Highs_clearSolver", p.l.c.clearSolver(p.h))
 }

@@ -143,14 +143,6 @@ func (p *LP) ChangeSides(rows []int32, lower, upper []float64) error {
 	return ok("Highs_changeRowsBoundsBySet", code)
 }
 
-// ChangeCoef replaces one coefficient; 0 takes it out.
-func (p *LP) ChangeCoef(row, col int32, value float64) error {
-	if err := errors.Join(p.wantSet([]int32{row}, p.rows), p.wantSet([]int32{col}, p.cols)); err != nil {
-		return err
-	}
-	return ok("Highs_changeCoeff", p.l.c.changeCoeff(p.h, row, col, value))
-}
-
 // DeleteCols takes columns out; those behind move up, in their order. The basis
 // survives if none of them was basic.
 func (p *LP) DeleteCols(cols []int32) error {
@@ -164,22 +156,6 @@ func (p *LP) DeleteCols(cols []int32) error {
 		return err
 	}
 	p.cols -= len(set)
-	return nil
-}
-
-// DeleteRows takes rows out; those behind move up, in their order. The basis
-// survives if all of them were basic, that is, slack.
-func (p *LP) DeleteRows(rows []int32) error {
-	set, err := p.distinct(rows, p.rows)
-	if err != nil || len(set) == 0 {
-		return err
-	}
-	code := p.l.c.deleteRowsBySet(p.h, int32(len(set)), first(set))
-	runtime.KeepAlive(set)
-	if err := ok("Highs_deleteRowsBySet", code); err != nil {
-		return err
-	}
-	p.rows -= len(set)
 	return nil
 }
 
