@@ -6,10 +6,13 @@
 //
 // Lines are read here and not by a library because a fault has to name its
 // line, and because a file of any size must neither fill the memory nor be
-// taken for whole when it is cut off. Rules are expanded here because the
-// libraries at hand loop without end on some rules that a file may hold
-// (FREQ=HOURLY;INTERVAL=24;BYHOUR=5 from nine o'clock on is one); the tests
-// compare the answers with theirs.
+// taken for whole when it is cut off. Rules are expanded here because
+// rrule-go 1.8.2, with which the tests compare the answers, does not end on
+// FREQ=HOURLY;INTERVAL=24;BYHOUR=5 from nine o'clock on, nor on
+// FREQ=MINUTELY;INTERVAL=60;BYMINUTE=5; refuses RSCALE and SKIP (RFC 7529) and
+// BYSECOND=60; takes COUNT=-1 and INTERVAL=0; gives BYHOUR=9,9 twice; does not
+// count a DTSTART that the rule does not hold; and goes through every time
+// since DTSTART, with nothing that says how much work that may be.
 //
 // # Where the RFC leaves a choice
 //
