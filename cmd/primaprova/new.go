@@ -97,7 +97,7 @@ func (a *app) begin(n *beginning, path string) error {
 		return wrong("--to: %v comes before %v", n.start.To, n.start.From)
 	}
 	if n.after != "" {
-		if err := a.goOver(n, path); err != nil {
+		if err := a.goOver(n); err != nil {
 			return err
 		}
 	}
@@ -126,7 +126,7 @@ func (a *app) begin(n *beginning, path string) error {
 }
 
 // goOver reads the season before, with what its record taught.
-func (a *app) goOver(n *beginning, path string) error {
+func (a *app) goOver(n *beginning) error {
 	f, err := a.standingSeason(n.after)
 	if err != nil {
 		return err

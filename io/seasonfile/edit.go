@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"go.yaml.in/yaml/v3"
-
 	"primaprova/model"
 )
 
@@ -104,74 +102,6 @@ func (f *File) ReplacePart(part string, p model.Part) (*File, error) {
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part] = named(p)
 	return f.edited(e.replace(list, at.part, newPart{&p, &f.Season.Habits}), want)
-}
-
-// Pin gives the season with a session pinned to a day, in the place of a pin
-// that it has already.
-func (f *File) Pin(session string, d model.Date) (*File, error) {
-	want := *f.Season
-	want.Pins = slices.Clone(want.Pins)
-	var changes []change
-	known := false
-	for i := range want.Pins {
-		if want.Pins[i].Session != session {
-			continue
-		}
-		known = true
-		if want.Pins[i].Date != d {
-			want.Pins[i].Date = d
-			c, err := f.scalar(fmt.Sprintf("pins[%d].date", i), d.String())
-			if err != nil {
-				return nil, err
-			}
-			changes = append(changes, c)
-		}
-	}
-	if known && len(changes) == 0 {
-		return f, nil
-	}
-	if !known {
-		e, err := f.editor()
-		if err != nil {
-			return nil, err
-		}
-		pin := model.Pin{Session: session, Date: d}
-		want.Pins = append(want.Pins, pin)
-		changes = e.add(e.root, "pins", e.get(e.root, "pins"), newPin{pin})
-	}
-	return f.edited(changes, &want)
-}
-
-// Unpin gives the season without the pins of a session.
-func (f *File) Unpin(session string) (*File, error) {
-	out := f
-	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
-		if f.Season.Pins[i].Session != session {
-			continue
-		}
-		var err error
-		if out, err = out.withoutPin(i); err != nil {
-			return nil, err
-		}
-	}
-	if out == f {
-		var pinned []string
-		for _, p := range f.Season.Pins {
-			pinned = append(pinned, p.Session)
-		}
-		return nil, f.refusal(session, "is not pinned", Nearest(session, pinned))
-	}
-	return out, nil
-}
-
-func (f *File) withoutPin(i int) (*File, error) {
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
-	want := *f.Season
-	want.Pins = slices.Delete(slices.Clone(want.Pins), i, i+1)
-	return f.edited(e.remove(e.root, "pins", i), &want)
 }
 
 // located is where a part stands in the season.
@@ -300,46 +230,4 @@ func alike(a, b *model.Season) bool {
 		}
 	}
 	return reflect.DeepEqual(&x, &y)
-}
-
-// editor is a season file's tree with its bytes.
-type editor struct {
-	f    *File
-	t    *text
-	root *yaml.Node
-}
-
-func (f *File) editor() (*editor, error) {
-	var doc yaml.Node
-	if err := yaml.Unmarshal(bytes.TrimPrefix(f.Source, []byte(byteOrderMark)), &doc); err != nil {
-		return nil, err // it was read before
-	}
-	return &editor{f: f, t: newText(f.Source), root: doc.Content[0]}, nil
-}
-
-// get gives the value of a key or the item of a list, nil where there is none.
-func (e *editor) get(n *yaml.Node, at any) *yaml.Node {
-	if n == nil {
-		return nil
-	}
-	if i, ok := at.(int); ok {
-		if i < len(n.Content) {
-			return n.Content[i]
-		}
-		return nil
-	}
-	if k := e.key(n, at.(string)); k >= 0 {
-		return n.Content[k+1]
-	}
-	return nil
-}
-
-// key gives the index of a key in a table's Content, -1 where there is none.
-func (e *editor) key(n *yaml.Node, name string) int {
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		if n.Content[i].Value == name {
-			return i
-		}
-	}
-	return -1
 }

@@ -193,8 +193,8 @@ func parseTempo(s string) (model.Tempo, error) {
 	return 0, advised{text: "is not a number of beats a minute like 96"}
 }
 
-func (r *reader) bars(f field, to *string) bool {
-	return value(r, f, to, func(s string) (string, error) {
+func (r *reader) bars(f field, to *string) {
+	value(r, f, to, func(s string) (string, error) {
 		if cleaned(s) == "" {
 			return "", advised{text: "names no bars", advice: "45-61"}
 		}

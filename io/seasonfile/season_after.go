@@ -75,7 +75,7 @@ func rewritten(text string, find func(e *editor) []change) (string, error) {
 	if err := yaml.Unmarshal([]byte(text), &doc); err != nil || len(doc.Content) == 0 {
 		return text, err
 	}
-	changes := find(&editor{f: &File{Source: []byte(text)}, t: newText([]byte(text)), root: doc.Content[0]})
+	changes := find(&editor{t: newText([]byte(text)), root: doc.Content[0]})
 	slices.SortFunc(changes, func(a, b change) int { return b.from - a.from })
 	for _, c := range changes {
 		text = text[:c.from] + c.text + text[c.to:]

@@ -152,7 +152,7 @@ func parseDays(s string) (int, error) {
 	return n, nil
 }
 
-func (r *reader) flag(f field, to *bool) bool { return value(r, f, to, parseFlag) }
+func (r *reader) flag(f field, to *bool) { value(r, f, to, parseFlag) }
 
 func parseFlag(s string) (bool, error) {
 	switch strings.ToLower(s) {

@@ -1,8 +1,6 @@
 package wall
 
 import (
-	"time"
-
 	"primaprova/model"
 )
 
@@ -13,14 +11,14 @@ func (d *diary) monthSheets(page func(string) *sheet, days model.Range) []*sheet
 		y, m, _ := date.Time().Date()
 		next := model.NewDate(y, m+1, 1)
 		s := page(d.locale.Month(m) + " " + itoa(y))
-		d.month(s, model.Range{From: model.NewDate(y, m, 1), To: next - 1}, y, m)
+		d.month(s, model.Range{From: model.NewDate(y, m, 1), To: next - 1})
 		out = append(out, s)
 		date = next
 	}
 	return out
 }
 
-func (d *diary) month(s *sheet, days model.Range, year int, month time.Month) {
+func (d *diary) month(s *sheet, days model.Range) {
 	at := s.page()
 	k := scaleOf(at, 790.0*543) // 1 on A4
 	text := max(leastText, 7.6*k)

@@ -106,7 +106,7 @@ func (s *sheet) write(text string, t style, cell box) float64 {
 }
 
 // writeRight puts it at the right end.
-func (s *sheet) writeRight(text string, t style, cell box) float64 { return s.put(text, t, cell, 1) }
+func (s *sheet) writeRight(text string, t style, cell box) { s.put(text, t, cell, 1) }
 
 // writeMid puts it in the middle.
 func (s *sheet) writeMid(text string, t style, cell box) float64 { return s.put(text, t, cell, 0.5) }

@@ -11,13 +11,11 @@ type parser struct {
 	event  *entry
 	zoneID string
 	about  *description // the VTIMEZONE at hand
-	last   line
-	seen   bool // some VCALENDAR
+	seen   bool         // some VCALENDAR
 }
 
 // line takes one content line, and tells whether to go on.
 func (p *parser) line(l line) bool {
-	p.last = l
 	value := strings.ToUpper(strings.TrimSpace(l.value))
 	if !p.seen && (l.name != "BEGIN" || value != "VCALENDAR") {
 		w := wrong(l.number, l.name, "is not an iCalendar file: it does not begin with BEGIN:VCALENDAR")
