@@ -57,7 +57,7 @@ func (l *lays) aside(order []*Session, hours []Span) map[*Session]Clock {
 			continue
 		}
 		for _, f := range common(l.free, Touching(hours)) {
-			start := ceil(f.From, Grid)
+			start := ceil(f.From)
 			if end := start + Clock(v.Minutes); end <= f.To {
 				starts[v] = start
 				l.free, l.playable = without(l.free, Span{start, end}), without(l.playable, Span{start, end})
@@ -179,7 +179,7 @@ func (l *lays) place(v *Session) (Clock, bool) {
 	}
 	length := Clock(shape.Length())
 	for _, f := range spans {
-		start := ceil(max(l.at, f.From), Grid)
+		start := ceil(max(l.at, f.From))
 		if v.Stage.Playing() {
 			start = l.rested(start, shape.Pieces[0])
 		}
@@ -200,7 +200,7 @@ func (l *lays) place(v *Session) (Clock, bool) {
 func (l *lays) rested(start Clock, piece Span) Clock {
 	rest, block := Clock(l.s.Limits.BlockRest), Clock(l.s.Limits.Block)
 	if l.run.To > 0 && start-l.run.To < rest && start+piece.To-l.run.From > block {
-		return ceil(l.run.To+rest, Grid)
+		return ceil(l.run.To + rest)
 	}
 	return start
 }

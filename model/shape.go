@@ -33,7 +33,7 @@ func (s *Season) Shape(v *Session) Shape {
 		even := (left + n - 1) / n
 		piece := min(left, block, (even+step-1)/step*step)
 		out = append(out, Span{at, at + Clock(piece)})
-		at = ceil(at+Clock(piece)+Clock(s.Limits.BlockRest), Grid)
+		at = ceil(at + Clock(piece) + Clock(s.Limits.BlockRest))
 		left -= piece
 	}
 	return Shape{Touching(out)}
@@ -51,7 +51,7 @@ func Touching(spans []Span) (out []Span) {
 	return out
 }
 
-func ceil(c, grid Clock) Clock { return (c + grid - 1) / grid * grid }
+func ceil(c Clock) Clock { return (c + Grid - 1) / Grid * Grid }
 
 // Place gives a session the hours of its shape from a start on.
 func (s *Season) Place(v *Session, start Clock) {

@@ -115,18 +115,18 @@ func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool
 	d := p.From
 	var sum Minutes
 	days := 0
-	count := func(day Date, all Minutes) {
+	count := func(all Minutes) {
 		if all > 0 {
 			sum, days, fullest = sum+all, days+1, max(fullest, all)
 		}
 	}
 	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
-		count(day, s.playedOn(day, h.Played[day]))
+		count(s.playedOn(day, h.Played[day]))
 	}
 	if days < knownDays {
 		for day := p.To + 1; day <= p.To+7*weeksBefore; day++ {
 			if stood, ok := h.Stood[day]; ok && s.Holds(day) {
-				count(day, s.playedOn(day, stood))
+				count(s.playedOn(day, stood))
 			}
 		}
 	}

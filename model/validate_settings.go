@@ -161,10 +161,10 @@ func (v *validator) habits() {
 		within(v, fmt.Sprintf("habits.visits[%d]", hard-1), h.Visits[hard], 1, mostVisits)
 		within(v, fmt.Sprintf("habits.first[%d]", hard-1), h.First[hard], 1, mostVisit)
 	}
-	v.list("habits.shares", h.Shares, 1, 1000)
-	least := v.list("habits.least_gaps", h.LeastGaps, 1, 365) // visits of a passage lie on different days
-	preferred := v.list("habits.preferred_gaps", h.PreferredGaps, 1, 365)
-	v.list("habits.visit_values", h.VisitValues, 1, 1000)
+	v.list("habits.shares", h.Shares, 1000)
+	least := v.list("habits.least_gaps", h.LeastGaps, 365) // visits of a passage lie on different days
+	preferred := v.list("habits.preferred_gaps", h.PreferredGaps, 365)
+	v.list("habits.visit_values", h.VisitValues, 1000)
 	for k := range max(len(h.LeastGaps), len(h.PreferredGaps)) {
 		if l, p := at(h.LeastGaps, k), at(h.PreferredGaps, k); least && preferred && p < l {
 			v.fault(fmt.Sprintf("habits.preferred_gaps[%d]", min(k, len(h.PreferredGaps)-1)), p, fmt.Sprintf("%d or more", l),
@@ -194,14 +194,14 @@ func (v *validator) habits() {
 }
 
 // list judges a list whose last entry repeats.
-func (v *validator) list(path string, list []int, least, most int) bool {
+func (v *validator) list(path string, list []int, most int) bool {
 	if len(list) == 0 {
 		v.fault(path, "", "at least one number", "the list is empty")
 		return false
 	}
 	good := true
 	for i, n := range list {
-		good = within(v, fmt.Sprintf("%s[%d]", path, i), n, least, most) && good
+		good = within(v, fmt.Sprintf("%s[%d]", path, i), n, 1, most) && good
 	}
 	return good
 }

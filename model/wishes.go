@@ -18,12 +18,12 @@ const (
 // Wishes lists them in their order.
 var Wishes = [wishes]Wish{Coverage, ReadyBy, Closeness, Body, Spacing}
 
-var wishTable = [wishes]struct{ name, unit, sentence string }{
-	Coverage:  {"coverage", "points", "the value of the sessions left out"},
-	ReadyBy:   {"ready-by", "passage-days", "days by which passages are finished after the ready-by date"},
-	Closeness: {"closeness", "visit-days", "days by which sessions move from the standing plan, three more for each that moves, near days weighing more"},
-	Body:      {"body", "minutes", "minutes of heavy days, of two heavy days running and of sudden rises from week to week"},
-	Spacing:   {"spacing", "days", "days by which visits come later than preferred or passages are finished too early"},
+var wishTable = [wishes]struct{ name, unit string }{
+	Coverage:  {"coverage", "points"},       // the value of the sessions left out
+	ReadyBy:   {"ready-by", "passage-days"}, // days by which passages are finished after the ready-by date
+	Closeness: {"closeness", "visit-days"},  // days by which sessions move from the standing plan, three more for each that moves, near days weighing more
+	Body:      {"body", "minutes"},          // minutes of heavy days, of two heavy days running and of sudden rises from week to week
+	Spacing:   {"spacing", "days"},          // days by which visits come later than preferred or passages are finished too early
 }
 
 // String gives the wish's name, as plan files carry it.
@@ -31,9 +31,6 @@ func (w Wish) String() string { return wishTable[w].name }
 
 // Unit gives what the wish is counted in.
 func (w Wish) Unit() string { return wishTable[w].unit }
-
-// Sentence says what the wish counts.
-func (w Wish) Sentence() string { return wishTable[w].sentence }
 
 // Measures holds a plan's value of each wish, indexed by Wish; 0 is best.
 type Measures [wishes]float64

@@ -75,7 +75,7 @@ const (
 
 // facts lists all facts of a season that can stand in the way of its parts,
 // the caps in runs of days (see capRuns).
-func facts(s *model.Season, h *model.History, work []model.PartWork, runs []model.Range) []Fact {
+func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 	var out []Fact
 	add := func(f Fact, path string, args ...any) {
 		if path != "" {

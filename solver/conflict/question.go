@@ -82,7 +82,7 @@ func (k *question) state(scope map[int]bool, stretch model.Range) {
 	s := k.p.Season
 	all := model.Range{From: s.From + model.Date(k.p.Today), To: s.To}
 	k.told = map[string]oracle.Verdict{}
-	k.facts = facts(s, k.o.History, k.work, capRuns(all, stretch))
+	k.facts = facts(s, k.work, capRuns(all, stretch))
 	k.in = make([]bool, len(k.facts))
 	for n := range k.facts {
 		f := &k.facts[n]

@@ -163,7 +163,7 @@ func questionOf(q *Inquiry, r *Reason, but *Fact) *question {
 	for d := all.From; d <= all.To; d++ {
 		caps = append(caps, model.Range{From: d, To: d})
 	}
-	k.facts = facts(s, q.o.History, q.work, caps)
+	k.facts = facts(s, q.work, caps)
 	k.in = make([]bool, len(k.facts))
 	for n := range k.facts {
 		f := &k.facts[n]

@@ -115,7 +115,7 @@ func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]t
 		if ordered && n < 2 && !q.ReadDone { // after the read-through listening may lie anywhere
 			hi = min(hi, latest)
 		}
-		at[n].Hi = lastDay(p, at[n].Lo, hi, func(d int) bool { return stageFits(p, q, n, lengths[n], d) })
+		at[n].Hi = lastDay(at[n].Lo, hi, func(d int) bool { return stageFits(p, q, n, lengths[n], d) })
 		if at[n].Hi < at[n].Lo {
 			return nil, false
 		}
@@ -139,7 +139,7 @@ func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]t
 // before it theirs.
 func lastDays(p *instance.Instance, v *instance.Passage, chain []timeWindow, k, to int) {
 	for ; k >= 0; k-- {
-		chain[k].Hi = lastDay(p, chain[k].Lo, to, func(d int) bool { return visitFits(p, &v.Visits[k], d) })
+		chain[k].Hi = lastDay(chain[k].Lo, to, func(d int) bool { return visitFits(p, &v.Visits[k], d) })
 		to = chain[k].Hi - v.Visits[k].Least
 	}
 }
@@ -155,7 +155,7 @@ func firstDay(p *instance.Instance, lo, hi int, will func(d int) bool) int {
 }
 
 // lastDay gives the last day up to hi that will do; lo−1 where none does.
-func lastDay(p *instance.Instance, lo, hi int, will func(d int) bool) int {
+func lastDay(lo, hi int, will func(d int) bool) int {
 	d := hi
 	for d >= lo && !will(d) {
 		d--
