@@ -39,7 +39,8 @@ func (v *validator) servicesFit() {
 		}
 	}
 	for _, r := range v.rooms {
-		if d := r.Date; r.Services > r.Cap {
+		eve := r.Marks.Has(BeforeConcert) && !r.Marks.Has(AfterTimeOff) // the share is for what is planned beside
+		if d := r.Date; r.Services > r.Cap && !(eve && r.Services <= v.s.Limits.Playing.On(d)) {
 			v.warn(first[d], d, fmt.Sprintf("limits: {playing: {%v: %v}}, if that is meant", d, r.Services),
 				"the services of %v take %v of playing, more than the cap of %v: they stand, nothing more is planned", d, r.Services, r.Cap)
 		}
