@@ -27,6 +27,8 @@ type History struct {
 	Learnt  Learnt               // what work takes against its estimate
 	Scaled  bool                 // whether work that lies ahead is planned with what was learnt
 	Taken   []SessionDay         // sessions before Today that count as done though the record does not say so
+
+	worked map[string]worked // part name -> what all its visits took
 }
 
 // DayNote is what the record says of a whole day.

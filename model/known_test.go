@@ -76,7 +76,7 @@ func TestLasting(t *testing.T) {
 		duration          Minutes
 		bars              int
 		listen, read, rec Minutes
-	}{{32, 0, 32, 50, 20}, {0, 300, 10, 15, 10}, {0, 301, 11, 20, 11}, {4, 900, 4, 10, 4}, {0, 0, 30, 30, 20}} {
+	}{{32, 0, 32, 50, 20}, {0, 300, 10, 15, 10}, {0, 301, 11, 20, 11}, {4, 900, 4, 10, 4}, {160, 0, 160, 90, 20}, {0, 0, 30, 30, 20}} {
 		p := Part{Listening: h.Listening, ReadThrough: h.ReadThrough, Recordings: h.Recordings}
 		p.Lasting(x.duration, x.bars, &h)
 		if p.Listening != x.listen || p.ReadThrough != x.read || p.Recordings != x.rec {

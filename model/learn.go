@@ -31,6 +31,9 @@ type Earlier struct {
 func (s *Season) taught() Learnt {
 	out := Learnt{}
 	for _, e := range s.Earlier {
+		if e.Stage == WholeWork {
+			continue
+		}
 		t := out[e.Effort]
 		t.Sessions, t.Estimated, t.Took = t.Sessions+e.Sessions, t.Estimated+e.Estimated, t.Took+e.Took
 		out[e.Effort] = t

@@ -140,6 +140,13 @@ func (r *replay) happen(d *happening) {
 	if stage.Playing() {
 		h.Played[d.Date] += took
 	}
+	if stage == PassageStage {
+		did := r.h.worked[partOf(d.Name)]
+		if did.took += took; d.said {
+			did.recorded++
+		}
+		r.h.worked[partOf(d.Name)] = did
+	}
 	if d.said && estimate > 0 {
 		h.Learnt.add(effort, estimate, took)
 		if d.took > 0 {

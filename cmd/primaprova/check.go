@@ -56,6 +56,7 @@ no day    what no day is left for before its first rehearsal, by order and gaps,
 		}
 		a.sayNeeds(h)
 		a.sayLearnt(h)
+		a.sayByLength(h)
 		a.say.next("plan %s", quoted(f.Path))
 		return nil
 	}
@@ -177,6 +178,20 @@ func (a *app) sayLearnt(h *happened) {
 		v.line("What lies ahead is planned with these shares.")
 	} else {
 		v.line("What lies ahead is planned with the estimates as they are; with the setting learn: yes it is planned with these shares.")
+	}
+}
+
+// sayByLength says of parts with a known length and nothing else what their visits take
+// by the whole works of the record.
+func (a *app) sayByLength(h *happened) {
+	whole := h.season.WholeWorks(h.history)
+	for _, w := range h.season.Work(h.history) {
+		t, is := model.ByLength(whole, w.Part.Duration)
+		if !is || w.Over || len(w.Passages) > 0 {
+			continue
+		}
+		a.say.line("%s has neither passages nor an estimate. By the %d whole works of your record its visits take %s together, %s to %s as theirs did: estimate: %v.",
+			w.Part.Work, len(whole), t.Mean.Hours(), t.Low.Hours(), t.High.Hours(), t.Mean.ToStep(h.season.Habits.Step))
 	}
 }
 

@@ -140,7 +140,7 @@ func (a *app) goOver(n *beginning) error {
 		return err
 	}
 	s := &n.start
-	s.Earlier, s.Learnt = f, h.history.Learnt
+	s.Earlier, s.Learnt, s.Works = f, h.history.Learnt, h.season.WholeWorks(h.history)
 	s.Instrument = cmp.Or(s.Instrument, f.Season.Instrument)
 	if n.zone == "" {
 		s.TimeZone = f.Season.TimeZone

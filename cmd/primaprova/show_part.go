@@ -21,6 +21,7 @@ type partView struct {
 	Ready     model.Date        `json:"ready"`     // its last visit; empty while it lacks visits, reading or listening
 	For       *forView          `json:"ready_for"` // the date that it is ready for; null where something of it is not worked at, or all dates are over
 	Sessions  []sessionView     `json:"sessions"`
+	Takes     model.Takes       `json:"takes"` // what lies ahead of it
 	LeftOut   []*model.Unplaced `json:"left_out"`
 }
 
@@ -73,7 +74,7 @@ func (w *view) sayParts(all []standView) {
 
 func (w *view) part(p *model.PartWork) partView {
 	v := partView{Part: p.Name, Work: p.Part.Work, Programme: p.Programme.Title, Arrives: p.Part.Arrives,
-		ReadyBy: p.Ready, First: p.Due, Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
+		ReadyBy: p.Ready, First: p.Due, Takes: w.Season.Takes(p, w.History), Sessions: []sessionView{}, LeftOut: []*model.Unplaced{}}
 	for _, s := range w.OfPart(p.Name) {
 		one := sessionView{Session: *s, Work: p.Part.Work, Recorded: w.recorded[s.Key()]}
 		if s.Passage != nil {
@@ -108,6 +109,10 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	}
 	if len(part.LeftOut) > 0 {
 		v.line("Left out: %s.", w.leftOutInShort(part.LeftOut))
+	}
+	if t := part.Takes; t.Mean > 0 {
+		v.line("What lies ahead takes %s by the %s, from %s to %s in four cases of five.", t.Mean.Hours(),
+			map[bool]string{false: "estimates", true: "record"}[w.History != nil && w.History.Scaled], t.Low.Hours(), t.High.Hours())
 	}
 	switch {
 	case part.Ready == 0 && len(part.LeftOut) > 0:

@@ -27,9 +27,10 @@ type Start struct {
 	Bare       bool
 	Programmes string
 	// Earlier is the season before, whose limits, hours and habits go over, and Learnt
-	// what its record and those of earlier ones taught.
+	// and Works what its record and those of earlier ones taught.
 	Earlier *File
 	Learnt  model.Learnt
+	Works   []model.Tally
 	// Path is where the file will be, by which other files that it names are found.
 	Path string
 }
@@ -70,7 +71,7 @@ func New(w io.Writer, o Start) error {
 		if before, err = o.Earlier.over(o.Path, model.Range{From: o.From, To: o.To}); err != nil {
 			return err
 		}
-		before = strings.TrimSpace(before + "\n\n" + learntText(o.Learnt))
+		before = strings.TrimSpace(before + "\n\n" + learntText(o.Learnt, o.Works))
 		after = filepath.ToSlash(o.Earlier.Path)
 	}
 	t := template.Must(template.New("season").Funcs(template.FuncMap{

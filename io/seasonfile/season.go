@@ -195,7 +195,7 @@ func (r *reader) learnt(f field, to *model.Earlier) bool {
 
 func parseEffort(s string) (model.Effort, error) {
 	var names []string
-	for _, e := range model.Efforts() {
+	for _, e := range append(model.Efforts(), model.Effort{Stage: model.WholeWork}) {
 		if e.String() == s {
 			return e, nil
 		}

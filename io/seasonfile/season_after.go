@@ -149,12 +149,18 @@ func (e *editor) moved(busy *yaml.Node, was, is string) []change {
 }
 
 // learntText writes what the record of earlier seasons taught, as the key learnt.
-func learntText(all model.Learnt) string {
+func learntText(all model.Learnt, works []model.Tally) string {
 	out := ""
+	line := func(kind string, t model.Tally) {
+		out += "\n  - " + braces([]pair{{"work", kind}, {"sessions", fmt.Sprint(t.Sessions)}, {"estimated", t.Estimated.String()}, {"took", t.Took.String()}})
+	}
 	for _, e := range model.Efforts() {
 		if t := all[e]; t.Sessions > 0 {
-			out += "\n  - " + braces([]pair{{"work", e.String()}, {"sessions", fmt.Sprint(t.Sessions)}, {"estimated", t.Estimated.String()}, {"took", t.Took.String()}})
+			line(e.String(), t)
 		}
+	}
+	for _, t := range works {
+		line(string(model.WholeWork), t)
 	}
 	if out != "" {
 		out = "learnt:    # of sessions recorded: what they were estimated at, and took" + out

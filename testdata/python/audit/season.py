@@ -45,7 +45,7 @@ class Part:
         lasts = minutes(node.get("duration") or "0") or -(-int(node.get("bars") or 0) // 30)
         if lasts:
             step = programme.season.step
-            heard, read, again = lasts, -(-(3 * lasts // 2) // step) * step, min(lasts, again)
+            heard, read, again = lasts, -(-min(90, 3 * lasts // 2) // step) * step, min(lasts, again)
         self.stages = {
             "listening": minutes(node["listening"]) if node.get("listening") else heard,
             "read-through": minutes(node["read_through"]) if node.get("read_through") else read,
