@@ -56,7 +56,7 @@ func TestWithoutInterruption(t *testing.T) {
 		t.Errorf("job 4 is not the first, or job 1 does not end at 7: %v", best.Sched)
 	}
 	published := instance.NewSolution(best.P)
-	for i, days := range [][]int16{{5, 6}, {2}, {3, 4}, {0, 1}} {
+	for i, days := range [][]instance.Day{{5, 6}, {2}, {3, 4}, {0, 1}} {
 		published.Place(i, days)
 	}
 	if published.Score() != (instance.Score{}) {

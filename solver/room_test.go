@@ -18,13 +18,13 @@ func TestRoomForAFrame(t *testing.T) {
 	for n := range 400 {
 		i := n % len(p.Parts)
 		q := &p.Parts[i]
-		was, days := s.Frames[i], append([][]int16{}, s.Sched[q.First:q.Last]...)
+		was, days := s.Frames[i], append([][]instance.Day{}, s.Sched[q.First:q.Last]...)
 		if was.Read < 0 {
 			continue
 		}
 		s.LiftPart(i)
 		f := was
-		f.Read = int16(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
+		f.Read = instance.Day(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
 		f.Listen, f.Phi = min(f.Listen, f.Read), max(f.Phi, f.Read)
 		most := n % 8
 		if g := s.NearestFrame(i, f, most); g.Read != instance.None {

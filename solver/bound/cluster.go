@@ -24,7 +24,7 @@ func clustersOf(m *colgen.Master, size int) []int {
 	for k := range load {
 		load[k] = make([]float64, m.P.Days)
 	}
-	m.EachMinute(func(c *colgen.Column, w float64, d int16, minutes int) {
+	m.EachMinute(func(c *colgen.Column, w float64, d instance.Day, minutes int) {
 		load[of[m.Blocks[c.Block].Part]][d] += w * float64(minutes)
 	})
 	type pair struct {

@@ -72,7 +72,7 @@ func decompose(m *colgen.Master, of []int) *decomposition {
 			v.here[k][d] = true
 		}
 	}
-	m.EachMinute(func(c *colgen.Column, w float64, d int16, minutes int) {
+	m.EachMinute(func(c *colgen.Column, w float64, d instance.Day, minutes int) {
 		load[of[m.Blocks[c.Block].Part]][d] += w * float64(minutes)
 	})
 	for d := range v.owner {

@@ -41,7 +41,7 @@ type node struct {
 type candidate struct {
 	unit  int
 	by    instance.Axis
-	at    int16
+	at    instance.Day
 	share float64
 }
 

@@ -71,7 +71,7 @@ func leastHeld(t *testing.T, m *colgen.Master, a instance.Objective) float64 {
 		b := m.P.Parts[m.Blocks[i].Part].AllFrames()
 		for r := b.Read[0]; r <= b.Read[1]; r++ {
 			for phi := b.Phi[0]; phi <= b.Phi[1]; phi++ {
-				m.Blocks[i].Box = &instance.Box{Read: [2]int16{r, r}, Phi: [2]int16{phi, phi}}
+				m.Blocks[i].Box = &instance.Box{Read: [2]instance.Day{r, r}, Phi: [2]instance.Day{phi, phi}}
 				hold(i + 1)
 			}
 		}

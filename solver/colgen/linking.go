@@ -124,7 +124,7 @@ func (e *Coefficients) add(r mip.Row, v float64) {
 
 // Schedule adds what a passage's schedule takes of the days and costs in the
 // wishes.
-func (c *Linking) Schedule(e *Coefficients, q *instance.Passage, days []int16, s instance.Score) {
+func (c *Linking) Schedule(e *Coefficients, q *instance.Passage, days []instance.Day, s instance.Score) {
 	for k, d := range days {
 		e.add(c.Load[d], float64(q.Visits[k].Minutes))
 		e.add(c.Visits[d], 1)

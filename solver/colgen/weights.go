@@ -49,7 +49,7 @@ func (m *Master) Schedules() [][]WeighedSchedule {
 
 // EachMinute goes through what the columns of the last run play, with their
 // weights.
-func (m *Master) EachMinute(f func(c *Column, weight float64, d int16, minutes int)) {
+func (m *Master) EachMinute(f func(c *Column, weight float64, d instance.Day, minutes int)) {
 	for n, w := range m.Weights[m.Base:] {
 		c := &m.Columns[n]
 		if w < 1e-9 {
@@ -70,6 +70,6 @@ func (m *Master) EachMinute(f func(c *Column, weight float64, d int16, minutes i
 // WeighedSchedule is a schedule with its weight; those of a passage add up to at most 1,
 // what is missing is the passage left out.
 type WeighedSchedule struct {
-	Days   []int16
+	Days   []instance.Day
 	Weight float64
 }

@@ -10,7 +10,7 @@ import (
 // as their rows let them be are computed after the others.
 func (w *Program) Start(s *instance.Solution) []float64 {
 	x := make([]float64, w.M.Vars())
-	put := func(t *track, day int16) {
+	put := func(t *track, day instance.Day) {
 		if day >= 0 {
 			t.set(x, int(day))
 		}
@@ -71,23 +71,23 @@ func (w *Program) State(x []float64) *instance.Solution {
 	for i := range w.P.Parts {
 		q, f := &w.P.Parts[i], s.Frames[i]
 		if q.ReadDone {
-			f.Listen, f.Rec = int16(w.listen[i].day(x)), int16(w.rec[i].day(x))
+			f.Listen, f.Rec = instance.Day(w.listen[i].day(x)), instance.Day(w.rec[i].day(x))
 		} else {
-			f.Listen, f.Read, f.Rec = int16(w.listen[i].day(x)), int16(w.read[i].day(x)), int16(w.rec[i].day(x))
-			f.Phi = max(f.Read, int16(q.Lo-1))
+			f.Listen, f.Read, f.Rec = instance.Day(w.listen[i].day(x)), instance.Day(w.read[i].day(x)), instance.Day(w.rec[i].day(x))
+			f.Phi = max(f.Read, instance.Day(q.Lo-1))
 		}
 		for k := q.First; k < q.Last; k++ {
 			if v := w.Visits[k]; w.P.Passages[k].InRound && len(v) > 0 && f.Read != instance.None {
-				f.Phi = max(f.Phi, int16(v[0].day(x)))
+				f.Phi = max(f.Phi, instance.Day(v[0].day(x)))
 			}
 		}
 		s.SetFrame(i, f)
 	}
 	for i := range w.Visits {
-		var days []int16
+		var days []instance.Day
 		for k := range w.Visits[i] {
 			if d := w.Visits[i][k].day(x); d != instance.None {
-				days = append(days, int16(d))
+				days = append(days, instance.Day(d))
 			}
 		}
 		if len(days) > 0 {

@@ -26,9 +26,9 @@ type Annealer struct {
 	Free       []int          // passages that may move without cost, where most may not; empty: all alike
 	lifted     []int
 	worst      []int // passages that cost something in the goal
-	kept       [][]int16
+	kept       [][]instance.Day
 	keptFrames []instance.Frame
-	keptDays   [][][]int16
+	keptDays   [][][]instance.Day
 }
 
 // NewAnnealer works on the solution given; it changes it in place.

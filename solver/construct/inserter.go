@@ -116,7 +116,7 @@ func (in *Inserter) Part(i, want int, order []int) {
 	q := &in.S.P.Parts[i]
 	var best instance.Score
 	var bestFrame instance.Frame
-	var bestDays [][]int16
+	var bestDays [][]instance.Day
 	for n, f := range in.frames(i, want) {
 		if !in.S.Fits(q, f.Frame) {
 			continue
@@ -126,7 +126,7 @@ func (in *Inserter) Part(i, want int, order []int) {
 			in.Passage(k)
 		}
 		if now := in.S.Score(); n == 0 || bestDays == nil || now.Less(best) {
-			best, bestFrame, bestDays = now, f.Frame, append([][]int16{}, in.S.Sched[q.First:q.Last]...)
+			best, bestFrame, bestDays = now, f.Frame, append([][]instance.Day{}, in.S.Sched[q.First:q.Last]...)
 		}
 		in.S.LiftPart(i)
 	}

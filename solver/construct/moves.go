@@ -1,6 +1,10 @@
 package construct
 
-import "slices"
+import (
+	"slices"
+
+	"primaprova/solver/instance"
+)
 
 // pick chooses a passage: half of the time among the worst.
 func (m *Annealer) pick() int {
@@ -40,7 +44,7 @@ func (m *Annealer) onDays(i, n int) []int {
 	var near []int
 	for _, w := range s.P.Parts[s.P.Passages[i].Part].Meets {
 		for k := s.P.Parts[w].First; k < s.P.Parts[w].Last; k++ {
-			if k != i && slices.ContainsFunc(s.Sched[k], func(d int16) bool { return d >= day-1 && d <= day+1 }) {
+			if k != i && slices.ContainsFunc(s.Sched[k], func(d instance.Day) bool { return d >= day-1 && d <= day+1 }) {
 				near = append(near, k)
 			}
 		}

@@ -53,11 +53,11 @@ func (m *Annealer) nudge(i int) {
 
 // nudged gives a frame near f, if there is one in the direction chosen.
 func (m *Annealer) nudged(q *instance.Part, f instance.Frame) (instance.Frame, bool) {
-	by := int16(1 + m.rng.IntN(3))
+	by := instance.Day(1 + m.rng.IntN(3))
 	if m.rng.IntN(2) == 0 {
 		by = -by
 	}
-	free := func(stage int, d int16) bool { return q.Allowed(stage, int(d)) }
+	free := func(stage int, d instance.Day) bool { return q.Allowed(stage, int(d)) }
 	switch r := m.rng.IntN(8); {
 	case r < 3:
 		f.Phi += by
@@ -66,7 +66,7 @@ func (m *Annealer) nudged(q *instance.Part, f instance.Frame) (instance.Frame, b
 		}
 	case r < 6 && q.Read > 0:
 		f.Read += by
-		if f.Read < int16(q.WinLo) || int(f.Read) > q.WinHi || !free(1, f.Read) {
+		if f.Read < instance.Day(q.WinLo) || int(f.Read) > q.WinHi || !free(1, f.Read) {
 			return f, false
 		}
 		if q.Listen > 0 {
@@ -74,11 +74,11 @@ func (m *Annealer) nudged(q *instance.Part, f instance.Frame) (instance.Frame, b
 		}
 		f.Phi = max(f.Phi, f.Read)
 	case r < 7 && q.Listen > 0 && f.Read >= 0:
-		f.Listen = int16(q.WinLo + m.rng.IntN(int(f.Read)-q.WinLo+1))
+		f.Listen = instance.Day(q.WinLo + m.rng.IntN(int(f.Read)-q.WinLo+1))
 	case r < 7 && q.Listen > 0 && q.ReadDone && q.WinLo <= q.WinHi:
-		f.Listen = int16(q.WinLo + m.rng.IntN(q.WinHi-q.WinLo+1))
+		f.Listen = instance.Day(q.WinLo + m.rng.IntN(q.WinHi-q.WinLo+1))
 	case q.Rec > 0 && q.RecLo <= q.RecHi:
-		f.Rec = int16(q.RecLo + m.rng.IntN(q.RecHi-q.RecLo+1))
+		f.Rec = instance.Day(q.RecLo + m.rng.IntN(q.RecHi-q.RecLo+1))
 	default:
 		return f, false
 	}

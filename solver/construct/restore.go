@@ -83,7 +83,7 @@ func restorePassage(s *instance.Solution, in *Inserter, k int) {
 	list := []int{k}
 	for _, i := range s.P.Parts[q.Part].Meets {
 		for j := s.P.Parts[i].First; j < s.P.Parts[i].Last; j++ {
-			on := slices.ContainsFunc(s.Sched[j], func(d int16) bool { return slices.Contains(days, d) })
+			on := slices.ContainsFunc(s.Sched[j], func(d instance.Day) bool { return slices.Contains(days, d) })
 			if on && j != k && s.P.ScheduleScore(&s.P.Passages[j], s.Sched[j])[model.Closeness] > 0 {
 				list = append(list, j)
 			}
@@ -95,7 +95,7 @@ func restorePassage(s *instance.Solution, in *Inserter, k int) {
 // replace takes passages out and puts them back one after the other where each
 // costs least; it undoes what is no better.
 func replace(s *instance.Solution, in *Inserter, list []int) {
-	before, kept := s.Score(), make([][]int16, len(list))
+	before, kept := s.Score(), make([][]instance.Day, len(list))
 	for n, k := range list {
 		kept[n] = s.Sched[k]
 		s.Lift(k)

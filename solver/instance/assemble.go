@@ -9,7 +9,7 @@ func (s *Solution) Assemble(h *model.History, standing *model.Plan) *model.Plan 
 	on := map[string]int{} // session id -> day
 	for i := range p.Parts {
 		q, f := &p.Parts[i], s.Frames[i]
-		for n, d := range [3]int16{f.Listen, f.Read, f.Rec} {
+		for n, d := range [3]Day{f.Listen, f.Read, f.Rec} {
 			if d >= 0 && [3]int{q.Listen, q.Read, q.Rec}[n] > 0 {
 				for k, id := range q.IDs(n) {
 					on[id] = q.SitDay(n, k, int(d))

@@ -1,7 +1,7 @@
 package instance
 
 // Takes tells whether the days still have room for a passage's schedule.
-func (s *Solution) Takes(i int, days []int16) bool {
+func (s *Solution) Takes(i int, days []Day) bool {
 	q := &s.P.Passages[i]
 	for k, d := range days {
 		if s.Visits[d] >= s.P.Room[d].Visits || !s.Playable(int(d), q.Visits[k].Minutes) {
@@ -37,13 +37,13 @@ func (p *Instance) StagesIn(frames []Frame) *Solution {
 // solution, nothing placed, where they take none.
 func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 	q := &s.P.Parts[i]
-	days := func(at int16, length, lo, hi int) []int16 {
+	days := func(at Day, length, lo, hi int) []Day {
 		if length == 0 || at < 0 {
-			return []int16{at}
+			return []Day{at}
 		}
-		out := []int16{at}
-		for by := int16(1); int(by) <= hi-lo; by++ {
-			for _, d := range [2]int16{at - by, at + by} {
+		out := []Day{at}
+		for by := Day(1); int(by) <= hi-lo; by++ {
+			for _, d := range [2]Day{at - by, at + by} {
 				if int(d) >= lo && int(d) <= hi {
 					out = append(out, d)
 				}
@@ -56,7 +56,7 @@ func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 		if r < 0 {
 			last = q.WinHi
 		}
-		for _, l := range days(min(f.Listen, int16(last)), q.Listen, q.WinLo, last) {
+		for _, l := range days(min(f.Listen, Day(last)), q.Listen, q.WinLo, last) {
 			phi := max(f.Phi, r)
 			for _, c := range append(days(f.Rec, q.Rec, max(q.RecLo, int(phi)+1), q.RecHi), None) {
 				g := Frame{l, r, c, phi}
@@ -72,7 +72,7 @@ func (s *Solution) NearestFrame(i int, f Frame, most int) Frame {
 
 // Pinned tells whether a pin forbids a frame.
 func (q *Part) Pinned(f Frame) bool {
-	for n, d := range [3]int16{f.Listen, f.Read, f.Rec} {
+	for n, d := range [3]Day{f.Listen, f.Read, f.Rec} {
 		if d >= 0 && !q.Allowed(n, int(d)) {
 			return true
 		}
@@ -100,7 +100,7 @@ func (s *Solution) Fits(q *Part, f Frame) bool {
 }
 
 // InFrame tells whether a schedule keeps to a frame.
-func (p *Instance) InFrame(q *Passage, f Frame, days []int16) bool {
+func (p *Instance) InFrame(q *Passage, f Frame, days []Day) bool {
 	if f.Read == None && q.Done == 0 {
 		return len(days) == 0
 	}

@@ -4,14 +4,14 @@ package instance
 // from read[0] to read[1], and whose first round ends on the days from phi[0] to
 // phi[1]. A part that is not read through is in every box: what a box takes
 // away is the choice of days, never the choice to leave out.
-type Box struct{ Read, Phi [2]int16 }
+type Box struct{ Read, Phi [2]Day }
 
 // AllFrames gives the box of all frames of a part. A first round that is over
 // ends on the day before the part's first.
 func (q *Part) AllFrames() Box {
-	b := Box{[2]int16{int16(q.WinLo), int16(q.WinHi)}, [2]int16{int16(q.Lo - 1), int16(q.Hi)}}
+	b := Box{[2]Day{Day(q.WinLo), Day(q.WinHi)}, [2]Day{Day(q.Lo - 1), Day(q.Hi)}}
 	if q.ReadDone {
-		b.Read = [2]int16{Before, Before}
+		b.Read = [2]Day{Before, Before}
 	}
 	return b
 }
@@ -37,7 +37,7 @@ const (
 )
 
 // Days gives the days of a box along an axis.
-func (b *Box) Days(by Axis) *[2]int16 {
+func (b *Box) Days(by Axis) *[2]Day {
 	if by == byEnd {
 		return &b.Phi
 	}
@@ -45,7 +45,7 @@ func (b *Box) Days(by Axis) *[2]int16 {
 }
 
 // Day gives the day of a frame along an axis.
-func (f Frame) Day(by Axis) int16 {
+func (f Frame) Day(by Axis) Day {
 	if by == byEnd {
 		return f.Phi
 	}
@@ -57,5 +57,5 @@ func (f Frame) Day(by Axis) int16 {
 // its first round, which the return comes after. A day is none when the stage is left out (or not wanted),
 // before when it was done earlier.
 type Frame struct {
-	Listen, Read, Rec, Phi int16
+	Listen, Read, Rec, Phi Day
 }

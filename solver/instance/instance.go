@@ -1,6 +1,10 @@
 // Package instance is a season in numbers, and plans of it: what is asked (Instance), a plan being
 // built (Solution), what it costs in each wish (Score), what is minimised (Objective), and what was
 // proven (Bounds). Nothing here chooses a day.
+//
+// A day that something lies on is a Day, so that minutes and positions can't take its place. Parts,
+// passages and visits are ints, since they are what range gives: as types of their own they would be
+// converted in each loop, and a wrong one is found by the audit, which knows them by name.
 package instance
 
 import (
@@ -21,7 +25,7 @@ type Instance struct {
 	Room     []DayRoom // by day
 	Strain   *model.Strain
 	weekOf   []int           // week of body.Weeks by day
-	before   []int16         // by day: the one before it that is no day off; nil where nothing is heard in several sittings
+	before   []Day           // by day: the one before it that is no day off; nil where nothing is heard in several sittings
 	old      []bool          // by day: no passage has its first visit there; nil where there is no such day
 	Fixed    []model.Minutes // playing minutes already spent on days before today
 	Parts    []Part
@@ -34,6 +38,10 @@ type DayRoom struct {
 	Playing, Listening, Visits int
 	Held                       int // planned work of both kinds that the free hours hold beside a warm-up
 }
+
+// Day is a day of a plan: counted from the season's first, or None, or Before. An int is a day
+// where it indexes what is held by day, or bounds a run of them.
+type Day int16
 
 // None stands where a day would for something that is not placed.
 const None = -1

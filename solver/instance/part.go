@@ -19,8 +19,8 @@ type Part struct {
 	Pin                              [3]int // pinned day; none
 	Refused                          [3]int // day on which it may not lie, since it was not done there; none
 	ListenID                         string
-	Sits                             []Sit   // where it is heard in several sittings
-	before                           []int16 // by day: the one before it that is no day off
+	Sits                             []Sit // where it is heard in several sittings
+	before                           []Day // by day: the one before it that is no day off
 }
 
 // Passage is one passage in numbers: the visits that lie ahead.

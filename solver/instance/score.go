@@ -65,7 +65,7 @@ var InOrder = Charge{Weights{Coverage: 1e14, Ready: 1e12, Closeness: 1e8, Spacin
 // StagesScore gives what a part's frame costs in coverage and closeness.
 func (p *Instance) StagesScore(q *Part, f Frame) Score {
 	var s Score
-	days := [3]int16{f.Listen, f.Read, f.Rec}
+	days := [3]Day{f.Listen, f.Read, f.Rec}
 	lengths := [3]int{q.Listen, q.Read, q.Rec}
 	values := [3]int{q.ListenWorth, q.ReadWorth, q.RecWorth}
 	for i, d := range days {
@@ -83,7 +83,7 @@ func (p *Instance) StagesScore(q *Part, f Frame) Score {
 }
 
 // ScheduleScore gives what a passage's schedule costs in every wish but body.
-func (p *Instance) ScheduleScore(q *Passage, days []int16) Score {
+func (p *Instance) ScheduleScore(q *Passage, days []Day) Score {
 	var s Score
 	s[model.Coverage] = int64(q.Worth(len(days)))
 	if len(days) == 0 {

@@ -36,12 +36,12 @@ func (p *Instance) listenings(q *Part, w *model.PartWork, at, pins map[string]in
 
 // hearable notes for each day the one before it that is no day off.
 func (p *Instance) hearable() {
-	p.before = make([]int16, p.Days)
-	last := int16(None)
+	p.before = make([]Day, p.Days)
+	last := Day(None)
 	for d := range p.before {
 		p.before[d] = last
 		if d >= p.Today && !p.Season.Limits.OffOn(p.Season.From+model.Date(d)) {
-			last = int16(d)
+			last = Day(d)
 		}
 	}
 }

@@ -10,8 +10,8 @@ import (
 // schedules. It always keeps the hard rules; only what is left out may vary.
 type Solution struct {
 	P       *Instance
-	Frames  []Frame   // by part
-	Sched   [][]int16 // by passage: the days of the visits placed, a run from the first
+	Frames  []Frame // by part
+	Sched   [][]Day // by passage: the days of the visits placed, a run from the first
 	Planned []model.Minutes
 	Listen  []int
 	Visits  []int
@@ -21,7 +21,7 @@ type Solution struct {
 
 // NewSolution gives the solution in which nothing ahead is placed.
 func NewSolution(p *Instance) *Solution {
-	s := &Solution{P: p, Frames: make([]Frame, len(p.Parts)), Sched: make([][]int16, len(p.Passages)),
+	s := &Solution{P: p, Frames: make([]Frame, len(p.Parts)), Sched: make([][]Day, len(p.Passages)),
 		Planned: slices.Clone(p.Fixed), Listen: make([]int, p.Days), Visits: make([]int, p.Days),
 		week: make([]int64, len(p.Strain.Weeks))}
 	for w, k := range p.Strain.Weeks {
@@ -61,7 +61,7 @@ func (s *Solution) Play(d, minutes int) {
 }
 
 // Place puts a passage's schedule in the calendar; it must not be placed.
-func (s *Solution) Place(i int, days []int16) {
+func (s *Solution) Place(i int, days []Day) {
 	q := &s.P.Passages[i]
 	s.Sum = s.Sum.Plus(s.P.ScheduleScore(q, days)).Minus(s.P.ScheduleScore(q, nil))
 	s.Sched[i] = slices.Clone(days)
@@ -116,7 +116,7 @@ func (s *Solution) LiftPart(i int) {
 // Unplaced gives the frame of a part of which nothing ahead is placed.
 func (p *Instance) Unplaced(i int) Frame {
 	if q := &p.Parts[i]; q.ReadDone {
-		return Frame{None, Before, None, int16(q.Lo - 1)}
+		return Frame{None, Before, None, Day(q.Lo - 1)}
 	}
 	return Frame{None, None, None, None}
 }

@@ -6,12 +6,12 @@ func (p *Instance) StandingFrame(i int) (Frame, bool) {
 	q := &p.Parts[i]
 	f := Frame{None, None, None, None}
 	if q.Listen > 0 {
-		f.Listen = int16(q.Stand[0])
+		f.Listen = Day(q.Stand[0])
 	}
 	if q.Rec > 0 {
-		f.Rec = int16(q.Stand[2])
+		f.Rec = Day(q.Stand[2])
 	}
-	f.Read = int16(q.Stand[1])
+	f.Read = Day(q.Stand[1])
 	first := q.Lo - 1 // the end of the first round, by the first visits that stand
 	if q.ReadDone {
 		f.Read = Before
@@ -32,7 +32,7 @@ func (p *Instance) StandingFrame(i int) (Frame, bool) {
 			first = max(first, ps.Visits[0].Stand)
 		}
 	}
-	f.Phi = int16(min(first, q.Hi))
+	f.Phi = Day(min(first, q.Hi))
 	if f.Rec != None && (f.Rec <= f.Phi || int(f.Rec) < q.RecLo || int(f.Rec) > q.RecHi || !q.Allowed(2, int(f.Rec))) {
 		f.Rec = None
 	}
@@ -41,16 +41,16 @@ func (p *Instance) StandingFrame(i int) (Frame, bool) {
 
 // StandingDays gives the days on which a passage stands, if all its visits do
 // and they keep the rules in the frame.
-func (p *Instance) StandingDays(k int, f Frame) ([]int16, bool) {
+func (p *Instance) StandingDays(k int, f Frame) ([]Day, bool) {
 	q := &p.Passages[k]
-	days := make([]int16, 0, len(q.Visits))
+	days := make([]Day, 0, len(q.Visits))
 	last := q.Since
 	for n, v := range q.Visits {
 		d := v.Stand
 		if d == None || d < q.Lo || d > q.Hi || !v.May(d) || (n > 0 || q.Done > 0) && d < last+v.Least {
 			return nil, false
 		}
-		days = append(days, int16(d))
+		days = append(days, Day(d))
 		last = d
 	}
 	return days, p.InFrame(q, f, days)

@@ -22,7 +22,7 @@ func (s *Solution) Usage() Usage {
 }
 
 // Place adds a passage's schedule with a weight.
-func (t Usage) Place(q *Passage, days []int16, weight float64) {
+func (t Usage) Place(q *Passage, days []Day, weight float64) {
 	for n, d := range days {
 		t.Playing[d] += weight * float64(q.Visits[n].Minutes)
 		t.Visits[d] += weight

@@ -24,10 +24,10 @@ func TestOthersGiveWay(t *testing.T) {
 			if f.Read < 0 {
 				continue
 			}
-			f.Read = int16(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
+			f.Read = instance.Day(q.WinLo + r.IntN(q.WinHi-q.WinLo+1))
 			f.Phi = max(f.Phi, f.Read)
 			if f.Listen >= 0 {
-				f.Listen = int16(q.WinLo + r.IntN(int(f.Read)-q.WinLo+1))
+				f.Listen = instance.Day(q.WinLo + r.IntN(int(f.Read)-q.WinLo+1))
 			}
 			if f.Rec >= 0 && f.Rec <= f.Read {
 				f.Rec = instance.None

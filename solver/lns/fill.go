@@ -92,7 +92,7 @@ func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal
 		w.kick(nb.P.Parts[i].Meets)
 	}
 	by := nb.O.Tuning()
-	w.least, w.reach, w.tries, w.phase = by.FillLeast, by.FillReach, by.FillTries, "fill"
+	w.least, w.reach, w.tries, w.phase = by.FillLeast, instance.Day(by.FillReach), by.FillTries, "fill"
 	list, err := w.around(ctx, i, by.FillSweeps)
 	if list == nil || err != nil {
 		return f, err

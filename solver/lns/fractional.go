@@ -73,7 +73,7 @@ func (k *Fractional) takeFrom(x *frameMixture, list []int) {
 }
 
 // settle makes a passage whole.
-func (k *Fractional) settle(i int, days []int16) {
+func (k *Fractional) settle(i int, days []instance.Day) {
 	k.shares[i] = nil
 	if len(days) > 0 {
 		k.shares[i] = []colgen.WeighedSchedule{{Days: days, Weight: 1}}
@@ -124,7 +124,7 @@ func (k *Fractional) master(pr *pricing.Pricer, list []int, rest *instance.Solut
 		ps := &k.p.Passages[q]
 		for _, h := range k.shares[q] {
 			if k.p.InFrame(ps, units[n].Frame, h.Days) {
-				cols = append(cols, colgen.Column{Block: n, Plan: pricing.BlockPlan{PricedFrame: pricing.PricedFrame{Frame: units[n].Frame}, Days: [][]int16{h.Days}, S: k.p.ScheduleScore(ps, h.Days)}})
+				cols = append(cols, colgen.Column{Block: n, Plan: pricing.BlockPlan{PricedFrame: pricing.PricedFrame{Frame: units[n].Frame}, Days: [][]instance.Day{h.Days}, S: k.p.ScheduleScore(ps, h.Days)}})
 			}
 		}
 	}

@@ -21,10 +21,10 @@ import (
 type frameSearch struct {
 	*Fractional
 	aim   instance.Objective
-	parts []int   // that walk, in order
-	least float64 // that a move has to save
-	reach int16   // how many days a step moves a read-through, or the end of a first round
-	tries int     // how many frames it tries
+	parts []int        // that walk, in order
+	least float64      // that a move has to save
+	reach instance.Day // how many days a step moves a read-through, or the end of a first round
+	tries int          // how many frames it tries
 	rng   *rand.Rand
 	steps int   // taken so far
 	tried []int // by part: the step at which it was last tried
@@ -38,7 +38,7 @@ func newFrameSearch(k *Fractional, a instance.Objective, seed int) *frameSearch 
 	for i := range all {
 		all[i] = i
 	}
-	return &frameSearch{Fractional: k, aim: a, parts: all, least: k.o.Tuning().FrameLeast, reach: k.o.Tuning().FrameReach, tries: k.o.Tuning().FrameTries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
+	return &frameSearch{Fractional: k, aim: a, parts: all, least: k.o.Tuning().FrameLeast, reach: instance.Day(k.o.Tuning().FrameReach), tries: k.o.Tuning().FrameTries, rng: rand.New(rand.NewPCG(uint64(seed), 0x77616c6b)), tried: make([]int, n), moved: make([]int, n)}
 }
 
 // stale tells whether nothing near a part has moved since it was last tried.

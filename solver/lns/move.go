@@ -99,8 +99,8 @@ func spreadOver(ctx context.Context, m *colgen.Master, frames []instance.Frame, 
 func (k *frameSearch) promising(pr *pricing.Pricer, t *pricing.Duals, i int, list []int) [][]instance.Frame {
 	q, now := &k.p.Parts[i], k.frames[i]
 	w := pr.Workers[0]
-	w.Rate(k.p, i, t, instance.Box{Read: [2]int16{now.Read - k.reach, now.Read + k.reach}, Phi: [2]int16{now.Phi - k.reach, now.Phi + k.reach}})
-	rated := func(r, phi int16) (float64, instance.Frame) {
+	w.Rate(k.p, i, t, instance.Box{Read: [2]instance.Day{now.Read - k.reach, now.Read + k.reach}, Phi: [2]instance.Day{now.Phi - k.reach, now.Phi + k.reach}})
+	rated := func(r, phi instance.Day) (float64, instance.Frame) {
 		cost, f := w.Stages.Complete(q, r, phi, t.Weight[model.Coverage])
 		return cost + w.Sum[int(phi)-q.Lo+1][int(r)-q.Lo+1], f
 	}
@@ -108,8 +108,8 @@ func (k *frameSearch) promising(pr *pricing.Pricer, t *pricing.Duals, i int, lis
 	rest, bare := k.besideOthers(list, i)
 	w.Stages.Keep(q, rest, bare, k.least)
 	var out []pricing.PricedFrame
-	for r := max(int16(q.WinLo), now.Read-k.reach); r <= min(int16(q.WinHi), now.Read+k.reach); r++ {
-		for phi := max(r, now.Phi-k.reach); phi <= min(int16(q.Hi), now.Phi+k.reach); phi++ {
+	for r := max(instance.Day(q.WinLo), now.Read-k.reach); r <= min(instance.Day(q.WinHi), now.Read+k.reach); r++ {
+		for phi := max(r, now.Phi-k.reach); phi <= min(instance.Day(q.Hi), now.Phi+k.reach); phi++ {
 			if c, f := rated(r, phi); c < own-k.least && (r != now.Read || phi != now.Phi) {
 				out = append(out, pricing.PricedFrame{Frame: f, Cost: c})
 			}

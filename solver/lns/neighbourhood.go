@@ -89,15 +89,15 @@ func dayNeighbourhoods(s *instance.Solution, days, pass int, lacking []int) []ne
 }
 
 // holds tells whether a day is one of the piece's.
-func (c *neighbourhood) holds(d int16) bool { return c.first <= int(d) && int(d) <= c.last }
+func (c *neighbourhood) holds(d instance.Day) bool { return c.first <= int(d) && int(d) <= c.last }
 
 // frees tells whether in a strip visit k of a passage may come to lie on day d, where
 // its visits lie on the days given; those it has none for are left out.
-func (c *neighbourhood) frees(days []int16, k, d int) bool {
+func (c *neighbourhood) frees(days []instance.Day, k, d int) bool {
 	if k < len(days) && int(days[k]) == d {
 		return true
 	}
-	return c.holds(int16(d)) && (k >= len(days) || c.holds(days[k]))
+	return c.holds(instance.Day(d)) && (k >= len(days) || c.holds(days[k]))
 }
 
 // apart tells whether the days of two pieces are at least two weeks apart, so that

@@ -97,7 +97,9 @@ func (k *frameSearch) kick(parts []int) {
 		return
 	}
 	by := k.o.Tuning()
-	about := func(d int16) int16 { return d + int16(k.rng.IntN(2*by.PerturbReach+1)-by.PerturbReach) }
+	about := func(d instance.Day) instance.Day {
+		return d + instance.Day(k.rng.IntN(2*by.PerturbReach+1)-by.PerturbReach)
+	}
 	for _, i := range parts {
 		f := k.frames[i]
 		if f.Read < 0 || k.rng.Float64() >= by.PerturbShare {
@@ -107,7 +109,7 @@ func (k *frameSearch) kick(parts []int) {
 		f.Read = within(about(f.Read), q.WinLo, q.WinHi)
 		f.Phi = within(about(f.Phi), int(f.Read), q.Hi)
 		st.SetFrame(i, k.p.Unplaced(i))
-		if g := st.NearestFrame(i, f, int(by.FrameReach)); g.Read >= 0 {
+		if g := st.NearestFrame(i, f, by.FrameReach); g.Read >= 0 {
 			k.frames[i] = g
 		}
 		st.SetFrame(i, k.frames[i])
@@ -115,4 +117,6 @@ func (k *frameSearch) kick(parts []int) {
 }
 
 // within gives the day nearest to d from lo to hi.
-func within(d int16, lo, hi int) int16 { return max(int16(lo), min(d, int16(hi))) }
+func within(d instance.Day, lo, hi int) instance.Day {
+	return max(instance.Day(lo), min(d, instance.Day(hi)))
+}

@@ -94,7 +94,7 @@ func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighb
 // replace gives passages other schedules if that costs less, or no more where there
 // is chance in it.
 func (w *subMIP) replace(s *instance.Solution, list []int, plans []pricing.BlockPlan) {
-	was, kept := w.worth(s.Score()), make([][]int16, len(list))
+	was, kept := w.worth(s.Score()), make([][]instance.Day, len(list))
 	for n, k := range list {
 		kept[n] = s.Sched[k]
 	}

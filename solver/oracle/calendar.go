@@ -10,10 +10,10 @@ import (
 // calendar is days being filled.
 type calendar struct {
 	p      *instance.Instance
-	stages [][3]int  // by part: day; none
-	visits [][]int16 // by passage: days so far
-	firsts []int     // by part: first visits of the first round that are still out
-	round  []int     // by part: day of the last of them
+	stages [][3]int         // by part: day; none
+	visits [][]instance.Day // by passage: days so far
+	firsts []int            // by part: first visits of the first round that are still out
+	round  []int            // by part: day of the last of them
 }
 
 // fillDays places jobs by their priorities, day by day. Nil where one of them comes
@@ -22,7 +22,7 @@ func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) 
 	if slices.ContainsFunc(p.Parts, func(q instance.Part) bool { return q.Listen > 0 && q.Sits != nil }) {
 		return nil // it places one day after the other, and so no run of days
 	}
-	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]int16, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
+	c := &calendar{p, make([][3]int, len(p.Parts)), make([][]instance.Day, len(p.Passages)), make([]int, len(p.Parts)), make([]int, len(p.Parts))}
 	for i := range p.Parts {
 		c.stages[i], c.round[i] = [3]int{instance.None, instance.None, instance.None}, instance.Before
 	}
@@ -31,7 +31,7 @@ func fillDays(p *instance.Instance, list []job, turns []priority, ordered bool) 
 		if v.InRound && len(v.Visits) > 0 {
 			c.firsts[v.Part]++
 		}
-		c.visits[i] = make([]int16, 0, len(v.Visits))
+		c.visits[i] = make([]instance.Day, 0, len(v.Visits))
 	}
 	comes := make([][]int32, p.Days) // by first day: places in the priorities
 	for n, t := range turns {
@@ -129,7 +129,7 @@ func (c *calendar) put(e *job, d int) {
 		c.stages[e.Part][e.stage] = d
 		return
 	}
-	c.visits[e.passage] = append(c.visits[e.passage], int16(d))
+	c.visits[e.passage] = append(c.visits[e.passage], instance.Day(d))
 	if v := &c.p.Passages[e.passage]; v.InRound && e.visit == 0 {
 		c.firsts[e.Part]--
 		c.round[e.Part] = d
@@ -141,7 +141,7 @@ func (c *calendar) solution() *instance.Solution {
 	st := instance.NewSolution(c.p)
 	for i := range c.p.Parts {
 		q := &c.p.Parts[i]
-		f := instance.Frame{Listen: int16(c.stages[i][0]), Read: int16(c.stages[i][1]), Rec: int16(c.stages[i][2]), Phi: int16(max(c.round[i], q.Lo-1))}
+		f := instance.Frame{Listen: instance.Day(c.stages[i][0]), Read: instance.Day(c.stages[i][1]), Rec: instance.Day(c.stages[i][2]), Phi: instance.Day(max(c.round[i], q.Lo-1))}
 		if q.ReadDone {
 			f.Read = instance.Before
 		} else if f.Phi < f.Read {

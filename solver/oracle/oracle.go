@@ -116,7 +116,7 @@ func dayByID(s *instance.Solution) map[string]int {
 	out := map[string]int{}
 	for i := range s.P.Parts {
 		q, f := &s.P.Parts[i], s.Frames[i]
-		for n, d := range [3]int16{f.Listen, f.Read, f.Rec} {
+		for n, d := range [3]instance.Day{f.Listen, f.Read, f.Rec} {
 			if d >= 0 && [3]int{q.Listen, q.Read, q.Rec}[n] > 0 {
 				for k, id := range q.IDs(n) {
 					out[id] = q.SitDay(n, k, int(d))

@@ -28,7 +28,7 @@ func (u *Block) Keeps(f instance.Frame) bool {
 // BlockPlan is a whole part: its frame and, passage by passage, its schedules.
 type BlockPlan struct {
 	PricedFrame
-	Days [][]int16
+	Days [][]instance.Day
 	S    instance.Score // every wish but body
 }
 

@@ -30,10 +30,10 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 			q := &p.Parts[i]
 			b := q.AllFrames()
 			u := Block{Part: i, First: q.First, Last: q.Last, Whole: true, Box: &b}
-			for _, side := range []*[2]int16{&b.Read, &b.Phi} {
+			for _, side := range []*[2]instance.Day{&b.Read, &b.Phi} {
 				if n := int(side[1] - side[0]); n > 0 && roll.Once(2) {
-					side[0] += int16(roll(n))
-					side[1] -= int16(roll(int(side[1]-side[0]) + 1))
+					side[0] += instance.Day(roll(n))
+					side[1] -= instance.Day(roll(int(side[1]-side[0]) + 1))
 				}
 			}
 			got, want := w.Unit(p, &u, &x), instance.Inf

@@ -30,7 +30,7 @@ type DP struct {
 	free [][]float64 // V where no frame keeps the third visit back (begin)
 	next []float64   // inner minimum
 	buf  []float64
-	days []int16
+	days []instance.Day
 }
 
 // Load sets the passage up and gives its charges to be filled in: one row a
@@ -189,7 +189,7 @@ func (r *DP) start(d int) float64 {
 // Best gives the cheapest schedule in a frame and its cost; the slice is the
 // caller's to keep only until the next call. An empty schedule is always
 // possible. Ties go to the schedule that places more, then to earlier days.
-func (r *DP) Best(rho, phi int) (float64, []int16) {
+func (r *DP) Best(rho, phi int) (float64, []instance.Day) {
 	r.fill(phi)
 	r.days = r.days[:0]
 	cost, at := r.empty(), instance.None
@@ -202,14 +202,14 @@ func (r *DP) Best(rho, phi int) (float64, []int16) {
 	if at == instance.None {
 		return cost, nil
 	}
-	r.days = append(r.days, int16(r.q.Lo+at))
+	r.days = append(r.days, instance.Day(r.q.Lo+at))
 	for k := 0; k+1 < len(r.v); k++ {
 		nx, e := r.follow(k+1, at, phi)
 		if e == instance.None || nx > r.ends[k][at] {
 			break
 		}
 		at = e
-		r.days = append(r.days, int16(r.q.Lo+at))
+		r.days = append(r.days, instance.Day(r.q.Lo+at))
 	}
 	return cost, r.days
 }

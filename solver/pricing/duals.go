@@ -36,7 +36,7 @@ func (t *Duals) cost(s instance.Score) float64 {
 }
 
 // Schedule prices a passage's schedule.
-func (t *Duals) Schedule(q *instance.Passage, days []int16, s instance.Score) float64 {
+func (t *Duals) Schedule(q *instance.Passage, days []instance.Day, s instance.Score) float64 {
 	sum := t.cost(s)
 	for k, d := range days {
 		sum += t.Minute[d]*float64(q.Visits[k].Minutes) + t.Visit[d]

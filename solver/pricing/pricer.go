@@ -86,7 +86,7 @@ func (w *Worker) stay(u *Block) {
 // Unit gives the cheapest plan of a block at given duals; of a whole part, over all
 // its frames. Its cost is the block's term of the bound.
 func (w *Worker) Unit(p *instance.Instance, u *Block, t *Duals) BlockPlan {
-	out := BlockPlan{PricedFrame: PricedFrame{Frame: u.Frame}, Days: make([][]int16, u.Last-u.First)}
+	out := BlockPlan{PricedFrame: PricedFrame{Frame: u.Frame}, Days: make([][]instance.Day, u.Last-u.First)}
 	if u.Whole {
 		q := &p.Parts[u.Part]
 		switch {

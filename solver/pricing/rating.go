@@ -89,7 +89,7 @@ func BestFrames(q *instance.Part, w instance.Weights, sum [][]float64, c *StageC
 // worth: its cost and its day.
 type back struct {
 	cost float64
-	day  int16
+	day  instance.Day
 }
 
 // returns gives the cheapest returns by the index of the first day after the first round.
@@ -103,7 +103,7 @@ func (c *StageCharges) returns(q *instance.Part, w instance.Weights) []back {
 	for i := n - 1; i >= 0; i-- {
 		out[i] = out[i+1]
 		if q.Rec > 0 && c.Rec[i] <= out[i].cost {
-			out[i] = back{c.Rec[i], int16(q.Lo + i)}
+			out[i] = back{c.Rec[i], instance.Day(q.Lo + i)}
 		}
 	}
 	return out
@@ -119,17 +119,17 @@ func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.B
 		late, at := c.late(q, w.Coverage)
 		return []PricedFrame{{instance.Frame{Listen: at, Read: instance.Before, Rec: instance.None, Phi: 0}, late}}
 	}
-	listen, listenAt := instance.Inf, int16(instance.None)
+	listen, listenAt := instance.Inf, instance.Day(instance.None)
 	for g := 1; g <= n; g++ {
 		if c.Listen[g-1] < listen {
-			listen, listenAt = c.Listen[g-1], int16(q.Lo+g-1)
+			listen, listenAt = c.Listen[g-1], instance.Day(q.Lo+g-1)
 		}
 		base := c.Read[g-1]
 		if q.Listen > 0 {
 			base += listen
 		}
 		if base < instance.Inf && b.Reads(q.Lo+g-1) {
-			out = append(out, PricedFrame{instance.Frame{Listen: listenAt, Read: int16(q.Lo + g - 1), Rec: instance.None, Phi: 0}, base})
+			out = append(out, PricedFrame{instance.Frame{Listen: listenAt, Read: instance.Day(q.Lo + g - 1), Rec: instance.None, Phi: 0}, base})
 		}
 	}
 	return out
@@ -137,14 +137,14 @@ func readsOf(q *instance.Part, w instance.Weights, c *StageCharges, b instance.B
 
 // late gives the cheapest day of a listening that was not done before the
 // read-through, and its cost there or left out.
-func (c *StageCharges) late(q *instance.Part, coverage float64) (cost float64, day int16) {
+func (c *StageCharges) late(q *instance.Part, coverage float64) (cost float64, day instance.Day) {
 	if q.Listen == 0 {
 		return 0, instance.None
 	}
 	cost, day = coverage*float64(q.ListenWorth), instance.None
 	for at, charge := range c.Listen {
 		if charge < cost || day == instance.None && charge <= cost {
-			cost, day = charge, int16(q.Lo+at)
+			cost, day = charge, instance.Day(q.Lo+at)
 		}
 	}
 	return cost, day
@@ -168,10 +168,10 @@ func unreadFrame(q *instance.Part, w instance.Weights, c *StageCharges, passages
 	if q.Listen == 0 {
 		return f
 	}
-	listen, at := instance.Inf, int16(instance.None)
+	listen, at := instance.Inf, instance.Day(instance.None)
 	for i, cost := range c.Listen {
 		if cost < listen {
-			listen, at = cost, int16(q.Lo+i)
+			listen, at = cost, instance.Day(q.Lo+i)
 		}
 	}
 	if left := w.Coverage * float64(q.ListenWorth); left < listen {
@@ -193,7 +193,7 @@ func bestPhi(q *instance.Part, sum [][]float64, f PricedFrame, b instance.Box, a
 		i := (g + n) % len(sum)
 		if cost := sum[i][g] + after[max(i, g)].cost; cost < best && b.Ends(q.Lo+i-1) {
 			best = cost
-			f.Phi, f.Rec = int16(q.Lo+i-1), after[max(i, g)].day
+			f.Phi, f.Rec = instance.Day(q.Lo+i-1), after[max(i, g)].day
 		}
 	}
 	f.Cost += best
@@ -202,7 +202,7 @@ func bestPhi(q *instance.Part, sum [][]float64, f PricedFrame, b instance.Box, a
 
 // Complete gives a frame with its read-through on day r and its first round
 // until phi the cheapest days of its other stages, and what its stages cost.
-func (c *StageCharges) Complete(q *instance.Part, r, phi int16, coverage float64) (float64, instance.Frame) {
+func (c *StageCharges) Complete(q *instance.Part, r, phi instance.Day, coverage float64) (float64, instance.Frame) {
 	f := instance.Frame{Listen: instance.None, Read: r, Rec: instance.None, Phi: phi}
 	cost, at := 0.0, -1
 	if r == instance.Before {
@@ -213,7 +213,7 @@ func (c *StageCharges) Complete(q *instance.Part, r, phi int16, coverage float64
 		cost = c.Read[at]
 		if q.Listen > 0 {
 			d := q.WinLo - q.Lo + cheapest(c.Listen[q.WinLo-q.Lo:at+1])
-			f.Listen = int16(q.Lo + d)
+			f.Listen = instance.Day(q.Lo + d)
 			cost += c.Listen[d]
 		}
 	}
@@ -221,7 +221,7 @@ func (c *StageCharges) Complete(q *instance.Part, r, phi int16, coverage float64
 		left := coverage * float64(q.RecWorth)
 		if from := max(at+1, int(phi)+1-q.Lo, q.RecLo-q.Lo); r != instance.None && from <= q.RecHi-q.Lo { // not without a read-through
 			if d := from + cheapest(c.Rec[from:q.RecHi-q.Lo+1]); c.Rec[d] <= left {
-				left, f.Rec = c.Rec[d], int16(q.Lo+d)
+				left, f.Rec = c.Rec[d], instance.Day(q.Lo+d)
 			}
 		}
 		cost += left

@@ -39,11 +39,11 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 			}
 			b := q.AllFrames()
 			if roll.Once(2) {
-				b.Phi[0] = int16(roll.Between(q.Lo-1, q.Hi))
-				b.Phi[1] = int16(roll.Between(int(b.Phi[0]), q.Hi))
+				b.Phi[0] = instance.Day(roll.Between(q.Lo-1, q.Hi))
+				b.Phi[1] = instance.Day(roll.Between(int(b.Phi[0]), q.Hi))
 				if !q.ReadDone {
-					b.Read[0] = int16(roll.Between(q.Lo, q.Hi))
-					b.Read[1] = int16(roll.Between(int(b.Read[0]), q.Hi))
+					b.Read[0] = instance.Day(roll.Between(q.Lo, q.Hi))
+					b.Read[1] = instance.Day(roll.Between(int(b.Read[0]), q.Hi))
 				}
 			}
 			sum, empty, unread := Square(nil, days), 0.0, 0.0
@@ -83,24 +83,24 @@ func TestBestFramesAreExhaustive(t *testing.T) {
 }
 
 // everyFrame gives the least cost in a box by day of the read-through.
-func everyFrame(q *instance.Part, w instance.Weights, all []*strange, c *StageCharges, empty float64, b instance.Box) map[int16]float64 {
-	best := map[int16]float64{}
-	days := func(wanted bool) []int16 {
-		out := []int16{instance.None}
+func everyFrame(q *instance.Part, w instance.Weights, all []*strange, c *StageCharges, empty float64, b instance.Box) map[instance.Day]float64 {
+	best := map[instance.Day]float64{}
+	days := func(wanted bool) []instance.Day {
+		out := []instance.Day{instance.None}
 		for d := q.Lo; d <= q.Hi && wanted; d++ {
-			out = append(out, int16(d))
+			out = append(out, instance.Day(d))
 		}
 		return out
 	}
 	reads := days(true)
 	if q.ReadDone {
-		reads = []int16{instance.Before}
+		reads = []instance.Day{instance.Before}
 	}
 	for _, read := range reads {
 		for _, listen := range days(q.Listen > 0) {
 			for _, rec := range days(q.Rec > 0) {
 				for phi := q.Lo - 1; phi <= q.Hi; phi++ {
-					f := instance.Frame{Listen: listen, Read: read, Rec: rec, Phi: int16(phi)}
+					f := instance.Frame{Listen: listen, Read: read, Rec: rec, Phi: instance.Day(phi)}
 					if cost := frameCost(q, w, all, c, empty, f); cost < instance.Inf && b.Holds(f) {
 						if old, ok := best[read]; !ok || cost < old {
 							best[read] = cost
@@ -116,7 +116,7 @@ func everyFrame(q *instance.Part, w instance.Weights, all []*strange, c *StageCh
 // frameCost gives the cost of a part in a frame, +Inf if its stages are not in
 // order.
 func frameCost(q *instance.Part, w instance.Weights, all []*strange, c *StageCharges, empty float64, f instance.Frame) float64 {
-	at := func(charges []float64, minutes, value int, d int16) float64 {
+	at := func(charges []float64, minutes, value int, d instance.Day) float64 {
 		switch {
 		case minutes == 0:
 			return 0

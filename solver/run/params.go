@@ -29,7 +29,7 @@ type Params struct {
 	// Searching frames: work for each part (iterations × rows), sweeps over the parts, days that a move
 	// reaches, frames it tries, rounds of pricing for each, and what a move saves at least (days).
 	FrameWork, FrameSweeps            int
-	FrameReach                        int16
+	FrameReach                        int
 	FrameTries, FrameRounds           int
 	FrameLeast                        float64
 	PerturbMore                       int      // perturbations beside one for each stretch
@@ -41,7 +41,7 @@ type Params struct {
 	DiveRounds                        int      // of pricing before it
 	FillSide, FillMost, FillSweeps    int      // parts side by side; passages freed for another time over a standing plan; sweeps
 	FillRounds                        [5]int   // by wish
-	FillReach                         int16    // days that a move reaches
+	FillReach                         int      // days that a move reaches
 	FillTries                         int      // frames that it tries
 	FillLeast                         float64  // that it saves at least
 	SubRounds, RepairRounds           int      // of pricing a sub-MIP, in passes and in repairs

@@ -73,7 +73,7 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 	for i := range p.Parts {
 		q := &p.Parts[i]
 		f := s.Frames[i]
-		day := func(n, minutes, lo, hi int, fits func(d, m int) bool) int16 {
+		day := func(n, minutes, lo, hi int, fits func(d, m int) bool) instance.Day {
 			var may []int
 			for d := lo; d <= hi && minutes > 0; d++ {
 				if (q.Pin[n] == instance.None || q.Pin[n] == d) && fits(d, minutes) {
@@ -83,7 +83,7 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 			if len(may) == 0 || roll.Once(8) {
 				return instance.None
 			}
-			return int16(may[roll(min(3, len(may)))])
+			return instance.Day(may[roll(min(3, len(may)))])
 		}
 		if !q.ReadDone {
 			f.Listen = day(0, q.Listen, q.WinLo, q.WinHi, func(d, _ int) bool { return q.Allowed(0, d) && s.Hearable(q, d) })
@@ -96,7 +96,7 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 		if f.Read != instance.None {
 			f.Rec = day(2, q.Rec, max(q.RecLo, int(f.Read)+1), q.RecHi, s.Listenable)
 			from := max(q.Lo-1, int(f.Read))
-			f.Phi = int16(min(max(from, q.Hi), from+roll(6)))
+			f.Phi = instance.Day(min(max(from, q.Hi), from+roll(6)))
 			if f.Rec != instance.None {
 				f.Phi = min(f.Phi, f.Rec-1)
 			}
@@ -115,7 +115,7 @@ func PlaceAtRandom(s *instance.Solution, i int, roll Die) {
 	if f.Read == instance.None && q.Done == 0 || roll.Once(9) {
 		return
 	}
-	var days []int16
+	var days []instance.Day
 	last := q.Since
 	for k := range q.Visits {
 		v := &q.Visits[k]
@@ -143,7 +143,7 @@ func PlaceAtRandom(s *instance.Solution, i int, roll Die) {
 			break
 		}
 		last = may[roll(min(4, len(may)))]
-		days = append(days, int16(last))
+		days = append(days, instance.Day(last))
 	}
 	if len(days) > 0 {
 		s.Place(i, days)
