@@ -70,10 +70,11 @@ func TestBrokenEngine(t *testing.T) {
 				}
 				time.Sleep(time.Millisecond)
 			}
-			for range 20 {
-				_ = c.Process.Signal(os.Interrupt)
-				time.Sleep(50 * time.Millisecond)
-			}
+			go func() {
+				for c.Process.Signal(os.Interrupt) == nil {
+					time.Sleep(50 * time.Millisecond)
+				}
+			}()
 		}
 		_ = c.Wait()
 		if code := c.ProcessState.ExitCode(); code != exitDone && code != exitLeftOut {

@@ -92,11 +92,7 @@ func TestInterruptHandlerSurvives(t *testing.T) {
 		if err := syscall.Kill(os.Getpid(), syscall.SIGINT); err != nil {
 			t.Fatal(err)
 		}
-		select {
-		case <-caught:
-		case <-time.After(10 * time.Second):
-			t.Fatalf("no signal %s the solve", when)
-		}
+		<-caught
 		if when == "during" {
 			select {
 			case r := <-done:

@@ -12,7 +12,6 @@ import (
 	"sync"
 	"syscall"
 	"testing"
-	"time"
 )
 
 func TestOpen(t *testing.T) {
@@ -114,11 +113,7 @@ func TestInterruptKeyStaysOurs(t *testing.T) {
 		t.Fatalf("status %v, %v", r.Status, err)
 	}
 	press()
-	select {
-	case <-caught:
-	case <-time.After(5 * time.Second):
-		t.Error("the handler is gone after a solve")
-	}
+	<-caught // the handler is there after a solve
 }
 
 // TestMemoryIsGivenBack solves 2,000 small programs. Peak memory may not

@@ -269,19 +269,22 @@ func TestLPLimits(t *testing.T) {
 func TestLPTimeLimitIsForEachRun(t *testing.T) {
 	p, _ := newSchedules(t, 200, 2000)
 	spent := time.Now()
-	var longest time.Duration
+	// A machine may be busy with something else just then: so once more. Were the
+	// limit one of all runs together, each time would be too late.
 	for range 8 {
+		for range 8 {
+			fresh(t, p)
+			run(t, p, Options{})
+		}
 		fresh(t, p)
-		began := time.Now()
-		run(t, p, Options{})
-		longest = max(longest, time.Since(began))
+		// Far more than a run takes, less than all of them together.
+		status, err := p.Run(t.Context(), Options{TimeLimit: time.Since(spent) * 3 / 4})
+		must(t, err)
+		if status == Optimal {
+			return
+		}
 	}
-	// More than any run has taken, less than all of them together.
-	limit := max(longest*3/2, time.Since(spent)*3/4)
-	fresh(t, p)
-	if status, err := p.Run(t.Context(), Options{TimeLimit: limit}); err != nil || status != Optimal {
-		t.Errorf("%v, %v", status, err)
-	}
+	t.Error("never done in time")
 }
 
 func TestContextEndsALinearProgram(t *testing.T) {

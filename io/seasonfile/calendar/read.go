@@ -50,9 +50,15 @@ type file struct {
 // what is sound is given beside the faults of the rest.
 //
 // Cancelled and transparent entries are given too, and say so.
-func Read(in io.Reader, o Options) ([]Occurrence, []Fault) {
-	f := &file{options: o, zones: map[string]*zone{}, described: map[string]*description{}, expanded: map[string]*expanded{}, left: mostWork,
+func Read(in io.Reader, o Options) ([]Occurrence, []Fault) { return newFile(o).read(in) }
+
+func newFile(o Options) *file {
+	return &file{options: o, zones: map[string]*zone{}, described: map[string]*description{}, expanded: map[string]*expanded{}, left: mostWork,
 		own: &zone{id: o.Zone.String(), known: true, iana: o.Zone}}
+}
+
+func (f *file) read(in io.Reader) ([]Occurrence, []Fault) {
+	o := f.options
 	p := &parser{f: f}
 	odd := func(w Fault) bool { return o.Without && f.fault(&w) }
 	whole, fault := readLines(in, p.line, odd)
