@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"net/http"
 	"net/url"
 	"path"
@@ -116,7 +115,7 @@ func (c *Calendar) multi(ctx context.Context, method, depth, body string) (*mult
 	}
 	var all multistatus
 	if err := xml.Unmarshal(b, &all); err != nil {
-		return nil, fmt.Errorf("the server's answer is no multistatus: %w", err)
+		return nil, errors.New("the server answers, but not as one with calendars does (no multistatus of WebDAV)")
 	}
 	return &all, nil
 }

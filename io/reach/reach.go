@@ -7,6 +7,7 @@ import (
 	"context"
 	"crypto/tls"
 	"errors"
+	"io"
 	"net"
 	"net/http"
 	"net/url"
@@ -26,6 +27,7 @@ func Plainly(err error) error {
 	var cert *tls.CertificateVerificationError
 	var timeout net.Error
 	var op *net.OpError
+	var record tls.RecordHeaderError
 	switch {
 	case err == nil:
 		return nil
@@ -39,8 +41,10 @@ func Plainly(err error) error {
 		return trouble{"the server does not answer in time", err}
 	case errors.As(err, &op) && op.Op == "dial":
 		return trouble{"the server can't be reached (is the network there?)", err}
-	case errors.As(err, &op):
+	case errors.As(err, &op), errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 		return trouble{"the server broke the connection off", err}
+	case errors.As(err, &record), wrapped != nil && (errors.Is(err, http.ErrSchemeMismatch) || strings.Contains(err.Error(), "malformed")):
+		return trouble{"what answers there is not a server of this kind", err}
 	}
 	return err
 }

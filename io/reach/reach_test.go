@@ -45,6 +45,17 @@ func TestPlainly(t *testing.T) {
 		}
 	}))
 	defer breaks.Close()
+	babbles := func(text string) string {
+		s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+			if c, _, err := w.(http.Hijacker).Hijack(); err == nil {
+				_, _ = c.Write([]byte(text))
+				_ = c.Close()
+			}
+		}))
+		t.Cleanup(s.Close)
+		return s.URL + "/secret-4711"
+	}
+	garbled, silent := babbles("HTTP/1.1 302 Found\r\nLocation: \x1b]0;secret-4711\r\n\r\n"), babbles("")
 	gone := httptest.NewServer(http.NotFoundHandler())
 	gone.Close()
 	nowhere := &http.Transport{DialContext: func(context.Context, string, string) (net.Conn, error) {
@@ -59,6 +70,9 @@ func TestPlainly(t *testing.T) {
 		"can't be reached":   get(gone.URL+"/secret-4711", nil, context.Background()),
 		"is not found":       get("http://skerry.invalid/secret-4711", nowhere, context.Background()),
 		"broke":              get(breaks.URL+"/secret-4711", nil, context.Background()),
+		"broke the":          get(silent, nil, context.Background()),
+		"not a server":       get(garbled, nil, context.Background()),
+		"not a server of":    get(strings.Replace(garbled, "http:", "https:", 1), nil, context.Background()),
 		"was stopped":        get(strange.URL+"/secret-4711", nil, stopped),
 		"not answer in time": get(strange.URL+"/secret-4711", nil, late),
 	} {

@@ -156,7 +156,7 @@ func TestRefusals(t *testing.T) {
 		},
 		"on and on":         func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, "/secret-4711", http.StatusFound) },
 		"larger than 1 MiB": text(strings.Repeat("x", 1<<20+1)),
-		"unexpected EOF": func(w http.ResponseWriter, _ *http.Request) {
+		"broke the connection off": func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Content-Length", "99")
 			_, _ = w.Write([]byte("x"))
 		},
