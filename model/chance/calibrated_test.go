@@ -62,23 +62,6 @@ func (b *bins) add(given, fresh float64) {
 	b[i].ready += fresh
 }
 
-// TestCalibrated: parts given 80 % are ready in 75 to 85 % of fresh plays of the
-// same plans, with other seeds; and so for the other tenths. Binned by what was
-// given, so that whoever is often promised too much would be seen.
-func TestCalibrated(t *testing.T) {
-	var b bins
-	for seed := range uint64(300) {
-		s := tight(seed)
-		p := greedy(t, s, nil)
-		given := chance.Of(s, nil, p, chance.Options{Runs: 500, Seed: seed})
-		fresh := chance.Of(s, nil, p, chance.Options{Runs: 100, Seed: 1000 + seed})
-		for i := range given {
-			b.add(given[i].Ready, fresh[i].Ready)
-		}
-	}
-	b.judge(t, 0.03)
-}
-
 // judge wants the parts of each tenth to be ready about as often as was given,
 // and those given 80 % in 75 to 85 % of the runs.
 func (b *bins) judge(t *testing.T, within float64) {

@@ -29,15 +29,21 @@ func TestStripsHoldEveryVisit(t *testing.T) {
 			}
 		}
 		order, stripes := striped(pieces, run.Tuned.Stripes)
-		for i := range order {
-			for j := max(0, i-stripes+1); j < i && stripes > 2; j++ {
-				a, b := &order[i], &order[j]
-				if a.first <= b.last+14 && b.first <= a.last+14 {
-					t.Errorf("pass %d: days %d-%d and %d-%d run side by side", pass, a.first, a.last, b.first, b.last)
-				}
-				if k := slices.IndexFunc(a.list, func(k int) bool { return slices.Contains(b.list, k) }); k >= 0 {
-					t.Errorf("pass %d: passage %d is in two that run side by side", pass, a.list[k])
-				}
+		sideBySide(t, order, stripes)
+	}
+}
+
+// sideBySide wants those that run side by side, if more than two do, to share neither days nor passages.
+func sideBySide(t *testing.T, order []neighbourhood, stripes int) {
+	t.Helper()
+	for i := range order {
+		for j := max(0, i-stripes+1); j < i && stripes > 2; j++ {
+			a, b := &order[i], &order[j]
+			if a.first <= b.last+14 && b.first <= a.last+14 {
+				t.Errorf("days %d-%d and %d-%d run side by side", a.first, a.last, b.first, b.last)
+			}
+			if k := slices.IndexFunc(a.list, func(k int) bool { return slices.Contains(b.list, k) }); k >= 0 {
+				t.Errorf("passage %d is in two that run side by side", a.list[k])
 			}
 		}
 	}
