@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -41,6 +42,22 @@ func breakDown() {
 				hold = append(hold, make([]byte, 64<<20))
 				fmt.Fprintln(io.Discard, len(hold)) // held, not collected
 			}
+		case "garbage", "lies":
+			path := filepath.Join(left, bestFile)
+			b, err := os.ReadFile(path)
+			if err != nil {
+				panic(err)
+			}
+			if how == "garbage" {
+				b = []byte("\x00\xff{\x1b[31mSlate")
+			} else { // a whole plan, but one that asks for more than there is
+				b = regexp.MustCompile(`"minutes": ?20\b`).ReplaceAll(b, []byte(`"minutes":45`))
+			}
+			fmt.Fprintf(os.NewFile(2, ""), "\x1b]0;Symphony in Slate\a\n%s\n", b)
+			if err := os.WriteFile(path, b, 0o600); err != nil {
+				panic(err)
+			}
+			_ = syscall.Kill(os.Getpid(), syscall.SIGKILL)
 		case "hang":
 			if err := os.WriteFile("hangs", nil, 0o600); err != nil {
 				panic(err)
@@ -94,6 +111,39 @@ func TestBrokenEngine(t *testing.T) {
 		}
 		if p, err := planfile.Read(filepath.Join(dir, "season.plan.json")); err != nil || len(p.Sessions) == 0 || p.Provenance.Status != "cut short" {
 			t.Errorf("%s: %v", how, err)
+		}
+		t.Setenv(breaksDown, "")
+		does(t, dir, "show")
+	}
+}
+
+// TestEngineWritesGarbage: what such a process leaves is not believed: no plan of
+// it is kept, the one that stands stays, and nothing of it reaches the terminal.
+func TestEngineWritesGarbage(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := folder{"season.yaml": string(text)}.lay(t)
+	does(t, dir, "plan")
+	stands := lie(t, dir)
+	for how, want := range map[string]string{"garbage": "The planning broke down (killed)", "lies": "breaks"} {
+		t.Setenv(breaksDown, how)
+		c, said := victim{args: []string{"plan", "--anew", "--from-today"}}.begin(t, dir)
+		_ = c.Wait()
+		if code := c.ProcessState.ExitCode(); code != exitInternal || !strings.Contains(said.String(), want) || strings.ContainsAny(said.String(), "\x1b\x00") || strings.Contains(said.String(), "Slate") {
+			t.Errorf("%s: exit code %d: %q", how, code, said)
+		}
+		if now := lie(t, dir); !maps.Equal(now, stands) {
+			t.Errorf("%s: %v", how, now)
+		}
+		_, found, _ := strings.Cut(said.String(), "What broke stands in ")
+		if path, _, ok := strings.Cut(found, ","); ok {
+			if b, err := os.ReadFile(path); err != nil || strings.Contains(string(b), "Slate") {
+				t.Errorf("%s: %v: %s", how, err, b)
+			}
 		}
 		t.Setenv(breaksDown, "")
 		does(t, dir, "show")
