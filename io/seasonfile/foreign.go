@@ -132,9 +132,11 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 	name := src.file.written()
 	o := calendar.Options{Zone: src.reader(), Instead: src.instead,
 		From: (s.From - 1).Time().AddDate(0, 0, -1), To: (s.To + 2).Time().AddDate(0, 0, 1)}
+	hopeless := false
 	read := func(b []byte) (found []calendar.Occurrence, good bool) {
 		found, faults := calendar.Read(bytes.NewReader(b), o)
 		for _, w := range faults {
+			hopeless = hopeless || w.Whole
 			r.faults = append(r.faults, Fault{File: src.path, Line: w.Line, Value: w.Value, Text: w.Text, Advice: w.Advice})
 		}
 		return found, len(faults) == 0
@@ -159,7 +161,7 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 	}
 	if src.faulty != "copy" && !r.sources.Standing {
 		if src.faulty == "" && ok {
-			r.advise(b, o, name)
+			r.advise(name, hopeless)
 		}
 		return nil, false
 	}
@@ -191,10 +193,9 @@ func (r *reader) happenings(src *source, s *model.Season) ([]calendar.Occurrence
 }
 
 // advise adds to the last fault of a calendar how to go on while it is there.
-func (r *reader) advise(b []byte, o calendar.Options, name string) {
+func (r *reader) advise(name string, hopeless bool) {
 	var ways []string
-	o.Without = true
-	if found, _ := calendar.Read(bytes.NewReader(b), o); found != nil {
+	if !hopeless {
 		ways = append(ways, "faulty: leave out}, which goes on without what is at fault")
 	}
 	if _, _, there := r.kept(name); there {

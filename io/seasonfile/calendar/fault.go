@@ -12,6 +12,7 @@ type Fault struct {
 	Value  string // as written; may be empty
 	Text   string // what is wrong
 	Advice string // may be empty
+	Whole  bool   // the calendar can't be used, whatever of it is left out
 }
 
 func (f Fault) Error() string { return f.Text }

@@ -60,9 +60,14 @@ func newFile(o Options) *file {
 func (f *file) read(in io.Reader) ([]Occurrence, []Fault) {
 	o := f.options
 	p := &parser{f: f}
-	odd := func(w Fault) bool { return o.Without && f.fault(&w) }
+	mere := false // a line alone of a calendar is at fault, which could be left out
+	odd := func(w Fault) bool {
+		mere = !o.Without && p.seen
+		return o.Without && f.fault(&w)
+	}
 	whole, fault := readLines(in, p.line, odd)
 	if fault != nil {
+		fault.Whole = !mere
 		return nil, append(f.faults, *fault)
 	}
 	if whole {
@@ -76,6 +81,9 @@ func (f *file) read(in io.Reader) ([]Occurrence, []Fault) {
 	f.settle()
 	out := f.occurrences()
 	slices.SortStableFunc(f.faults, func(a, b Fault) int { return cmp.Compare(a.Line, b.Line) })
+	if n := len(f.faults); n > 0 && (f.broken || f.left < 0) {
+		f.faults[n-1].Whole = true
+	}
 	switch {
 	case f.broken, len(f.faults) > 0 && !o.Without:
 		return nil, f.faults
