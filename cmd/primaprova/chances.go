@@ -76,8 +76,8 @@ func (w *view) chances() chancesView {
 func (w *view) dueFor(part string, on model.Date) model.For {
 	if p := w.Parts[part]; p != nil {
 		for i, v := range p.Programme.Dates(p.Part.ID) {
-			if v.Date == on {
-				return model.For{Kind: v.Kind, Date: on, First: i == 0}
+			if v.Date >= on { // what is due on a day of its own, too
+				return model.For{Kind: v.Kind, Date: v.Date, First: i == 0}
 			}
 		}
 	}

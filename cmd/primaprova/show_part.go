@@ -95,7 +95,11 @@ func (w *view) sayPart(p *model.PartWork, part partView) {
 	if v.plain() {
 		v.table(w.sessionTable(part.Sessions, false))
 	} else {
-		v.line("%s. Arrives %s, ready by %s, due for %s.", part.Programme, v.day(part.Arrives), v.day(part.ReadyBy), v.locale.For(p.Target()))
+		by := ""
+		if part.ReadyBy > part.Arrives {
+			by = fmt.Sprintf(", ready by %s", v.day(part.ReadyBy))
+		}
+		v.line("%s. Arrives %s%s, due for %s.", part.Programme, v.day(part.Arrives), by, v.locale.For(p.Target()))
 		v.space()
 		v.table(w.stageTable(part))
 		if t := w.passageTable(p); len(t.Rows) > 0 {

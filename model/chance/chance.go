@@ -84,7 +84,7 @@ type Change struct {
 // Chance is how sure one part is.
 type Chance struct {
 	Part    string
-	Due     model.Date // the first rehearsal
+	Due     model.Date // the last date that something planned of it is for: the first rehearsal, if it came in time
 	Ready   float64    // share of the runs in which it is ready, 0..1
 	Error   float64    // standard error of Ready; 0 only where nothing is left to do
 	Runs    int
@@ -217,7 +217,7 @@ func (c *count) chances(runs int) []Chance {
 		if p.due <= c.t.today && len(p.played) == 0 {
 			continue // past
 		}
-		v := Chance{Part: p.name, Due: c.t.from + model.Date(p.due), Ready: float64(c.ready[i]) / float64(runs), Error: standardError(c.ready[i], runs),
+		v := Chance{Part: p.name, Due: c.t.from + model.Date(p.last), Ready: float64(c.ready[i]) / float64(runs), Error: standardError(c.ready[i], runs),
 			Runs: runs, Left: len(p.played), LeftOut: p.leftOut}
 		if v.Left == 0 { // no luck is in it
 			if v.Error = 0; v.LeftOut > 0 {

@@ -51,6 +51,7 @@ type task struct {
 type partOf struct {
 	name    string
 	due     int
+	last    int   // due day of what is due last of it, upkeep aside
 	played  []int // its read-through and visits
 	round   int   // first visits of the first round that lie ahead
 	leftOut int
@@ -84,7 +85,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 	for i := range all {
 		n := len(t.parts)
 		w := &all[i]
-		t.parts = append(t.parts, partOf{name: w.Name, due: int(w.Due - s.From)})
+		t.parts = append(t.parts, partOf{name: w.Name, due: int(w.Due - s.From), last: int(w.Due - s.From)})
 		for len(wanted) > 0 && wanted[0].Part == w.Name {
 			hard := 0
 			if wanted[0].Stage == model.PassageStage {
@@ -111,12 +112,15 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *model.Wanted, q *model.Session, earlier int) {
 	p := &t.parts[part]
 	v := task{part: part, stage: want.Stage, of: want.Part, planned: int(q.Date - t.from), due: min(p.due, t.days), after: none, visit: want.Visit}
-	start := max(t.today, int(w.Part.Arrives-t.from))
+	start, counts := max(t.today, int(w.Part.Arrives-t.from)), v.stage.Playing()
 	switch want.Stage {
 	case model.PassageStage:
 		q := passage(w, want.Passage)
 		v.of, v.due = want.Passage, int(q.Deadline-t.from)
 		start = max(start, int(q.Passage.Found-t.from))
+		if counts = !q.Passage.Upkeep; counts { // no part is the less ready without it
+			p.last = max(p.last, v.due)
+		}
 		v.first, v.third = q.Passage.Found == 0 && v.visit == 1, v.visit == 3
 		if v.first {
 			p.round++
@@ -126,7 +130,7 @@ func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *mod
 		v.due = min(int(w.RecordingDays(habits).To+1-t.from), t.days)
 	}
 	v.planned = max(v.planned-earlier, start)
-	if v.stage.Playing() {
+	if counts {
 		if k := len(p.played); k == 0 || t.tasks[p.played[k-1]].of != v.of {
 			t.slots++
 		}
