@@ -30,7 +30,7 @@ file: season.yaml has season.record.jsonl. The next plan starts from there.
                                   with an estimate alone is asked about
     record 5 --did-not-hold       done, but it did not stick: visits again
     record --found 90-99 --part tide/slate --hard 3
-                                  a new passage, due at the next service
+                                  a new passage, worked at for the dates that follow
     record --no-longer-needed tide/slate/45-61
     record --day-lost --note "a cold"
     record --day-lost --until 2027-01-20

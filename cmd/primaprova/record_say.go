@@ -141,7 +141,7 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 			v.line("That is %d times the %s that were planned; record --undo takes a slip back.", e.Took/max(1, e.Planned), e.Planned)
 		}
 		if e.Kind == model.Found {
-			b.sayDue(e)
+			b.sayDue(r, e)
 		}
 		if e.Kind == model.DidNotHold {
 			b.sayAgain(r, e)
@@ -162,22 +162,28 @@ func (b *book) said(r *recordfile.Record, events, undone []model.Event) {
 // sayAgain says how many visits a passage has, now that one did not hold: the day's
 // sheet spoke of fewer.
 func (b *book) sayAgain(r *recordfile.Record, e *model.Event) {
-	h, _ := b.f.Season.Replay(r.Events, b.plan, model.Replaying{Today: b.happened.today, TakeAsDone: b.a.set.get("unrecorded") == "done"})
-	for _, w := range b.f.Season.With(h).Work(h) {
-		for i := range w.Passages {
-			if p := &w.Passages[i]; p.Name == e.Key().Name && len(p.Recipe) > len(p.Done) {
-				b.a.say.line("It is worked at again: %s more, %d in all.", several(len(p.Recipe)-len(p.Done), "visit", "visits"), len(p.Recipe))
-			}
-		}
+	if p := b.after(r, e.Key().Name); p != nil && len(p.Recipe) > len(p.Done) {
+		b.a.say.line("It is worked at again: %s more, %d in all.", several(len(p.Recipe)-len(p.Done), "visit", "visits"), len(p.Recipe))
 	}
 }
 
-func (b *book) sayDue(e *model.Event) {
-	due := e.Due
-	if w := b.view.Parts[e.Part]; w != nil && due == 0 {
-		due = w.Programme.NextService(e.Date)
+// sayDue says for which date a passage found is worked at.
+func (b *book) sayDue(r *recordfile.Record, e *model.Event) {
+	p := b.after(r, model.PassageName(e.Part, e.Bars))
+	switch {
+	case e.Due != 0:
+		b.a.say.line("It is due before %s.", b.a.say.day(e.Due))
+	case p == nil || p.Over:
+		b.a.say.line("No day is left for it before any date.")
+	default:
+		b.a.say.line("It is worked at for %s.", b.a.say.locale.For(b.view.dueFor(e.Part, p.Deadline)))
 	}
-	b.a.say.line("It is due before %s.", b.a.say.day(due))
+}
+
+// after gives a passage as it is with what was just recorded; nil where there is none.
+func (b *book) after(r *recordfile.Record, passage string) *model.PassageWork {
+	h, _ := b.f.Season.Replay(r.Events, b.plan, model.Replaying{Today: b.happened.today, TakeAsDone: b.a.set.get("unrecorded") == "done"})
+	return b.f.Season.With(h).View(nil, h).Passages[passage]
 }
 
 // painDays is how many days back another day of pain is spoken of.

@@ -154,6 +154,9 @@ func (y *asking) factWords(g *group, f *conflict.Fact) string {
 	case conflict.ArrivalFact:
 		return fmt.Sprintf("%s arrives on %s", title, v.day(f.Days.From))
 	case conflict.RehearsalFact:
+		if p := &s.Programmes[f.Programme()]; f.Days.From > p.FirstRehearsal() {
+			return fmt.Sprintf("last date of %s on %s", p.Title, v.day(f.Days.From))
+		}
 		return fmt.Sprintf("%s of %s on %s", s.Programmes[f.Programme()].FirstIs(), s.Programmes[f.Programme()].Title, v.day(f.Days.From))
 	case conflict.DueFact:
 		return fmt.Sprintf("passages of %s have due dates of their own", title)

@@ -87,8 +87,10 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 	for i := range s.Programmes {
 		p := &s.Programmes[i]
 		first := slices.IndexFunc(p.Services, func(v model.Service) bool { return v.Date == p.FirstRehearsal() })
+		over := true // for all its parts
 		for j := range p.Parts {
 			w := &work[n]
+			over = over && w.Over
 			of := Fact{Part: w.Name, programme: i, part: n, index: j}
 			of.Kind = WorkFact
 			add(of, "programmes[%d].parts[%d]", i, j)
@@ -113,6 +115,13 @@ func facts(s *model.Season, work []model.PartWork, runs []model.Range) []Fact {
 			continue
 		}
 		day := p.FirstRehearsal()
+		if over { // it has come: what is due still is due by the dates after it
+			for j := range p.Services {
+				if !p.Services[j].Missed && p.Services[j].Date > day {
+					first, day = j, p.Services[j].Date
+				}
+			}
+		}
 		add(Fact{Kind: RehearsalFact, Days: model.Range{From: day, To: day}, programme: i}, "programmes[%d].services[%d].%v", i, first, p.Services[first].Kind)
 		add(Fact{Kind: ServicesFact, programme: i}, "programmes[%d].services", i)
 	}
