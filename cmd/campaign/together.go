@@ -53,7 +53,7 @@ var commands = []struct {
 }{
 	{[]string{"pin", "thaw/icefields/read-through", "2027-03-09"}, "season.yaml", "session: thaw/icefields/read-through"},
 	{[]string{"pin", "lantern/harbour/read-through", "2027-03-04"}, "season.yaml", "session: lantern/harbour/read-through"},
-	{[]string{"pin", "lantern/harbour/listening", "2027-03-04"}, "season.yaml", "session: lantern/harbour/listening"},
+	{[]string{"pin", "lantern/harbour/12-28/visit-1", "2027-03-05"}, "season.yaml", "session: lantern/harbour/12-28/visit-1"},
 	{[]string{"late", "icefields", "--arrives", "2027-03-08", "--budget", "2"}, "season.yaml", "arrives: 2027-03-08"},
 	{[]string{"record", "--day-lost", "--note", "first"}, "season.record.jsonl", `"note":"first"`},
 	{[]string{"record", "--pain", "--note", "second"}, "season.record.jsonl", `"note":"second"`},
