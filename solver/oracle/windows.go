@@ -25,107 +25,33 @@ func TimeWindows(p *instance.Instance, ordered bool) (out []timeWindow, ok bool)
 	return out, true
 }
 
+// windows are those of one part while they are found: first all first days, then, backwards, all last ones.
+type windows struct {
+	p       *instance.Instance
+	part    int
+	q       *instance.Part
+	ordered bool
+
+	lengths, his [3]int
+	stages       [3]timeWindow
+	chains       [][]timeWindow // by passage of the part
+	read         int            // first day of the read-through
+}
+
 func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]timeWindow, bool) {
 	q := &p.Parts[i]
-	var at [3]timeWindow
-	lengths, los, his := [3]int{q.Listen, q.Read, q.Rec}, [3]int{q.WinLo, q.WinLo, q.RecLo}, [3]int{q.WinHi, q.WinHi, q.RecHi}
-	round, thirds, read := instance.Before, p.Days, instance.Before
-	for n, m := range lengths {
-		if m == 0 {
-			continue
-		}
-		s := &at[n]
-		s.Part, s.Hi = i, his[n]
-		s.Uses[stageSupply[n]] = m
-		if n == 0 && q.Sits != nil {
-			s.Uses[stageSupply[n]] = q.Sits[len(q.Sits)-1].Minutes // those before lie on other days
-		}
-		if ordered && n == 1 && q.Listen > 0 {
-			los[1] = max(los[1], at[0].Lo)
-		}
-		if ordered && n == 2 && q.Read > 0 {
-			los[2] = max(los[2], at[1].Lo+1)
-		}
-		s.Lo = firstDay(p, los[n], his[n], func(d int) bool { return stageFits(p, q, n, m, d) })
-		if s.Lo > his[n] {
-			return nil, false
-		}
-		if n == 1 {
-			read = s.Lo
-		}
+	w := &windows{p: p, part: i, q: q, ordered: ordered, read: instance.Before,
+		lengths: [3]int{q.Listen, q.Read, q.Rec}, his: [3]int{q.WinHi, q.WinHi, q.RecHi}}
+	if !w.stagesFirst() || !w.visitsFirst() || !w.stagesLast(w.visitsLast()) {
+		return nil, false
 	}
-	chains := make([][]timeWindow, q.Last-q.First)
-	for c := range chains {
-		v := &p.Passages[q.First+c]
-		chains[c] = make([]timeWindow, len(v.Visits))
-		if v.InRound && len(v.Visits) > 0 {
-			lo := v.Lo
-			if ordered {
-				lo = max(lo, read+1)
-			}
-			round = max(round, firstDay(p, lo, v.Hi, func(d int) bool { return visitFits(p, &v.Visits[0], d) }))
-		}
-	}
-	for c, chain := range chains {
-		v := &p.Passages[q.First+c]
-		lo := v.Lo
-		for k := range chain {
-			w := &v.Visits[k]
-			switch {
-			case k > 0:
-				lo = chain[k-1].Lo + w.Least
-			case v.Done > 0:
-				lo = max(lo, v.Since+w.Least)
-			case ordered:
-				lo = max(lo, read+1)
-			}
-			if k == v.Third {
-				lo = max(lo, round+1)
-			}
-			chain[k] = timeWindow{Part: i, Lo: firstDay(p, lo, v.Hi, func(d int) bool { return visitFits(p, w, d) })}
-			chain[k].Uses = [3]int{model.PlayingTime: w.Minutes, model.VisitCount: 1}
-			if chain[k].Lo > v.Hi {
-				return nil, false
-			}
-		}
-		lastDays(p, v, chain, len(chain)-1, v.Hi)
-		if v.Third != instance.None {
-			thirds = min(thirds, chain[v.Third].Hi)
-		}
-	}
-	latest := q.WinHi
-	for c, chain := range chains {
-		v := &p.Passages[q.First+c]
-		if len(chain) == 0 {
-			continue
-		}
-		if v.InRound && chain[0].Hi >= thirds {
-			lastDays(p, v, chain, 0, thirds-1)
-		}
-		if v.Done == 0 {
-			latest = min(latest, chain[0].Hi-1)
-		}
+	for _, chain := range w.chains {
 		out = append(out, chain...)
 	}
-	for n := len(at) - 1; n >= 0; n-- {
-		if lengths[n] == 0 {
-			continue
+	for n := len(w.stages) - 1; n >= 0; n-- {
+		if w.lengths[n] > 0 {
+			out = append(out, w.stages[n])
 		}
-		hi := his[n]
-		if ordered && n < 2 && !q.ReadDone { // after the read-through listening may lie anywhere
-			hi = min(hi, latest)
-		}
-		at[n].Hi = lastDay(at[n].Lo, hi, func(d int) bool { return stageFits(p, q, n, lengths[n], d) })
-		if at[n].Hi < at[n].Lo {
-			return nil, false
-		}
-		switch n {
-		case 2:
-			latest = min(latest, at[n].Hi-1)
-		case 1:
-			latest = at[n].Hi
-		}
-		out = append(out, at[n])
 	}
 	for _, s := range out {
 		if s.Hi < s.Lo {
@@ -133,6 +59,127 @@ func windowsOf(p *instance.Instance, i int, ordered bool, out []timeWindow) ([]t
 		}
 	}
 	return out, true
+}
+
+// stagesFirst gives listening, read-through and recordings their first days; false where one has none.
+func (w *windows) stagesFirst() bool {
+	q, los := w.q, [3]int{w.q.WinLo, w.q.WinLo, w.q.RecLo}
+	for n, m := range w.lengths {
+		if m == 0 {
+			continue
+		}
+		s := &w.stages[n]
+		s.Part, s.Hi = w.part, w.his[n]
+		s.Uses[stageSupply[n]] = m
+		if n == 0 && q.Sits != nil {
+			s.Uses[stageSupply[n]] = q.Sits[len(q.Sits)-1].Minutes // those before lie on other days
+		}
+		if w.ordered && n == 1 && q.Listen > 0 {
+			los[1] = max(los[1], w.stages[0].Lo)
+		}
+		if w.ordered && n == 2 && q.Read > 0 {
+			los[2] = max(los[2], w.stages[1].Lo+1)
+		}
+		s.Lo = firstDay(w.p, los[n], w.his[n], func(d int) bool { return stageFits(w.p, q, n, m, d) })
+		if s.Lo > w.his[n] {
+			return false
+		}
+		if n == 1 {
+			w.read = s.Lo
+		}
+	}
+	return true
+}
+
+// visitsFirst gives each visit its first day; false where one has none.
+func (w *windows) visitsFirst() bool {
+	w.chains = make([][]timeWindow, w.q.Last-w.q.First)
+	round := instance.Before
+	for c := range w.chains {
+		v := &w.p.Passages[w.q.First+c]
+		w.chains[c] = make([]timeWindow, len(v.Visits))
+		if v.InRound && len(v.Visits) > 0 {
+			lo := v.Lo
+			if w.ordered {
+				lo = max(lo, w.read+1)
+			}
+			round = max(round, firstDay(w.p, lo, v.Hi, func(d int) bool { return visitFits(w.p, &v.Visits[0], d) }))
+		}
+	}
+	for c, chain := range w.chains {
+		v := &w.p.Passages[w.q.First+c]
+		lo := v.Lo
+		for k := range chain {
+			visit := &v.Visits[k]
+			switch {
+			case k > 0:
+				lo = chain[k-1].Lo + visit.Least
+			case v.Done > 0:
+				lo = max(lo, v.Since+visit.Least)
+			case w.ordered:
+				lo = max(lo, w.read+1)
+			}
+			if k == v.Third {
+				lo = max(lo, round+1)
+			}
+			chain[k] = timeWindow{Part: w.part, Lo: firstDay(w.p, lo, v.Hi, func(d int) bool { return visitFits(w.p, visit, d) })}
+			chain[k].Uses = [3]int{model.PlayingTime: visit.Minutes, model.VisitCount: 1}
+			if chain[k].Lo > v.Hi {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// visitsLast gives each visit its last day, and the last on which the read-through may lie before all of them.
+func (w *windows) visitsLast() (latest int) {
+	thirds := w.p.Days
+	for c, chain := range w.chains {
+		v := &w.p.Passages[w.q.First+c]
+		lastDays(w.p, v, chain, len(chain)-1, v.Hi)
+		if v.Third != instance.None {
+			thirds = min(thirds, chain[v.Third].Hi)
+		}
+	}
+	latest = w.q.WinHi
+	for c, chain := range w.chains {
+		v := &w.p.Passages[w.q.First+c]
+		if len(chain) == 0 {
+			continue
+		}
+		if v.InRound && chain[0].Hi >= thirds {
+			lastDays(w.p, v, chain, 0, thirds-1)
+		}
+		if v.Done == 0 {
+			latest = min(latest, chain[0].Hi-1)
+		}
+	}
+	return latest
+}
+
+// stagesLast gives the stages their last days, up to one; false where one has none.
+func (w *windows) stagesLast(latest int) bool {
+	for n := len(w.stages) - 1; n >= 0; n-- {
+		if w.lengths[n] == 0 {
+			continue
+		}
+		s, hi := &w.stages[n], w.his[n]
+		if w.ordered && n < 2 && !w.q.ReadDone { // after the read-through listening may lie anywhere
+			hi = min(hi, latest)
+		}
+		s.Hi = lastDay(s.Lo, hi, func(d int) bool { return stageFits(w.p, w.q, n, w.lengths[n], d) })
+		if s.Hi < s.Lo {
+			return false
+		}
+		switch n {
+		case 2:
+			latest = min(latest, s.Hi-1)
+		case 1:
+			latest = s.Hi
+		}
+	}
+	return true
 }
 
 // lastDays gives visit k of a passage its last day, up to a day, and those
@@ -161,75 +208,4 @@ func lastDay(lo, hi int, will func(d int) bool) int {
 		d--
 	}
 	return max(d, lo-1)
-}
-
-// overload is a run of days in which more has to happen than they have room for.
-type overload struct {
-	Lo, Hi, Need, Has int
-	Supply            model.Supply
-}
-
-// Overloaded tells whether something has no day, or some stretch of days is short.
-func Overloaded(p *instance.Instance, ordered bool) bool {
-	spans, ok := TimeWindows(p, ordered)
-	return !ok || MostOverloaded(p, spans, nil).Need > 0
-}
-
-// MostOverloaded gives the stretch of days that is short by the greatest share of
-// what it has, need 0 where none is short (the demand test; see
-// model.Stretches). By minutes it would be the longest: a short one has fewer
-// reasons, and it is sooner found out which of them can be spared. Where parts are named
-// it is one in which some of their work has to happen.
-func MostOverloaded(p *instance.Instance, spans []timeWindow, named map[int]bool) overload {
-	var worst overload
-	due := make([][]timeWindow, p.Days)
-	for _, s := range spans {
-		due[s.Hi] = append(due[s.Hi], s)
-	}
-	for _, u := range []model.Supply{model.PlayingTime, model.ListeningTime, model.VisitCount} {
-		grain := 0 // what all sessions are multiples of: no more than whole ones of it are used of a day
-		for _, s := range spans {
-			grain = gcd(grain, s.Uses[u])
-		}
-		work := make([]int, p.Days) // by first day, of what is due by the day looked at
-		ours := make([]bool, p.Days)
-		for hi := p.Today; hi < p.Days; hi++ {
-			some := false
-			for _, s := range due[hi] {
-				work[s.Lo] += s.Uses[u]
-				some = some || s.Uses[u] > 0
-				ours[s.Lo] = ours[s.Lo] || s.Uses[u] > 0 && named[s.Part]
-			}
-			need, has, our := 0, 0, len(named) == 0
-			for lo := hi; lo >= p.Today && some; lo-- {
-				need, has, our = need+work[lo], has+supplyOn(p, u, lo)/grain*grain, our || ours[lo]
-				if over := need - has; our && work[lo] > 0 && over > 0 && over*max(1, worst.Has) > (worst.Need-worst.Has)*max(1, has) {
-					worst = overload{lo, hi, need, has, u}
-				}
-			}
-		}
-	}
-	return worst
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// supplyOn gives what a day has of a supply.
-func supplyOn(p *instance.Instance, u model.Supply, d int) int {
-	r := &p.Room[d]
-	switch u {
-	case model.ListeningTime:
-		return min(r.Listening, r.Held)
-	case model.VisitCount:
-		if r.Playing == 0 {
-			return 0
-		}
-		return r.Visits
-	}
-	return min(r.Playing, r.Held)
 }
