@@ -64,10 +64,8 @@ type audit struct {
 type auditDay struct {
 	Room
 	sessions []*Session
-	playing  Minutes // warm-up apart
+	loads
 	warmUp   Minutes
-	listened Minutes // listening and recordings
-	passages int
 	done     loads // of all this, what has happened already
 	happened []*Session
 }
@@ -75,8 +73,9 @@ type auditDay struct {
 // loads are what a day's rules for minutes look at. What has happened is no
 // breach: on the day of a pain the cap falls below what was played before it.
 type loads struct {
-	playing, listened Minutes
-	passages          int
+	playing  Minutes // warm-up apart
+	listened Minutes // listening and recordings
+	passages int
 }
 
 func newAudit(s *Season, p *Plan, h *History) *audit {
@@ -152,16 +151,9 @@ func (a *audit) note(h *History) {
 
 func (d *auditDay) add(v *Session) {
 	d.sessions = append(d.sessions, v)
-	switch v.Stage {
-	case WarmUpStage:
+	d.loads.add(v)
+	if v.Stage == WarmUpStage {
 		d.warmUp += v.Minutes
-	case ListeningStage, RecordingsStage:
-		d.listened += v.Minutes
-	case PassageStage:
-		d.passages++
-		d.playing += v.Minutes
-	default:
-		d.playing += v.Minutes
 	}
 }
 
