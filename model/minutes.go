@@ -102,3 +102,14 @@ func (s Span) Length() Minutes { return Minutes(s.To - s.From) }
 
 // String writes "09:30-12:30".
 func (s Span) String() string { return s.From.String() + "-" + s.To.String() }
+
+// Percent writes a chance. What never failed in so many runs is still not certain.
+func Percent(share float64) string {
+	switch {
+	case share > 0.995:
+		return "over 99 %"
+	case share < 0.005:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}

@@ -87,7 +87,7 @@ func (w *view) dueFor(part string, on model.Date) model.For {
 // inTime says in what share of the runs a part is ready. Of one that lacks sessions only
 // what is planned can be: that is said, and not called ready.
 func (w *view) inTime(p *chanceView, runs int) string {
-	share := fmt.Sprintf("in %s of %d runs%s", percent(p.Chance), runs, exactness(p))
+	share := fmt.Sprintf("in %s of %d runs%s", model.Percent(p.Chance), runs, exactness(p))
 	if p.LeftOut > 0 {
 		return fmt.Sprintf("lacks %s; what is planned of it is done before %s, %s", several(p.LeftOut, "session", "sessions"), w.say.locale.For(p.is), share)
 	}
@@ -96,18 +96,6 @@ func (w *view) inTime(p *chanceView, runs int) string {
 
 // rounded keeps four decimals: more of them is no more than luck.
 func rounded(x float64) float64 { return math.Round(1e4*x) / 1e4 }
-
-// percent writes a chance. What never failed in so many runs is still not
-// certain.
-func percent(share float64) string {
-	switch {
-	case share > 0.995:
-		return "over 99 %"
-	case share < 0.005:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
-}
 
 // give writes the standard error of a chance, never as nothing; none where the
 // chance itself is said to lie over or under a figure.

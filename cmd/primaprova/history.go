@@ -48,6 +48,18 @@ func (a *app) happened(f *seasonfile.File, standing *model.Plan) (*happened, err
 	})
 }
 
+// planned is a season with the plan that stands and what became of it.
+func (a *app) planned(path string) (f *seasonfile.File, p *model.Plan, h *happened, err error) {
+	if f, err = a.standingSeason(path); err != nil {
+		return nil, nil, nil, err
+	}
+	if p, err = a.standing(f); err != nil {
+		return nil, nil, nil, err
+	}
+	h, err = a.happened(f, p)
+	return f, p, h, err
+}
+
 // resumed is happened for whoever plans on: today stays as it stands where that
 // can be, unless it is asked for.
 func (a *app) resumed(f *seasonfile.File, standing *model.Plan, fromToday bool) (*happened, error) {

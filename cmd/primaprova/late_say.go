@@ -47,7 +47,7 @@ func (w *view) chanceOf(part string) string {
 	}
 	for _, c := range w.chances().Parts {
 		if c.Part == part {
-			return percent(c.Chance)
+			return model.Percent(c.Chance)
 		}
 	}
 	return ""

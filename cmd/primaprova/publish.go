@@ -41,15 +41,7 @@ Exit code 3 says that something was left as it is.`,
 	replace := c.Flags().Bool("replace", false, "write also over what was edited or removed by hand")
 	addSettings(c, append([]string{"server", "credentials", "calendar", "colour", "alarm", "day_alarm", "services"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		f, err := a.standingSeason(a.seasonName(args))
-		if err != nil {
-			return err
-		}
-		p, err := a.standing(f)
-		if err != nil {
-			return err
-		}
-		h, err := a.happened(f, p)
+		f, p, h, err := a.planned(a.seasonName(args))
 		if err != nil {
 			return err
 		}

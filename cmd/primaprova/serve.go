@@ -86,15 +86,7 @@ front of it that speaks https.`,
 
 // served is the calendar of the plan that stands.
 func (a *app) served(season string) ([]byte, error) {
-	f, err := a.standingSeason(season)
-	if err != nil {
-		return nil, err
-	}
-	p, err := a.standing(f)
-	if err != nil {
-		return nil, err
-	}
-	h, err := a.happened(f, p)
+	_, p, h, err := a.planned(season)
 	if err != nil {
 		return nil, err
 	}

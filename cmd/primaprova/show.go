@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"primaprova/io/seasonfile"
 	"primaprova/model"
 )
 
@@ -43,41 +44,21 @@ other lines begin with "# ". --csv gives the table alone; --markdown gives all
 that a wide terminal would show; --json gives more than both.`,
 		Args: atMost(3),
 	}
-	on := c.Flags().String("on", "", "the `date` to show, like 2027-01-31, or tomorrow, -1; day also takes from..to; empty: today")
-	since := c.Flags().String("since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
-	asJSON := c.Flags().Bool("json", false, "write JSON")
-	asCSV := c.Flags().Bool("csv", false, "write the table as comma-separated values")
-	asMarkdown := c.Flags().Bool("markdown", false, "write Markdown")
-	ids := c.Flags().Bool("ids", false, "list the sessions of a day, week, part or programme with the ids that pin, why and record take")
+	var o showing
+	c.Flags().StringVar(&o.on, "on", "", "the `date` to show, like 2027-01-31, or tomorrow, -1; day also takes from..to; empty: today")
+	c.Flags().StringVar(&o.since, "since", "", "show changes: compare with the plan in this `file`; empty: the plan before")
+	c.Flags().BoolVar(&o.json, "json", false, "write JSON")
+	c.Flags().BoolVar(&o.csv, "csv", false, "write the table as comma-separated values")
+	c.Flags().BoolVar(&o.markdown, "markdown", false, "write Markdown")
+	c.Flags().BoolVar(&o.ids, "ids", false, "list the sessions of a day, week, part or programme with the ids that pin, why and record take")
 	addSettings(c, append([]string{"width", "most", "formulas"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		what, path, name := a.showArgs(args)
-		if what == "" {
-			return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, left-out", name).then("show --help")
-		}
-		if name != "" && what != "part" && what != "programme" && what != "chances" {
-			return wrong("show %s: %q is no season file, and a %s takes no name", what, name, what).then("show --help")
-		}
-		if _, err := a.saidDays(*on, a.set.date("today")+1); *on != "" && err != nil {
-			return wrong("--on: %v", err) // before any file is looked at
-		}
-		switch {
-		case *asJSON && *asCSV || *asJSON && *asMarkdown || *asCSV && *asMarkdown:
-			return wrong("show: --json, --csv and --markdown are three forms; name one").then("show --help")
-		case *asCSV:
-			a.say.write(inCSV)
-		case *asMarkdown:
-			a.say.write(inMarkdown)
-		}
-		f, err := a.standingSeason(path)
-		if err != nil {
+		var path string
+		o.view, path, o.name = a.showArgs(args)
+		if err := a.showable(&o); err != nil {
 			return err
 		}
-		p, err := a.standing(f)
-		if err != nil {
-			return err
-		}
-		h, err := a.happened(f, p)
+		f, p, h, err := a.planned(path)
 		if err != nil {
 			return err
 		}
@@ -85,59 +66,93 @@ that a wide terminal would show; --json gives more than both.`,
 		w := newView(a.say, h.season, p, h.history)
 		w.most = model.Minutes(a.set.number("most"))
 		w.know(h.record.Events)
-		date, asked := a.today(f.Season), model.Range{}
-		if *on != "" {
-			if asked, err = a.saidDays(*on, date); err != nil {
-				return wrong("--on: %v", err)
-			}
-			if date = asked.From; what != "day" && asked.To != asked.From {
-				return wrong("show %s: --on %s: takes one day", what, *on).then("show %s --on %s", what, asked.From)
-			}
-		}
-		if what == "day" || what == "week" {
-			if date, err = inside(a.say, f.Season, date, *on != ""); err != nil {
-				return err
-			}
-		}
-		if *ids {
-			sessions, err := w.idsOf(what, date, name)
-			switch {
-			case err != nil:
-				return err
-			case *asJSON:
-				return a.say.json(sessions)
-			}
-			w.sayIDs(sessions)
-			return nil
-		}
-		if asked.Days() > 1 {
-			if _, err = inside(a.say, f.Season, asked.To, true); err != nil {
-				return err
-			}
-			return a.showDays(w, asked, *asJSON)
-		}
-		switch {
-		case what == "changes" && *since != "":
-			name = sincePrefix + *since
-		case what == "changes":
-			name = earlierPath(f.Path)
-		case *since != "":
-			return wrong("show %s: --since is for changes", what).then("show changes --since %s", quoted(*since))
-		}
-		say, value, err := views[what](w, date, name)
-		if err != nil {
-			return err
-		}
-		if *asJSON {
-			return a.say.json(value)
-		}
-		say()
-		if what == "left-out" && len(p.Unplaced) > 0 {
-			a.say.next("why %s", quoted(f.Path))
-		}
-		return nil
+		return a.show(&o, f, w)
 	}
 	return c
+}
+
+// showing is what is asked of show.
+type showing struct {
+	view, name, on, since    string
+	json, csv, markdown, ids bool
+}
+
+// showable judges what is asked before any file is looked at, and takes up the form.
+func (a *app) showable(o *showing) error {
+	if o.view == "" {
+		return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, left-out", o.name).then("show --help")
+	}
+	if o.name != "" && o.view != "part" && o.view != "programme" && o.view != "chances" {
+		return wrong("show %s: %q is no season file, and a %s takes no name", o.view, o.name, o.view).then("show --help")
+	}
+	if _, err := a.saidDays(o.on, a.set.date("today")+1); o.on != "" && err != nil {
+		return wrong("--on: %v", err)
+	}
+	switch {
+	case o.json && o.csv || o.json && o.markdown || o.csv && o.markdown:
+		return wrong("show: --json, --csv and --markdown are three forms; name one").then("show --help")
+	case o.csv:
+		a.say.write(inCSV)
+	case o.markdown:
+		a.say.write(inMarkdown)
+	}
+	return nil
+}
+
+func (a *app) show(o *showing, f *seasonfile.File, w *view) error {
+	date, asked := a.today(f.Season), model.Range{}
+	var err error
+	if o.on != "" {
+		if asked, err = a.saidDays(o.on, date); err != nil {
+			return wrong("--on: %v", err)
+		}
+		if date = asked.From; o.view != "day" && asked.To != asked.From {
+			return wrong("show %s: --on %s: takes one day", o.view, o.on).then("show %s --on %s", o.view, asked.From)
+		}
+	}
+	if o.view == "day" || o.view == "week" {
+		if date, err = inside(a.say, f.Season, date, o.on != ""); err != nil {
+			return err
+		}
+	}
+	if o.ids {
+		sessions, err := w.idsOf(o.view, date, o.name)
+		switch {
+		case err != nil:
+			return err
+		case o.json:
+			return a.say.json(sessions)
+		}
+		w.sayIDs(sessions)
+		return nil
+	}
+	if asked.Days() > 1 {
+		if _, err = inside(a.say, f.Season, asked.To, true); err != nil {
+			return err
+		}
+		return a.showDays(w, asked, o.json)
+	}
+	name := o.name
+	switch {
+	case o.view == "changes" && o.since != "":
+		name = sincePrefix + o.since
+	case o.view == "changes":
+		name = earlierPath(f.Path)
+	case o.since != "":
+		return wrong("show %s: --since is for changes", o.view).then("show changes --since %s", quoted(o.since))
+	}
+	say, value, err := views[o.view](w, date, name)
+	if err != nil {
+		return err
+	}
+	if o.json {
+		return a.say.json(value)
+	}
+	say()
+	if o.view == "left-out" && len(w.Plan.Unplaced) > 0 {
+		a.say.next("why %s", quoted(f.Path))
+	}
+	return nil
 }
 
 // showDays shows the sheets of a run of days, one after the other.

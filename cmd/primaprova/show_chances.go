@@ -54,7 +54,7 @@ func (w *view) sayChances(c chancesView) {
 		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
 	}
 	for _, p := range c.Parts {
-		row := []string{w.ShortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
+		row := []string{w.ShortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), model.Percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
 		if p.nothing {
 			row[4], row[5] = "none", ""
 		}
@@ -94,14 +94,14 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 					what += " (" + n + ")"
 				}
 			}
-			t.Row(what, percent(m.Share))
+			t.Row(what, model.Percent(m.Share))
 		}
 		v.table(t)
 		v.space()
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "with", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
 	for _, r := range p.Raises {
-		t.Row(r.Text, percent(r.Chance), gains(p.Chance, r.Chance), give(r.Chance, r.Error))
+		t.Row(r.Text, model.Percent(r.Chance), gains(p.Chance, r.Chance), give(r.Chance, r.Error))
 	}
 	v.table(t)
 	v.space()

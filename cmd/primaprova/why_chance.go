@@ -52,7 +52,7 @@ func (y *asking) raiseLine(runs int, p *chanceView, longer *bool) string {
 			continue // no surer gain, or a smaller one of the same kind
 		}
 		best[r.kind] = true
-		text := fmt.Sprintf("%s with %s", percent(r.Chance), r.Text)
+		text := fmt.Sprintf("%s with %s", model.Percent(r.Chance), r.Text)
 		if r.kind == chance.NoDay || r.kind == chance.AsGuess {
 			luck = append(luck, text)
 		} else {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"primaprova/model"
+
 	"gonum.org/v1/plot/vg"
 )
 
@@ -45,21 +47,9 @@ func (s *sheet) chances(d *data, y vg.Length) {
 		}
 		least := known[len(known)-1]
 		disc(s, at(least.chance), row+rowHeight/2)
-		sum := percent(least.chance)
+		sum := model.Percent(least.chance)
 		width := s.text(barsEnd+14, line, sum, style{size: 8, bold: true})
 		s.text(barsEnd+20+width, line, least.work, style{size: 8, most: end - barsEnd - 20 - width})
 	}
 	s.line(fine, nil, ink, vg.Point{X: left, Y: y0}, vg.Point{X: left, Y: y1})
-}
-
-// percent writes a chance. What never failed in so many runs is still not
-// certain.
-func percent(share float64) string {
-	switch {
-	case share > 0.995:
-		return "over 99 %"
-	case share < 0.005:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
 }
