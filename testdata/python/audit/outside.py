@@ -1,5 +1,7 @@
 """Invented things from outside a season: calendars, other playing, the orchestra's own services."""
 
+import json
+
 from .values import WEEKDAYS, iso
 
 
@@ -115,3 +117,39 @@ class Outside:
             self.event("Evening concert", 20, 100, "DESCRIPTION:with the Tide tables\r\n", season.last - c.randrange(3)),
             self.event("Staff meeting", 11, 60), self.event("Sectional", 16, 70), self.whole("Tour", 2)])
         return "file: orchestra.ics" + c.choice(["", "\n    time_zone: Europe/Lisbon", "\n    travel: 25 min"])
+
+    def earlier(self):
+        """A season that lies behind, with its record; what known_from may say of it."""
+        c, first = self.season.chance, self.season.first - self.season.chance.choice([60, 200, 400])
+        parts, said, entry = [], [], 0
+        for name in ("slate", "ferry", "gale"):
+            passages = [f"{{bars: {10 * k + 1}-{10 * k + 8}, hard: {c.randint(1, 3)}{c.choice(['', ', exposed: yes', ', minutes: 13'])}}}"
+                        for k in range(c.randrange(4))]
+            more = "" if passages and c.random() < 0.7 else f", estimate: {c.choice([20, 44])} min"
+            parts.append(f"      - {{id: {name}, arrives: {iso(first)}{more}, passages: [{', '.join(passages)}]}}"
+                         if passages else f"      - {{id: {name}, arrives: {iso(first)}{more}}}")
+            for k in range(len(passages)):
+                key = f"tide/{name}/{10 * k + 1}-{10 * k + 8}"
+                for n in range(c.randrange(4)):
+                    said.append({"kind": c.choice(["done"] * 5 + ["did-not-hold", "not-done"]), "date": iso(first + 2 + 2 * n),
+                                 "session": f"{key}/visit-{n + 1}", "planned": 10, "minutes": c.choice([0, 4, 12, 18])})
+                if c.random() < 0.15:
+                    said.append({"kind": "not-needed", "date": iso(first + 9), "passage": key})
+            if c.random() < 0.3:
+                said.append({"kind": "found", "date": iso(first + 4), "part": f"tide/{name}", "bars": "C-D", "hard": c.randint(1, 3)})
+            if c.random() < 0.2:
+                said.append({"kind": "done", "date": iso(first + 1), "session": f"tide/{name}/read-through", "planned": 30})
+        if c.random() < 0.3:
+            said.append({"kind": "day-lost", "date": iso(first + c.choice([14, 16]))})
+        self.season.files["autumn.yaml"] = "\n".join([
+            "title: Autumn", "time_zone: UTC", f"from: {iso(first)}", f"to: {iso(first + 20)}", "instrument: viola",
+            f"habits: {{step: {c.choice([5, 5, 3])} min}}", "programmes:", "  - id: tide", "    services:",
+            f"      - {{rehearsal: {iso(first + 14)} 10:00, lasts: 150 min}}",
+            f"      - {{concert: {iso(first + 16)} 19:30, lasts: 90 min{c.choice(['', ', works: [slate]'])}}}", "    parts:", *parts]) + "\n"
+        if c.random() < 0.8:
+            lines = [{"format": "primaprova/record/1"}]
+            for l in said:
+                entry += 1
+                lines.append({"entry": entry, "at": "2026-01-01T10:00:00Z", **{k: v for k, v in l.items() if v}})
+            self.season.files["autumn.record.jsonl"] = "".join(json.dumps(l) + "\n" for l in lines)
+        return c.choice(["autumn.yaml", "{file: autumn.yaml, part: tide/gale}", "{file: autumn.yaml, part: slate}"])

@@ -8,6 +8,7 @@ import re
 import yaml
 
 from . import calendars
+from .earlier import known_from
 from .other import Other
 from .values import ByDay, Days, Last, clock, dates, day, flag, iso, listed, minutes, moment, number, spans
 
@@ -40,6 +41,7 @@ class Part:
         self.key = f"{programme.id}/{self.id}"
         self.arrives = day(node["arrives"])
         self.work = node.get("work", self.id)
+        node, played = known_from(programme.season, node, self.id)
         heard, read = minutes(habits.get("listening", "30")), minutes(habits.get("read_through", "30"))
         again = minutes(habits.get("recordings", "20"))
         lasts = minutes(node.get("duration") or "0") or -(-int(node.get("bars") or 0) // 30)
@@ -53,7 +55,7 @@ class Part:
         }
         self.stages = sittings(self.stages, minutes(node.get("break") or "0"), programme.season.listening)
         self.estimate = minutes(node.get("estimate", "0"))
-        self.kept, self.comes_back = kept(node.get("known"), self.arrives), flag(node.get("comes_back") or "no")
+        self.kept, self.comes_back = kept(node.get("known"), self.arrives, played), flag(node.get("comes_back") or "no")
         self.passages, taken = [], set()
         for p in node.get("passages") or []:
             name = free_id(p.get("id") or slug(p["bars"]), taken)
@@ -84,13 +86,14 @@ def from_cells(row):
     return out
 
 
-def kept(known, arrives):
+def kept(known, arrives, played):
     """How much of a part that was played before is kept, in percent (section 3.7)."""
-    if not known:
+    if not known and played is None:
         return 0
     if known == "in the fingers":
         return 100
-    played = day(f"{known}-12-31" if re.fullmatch(r"\d{4}", known) else known)
+    if known:
+        played = day(f"{known}-12-31" if re.fullmatch(r"\d{4}", known) else known)
     return math.floor(100 * 2 ** (-max(0, arrives - played) / 335) + 0.5)
 
 
@@ -142,7 +145,8 @@ class Programme:
 
 
 class Season:
-    def __init__(self, path):
+    def __init__(self, path, earlier=False):
+        self.earlier = earlier  # of one that knows something of a part: what it takes over itself is left aside
         with open(path, encoding="utf-8") as f:
             node = yaml.load(f, Loader=yaml.BaseLoader)
         self.folder, self.path, self.sides = os.path.dirname(os.path.abspath(path)), path, set()

@@ -168,7 +168,7 @@ class Wanted:
         _, place, count = self.places(p)
         ahead = [] if p.key in self.record.not_needed else list(range(place, len(lengths) + 1))
         visited = self.visited[p.key]
-        anew = count != len(visited)  # gaps begin anew after a failure
+        anew = any(not done.held for done in visited)  # gaps begin anew after a failure
 
         def gap(k, of, n):
             return p.returns[k][n] if k in p.returns and not (anew and k >= len(visited)) else of(s, p, k)
