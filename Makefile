@@ -102,7 +102,7 @@ test: deps
 	$(GO) test -timeout 60m ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills browser node arm64 release-check
+test-all: deps format vet lint tidy vuln race kills browser node arm64 windows release-check
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.

@@ -33,7 +33,8 @@ func setUnder(e *testscript.Env) error {
 	for _, name := range []string{"WINEPREFIX", "WINEDEBUG"} {
 		e.Setenv(name, os.Getenv(name))
 	}
-	e.Setenv("LC_ALL", "C.UTF-8") // Wine takes arguments to be in these letters
+	e.Setenv("TMPDIR", os.TempDir()) // where Wine's services are met: in a folder of its own each command would start them
+	e.Setenv("LC_ALL", "C.UTF-8")    // Wine takes arguments to be in these letters
 	engines := os.Getenv(under + "_ENGINES")
 	e.Setenv("BUILT", engines)
 	e.Setenv("PRIMAPROVA_ENGINES", engines)
