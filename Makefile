@@ -33,7 +33,8 @@ TOOL    := $(GO) tool -modfile=tools.mod
 GO_DIRS := cmd io model solver
 
 .PHONY: all demo test test-all bench deps engines references clean \
-        campaign format vet lint vuln race kills audit freeze browser node tidy picture bin/primaprova
+        campaign format vet lint vuln race kills audit freeze browser node tidy picture bin/primaprova \
+        windows-built windows-run
 
 all: bin/primaprova
 
@@ -102,7 +103,10 @@ test: deps
 	$(GO) test -timeout 60m ./...
 	@echo 'make test: all tests passed'
 
-test-all: deps format vet lint tidy vuln race kills browser node arm64 windows release-check
+# A browser, Wine and killed commands wait a good deal, so they run side by side with the rest; what
+# they need of other systems' engines is built before, since release-check writes that anew.
+test-all: deps format vet lint tidy vuln node arm64 windows-built
+	$(MAKE) -j 5 windows-run browser kills race release-check
 	@echo 'make test-all: all checks passed'
 
 # gofmt -l names the files that are not formatted, and says nothing otherwise.
@@ -224,9 +228,10 @@ install = command -v $(2) >/dev/null || { test "$$(id -u)" = 0 && command -v apt
 # The Windows binary under Wine: the scripts of testdata/script, and the demo planned as here.
 # Wine before 9 lacks what every program of Go needs of Windows 10, so that is added (testdata/wine/prng).
 WINE := WINEPREFIX=$(CURDIR)/.deps/wine WINEDEBUG=-all
-windows: export OTHER_BUILD = wine ../../bin/primaprova.exe
-windows: export OTHER_BUILD_ENGINES = $(CURDIR)/.deps/engines-windows
-windows: bin/primaprova
+windows: windows-built
+	$(MAKE) windows-run
+
+windows-built: bin/primaprova
 	@$(call install,wine wine64,wine)
 	@GOOS= GOARCH= $(GO) run ./solver/ortools/pack -python "$(PYTHON)" -for windows/amd64 -engines .deps/engines-windows
 	GOOS=windows GOARCH=amd64 $(GO) build -tags engines -trimpath -buildvcs=false -ldflags "-s -w" -o bin/primaprova.exe ./cmd/primaprova
@@ -234,6 +239,10 @@ windows: bin/primaprova
 	@rm -rf .deps/wine && $(WINE) wineboot -i >/dev/null 2>&1
 	@test -e .deps/wine/drive_c/windows/system32/bcryptprimitives.dll || \
 	  $(GO) run ./testdata/wine/prng .deps/wine/drive_c/windows/system32/bcryptprimitives.dll
+
+windows-run: export OTHER_BUILD = wine ../../bin/primaprova.exe
+windows-run: export OTHER_BUILD_ENGINES = $(CURDIR)/.deps/engines-windows
+windows-run:
 	@# A command line that waits for input keeps Wine's services up, which would start anew each time.
 	@export $(WINE); mkfifo .deps/wine/input; wine cmd <.deps/wine/input >/dev/null 2>&1 & exec 3>.deps/wine/input; \
 	export $(WINE); trap 'wineserver -k' EXIT; set -ex; wine .deps/private.exe; \
