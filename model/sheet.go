@@ -188,9 +188,9 @@ func (r Rung) String() string {
 func (x *View) later(w *PartWork, v *Session) For {
 	f := w.Target()
 	if v.Passage != nil && x.Passages[*v.Passage] != nil {
-		f = w.readyFor(x.Passages[*v.Passage].Deadline - 1)
+		f = w.NextDate(x.Passages[*v.Passage].Deadline)
 	} else if v.Stage == RecordingsStage {
-		f = w.readyFor(w.RecordingDays(&x.Season.Habits).To)
+		f = w.NextDate(w.RecordingDays(&x.Season.Habits).To + 1)
 	}
 	if f.First {
 		return For{}

@@ -58,7 +58,7 @@ func (s *Season) Stands(p *Plan, h *History) []Stand {
 			t.Ready = t.Last
 		}
 		if worked {
-			t.For = w.readyFor(t.Last)
+			t.For = w.NextDate(t.Last + 1)
 		}
 		out[i] = t
 	}
@@ -72,10 +72,10 @@ type For struct {
 	First bool // it is the first of the part's dates
 }
 
-// readyFor gives the first of the part's dates after a day, zero where none is.
-func (w *PartWork) readyFor(day Date) For {
+// NextDate gives the first of the part's dates from a day on, zero where none is.
+func (w *PartWork) NextDate(from Date) For {
 	for i, v := range w.Programme.Dates(w.Part.ID) {
-		if v.Date > day {
+		if v.Date >= from {
 			return For{v.Kind, v.Date, i == 0}
 		}
 	}
@@ -83,7 +83,7 @@ func (w *PartWork) readyFor(day Date) For {
 }
 
 // Target gives the date that the part is read for.
-func (w *PartWork) Target() For { return w.readyFor(w.Due - 1) }
+func (w *PartWork) Target() For { return w.NextDate(w.Due) }
 
 // For says what a part is ready for: "the first rehearsal, Tue 9 Feb", "the concert,
 // Fri 12 Feb"; nothing where it is ready for none of its dates.

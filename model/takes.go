@@ -47,8 +47,7 @@ func (s *Season) Takes(w *PartWork, h *History) Takes {
 	for _, x := range s.undone(w, true) {
 		e := Effort{Stage: x.Stage}
 		if x.Stage == PassageStage {
-			i := slices.IndexFunc(w.Passages, func(p PassageWork) bool { return p.Name == x.Passage })
-			e.Hard = w.Passages[i].Passage.Hard
+			e.Hard = w.Passage(x.Passage).Passage.Hard
 		}
 		of[e] += x.Minutes
 	}

@@ -39,6 +39,16 @@ type PassageWork struct {
 	Done     []Date // days of the visits that the record says were done, in order
 }
 
+// Passage gives a passage by its name, nil where the part has none of that name.
+func (w *PartWork) Passage(name string) *PassageWork {
+	for i := range w.Passages {
+		if w.Passages[i].Name == name {
+			return &w.Passages[i]
+		}
+	}
+	return nil
+}
+
 // Work gives the parts in the order of the season file. The history may be nil.
 func (s *Season) Work(h *History) []PartWork {
 	var out []PartWork

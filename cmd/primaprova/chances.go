@@ -75,10 +75,8 @@ func (w *view) chances() chancesView {
 // dueFor gives what a part has to be ready for on a date.
 func (w *view) dueFor(part string, on model.Date) model.For {
 	if p := w.Parts[part]; p != nil {
-		for i, v := range p.Programme.Dates(p.Part.ID) {
-			if v.Date >= on { // what is due on a day of its own, too
-				return model.For{Kind: v.Kind, Date: v.Date, First: i == 0}
-			}
+		if is := p.NextDate(on); is.Date != 0 { // what is due on a day of its own, too
+			return is
 		}
 	}
 	return model.For{Date: on}

@@ -34,7 +34,7 @@ func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
 			afterRead(v)
 			v.since = max(v.since, int(w.RecordingDays(habits).From-t.from))
 		case model.PassageStage:
-			q := passage(w, v.of)
+			q := w.Passage(v.of)
 			switch done := len(q.Done); {
 			case v.visit == 1:
 				afterRead(v)
@@ -48,15 +48,6 @@ func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
 			before = k
 		}
 	}
-}
-
-func passage(w *model.PartWork, name string) *model.PassageWork {
-	for i := range w.Passages {
-		if w.Passages[i].Name == name {
-			return &w.Passages[i]
-		}
-	}
-	return nil
 }
 
 // afterDone gives the first day so many days after one on which something was

@@ -89,7 +89,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 		for len(wanted) > 0 && wanted[0].Part == w.Name {
 			hard := 0
 			if wanted[0].Stage == model.PassageStage {
-				hard = passage(w, wanted[0].Passage).Passage.Hard
+				hard = w.Passage(wanted[0].Passage).Passage.Hard
 			}
 			v := work{kind: kinds[model.Effort{Stage: wanted[0].Stage, Hard: hard}], minutes: float64(wanted[0].Minutes), task: none}
 			if q := planned[wanted[0].ID]; q != nil {
@@ -115,7 +115,7 @@ func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *mod
 	start, counts := max(t.today, int(w.Part.Arrives-t.from)), v.stage.Playing()
 	switch want.Stage {
 	case model.PassageStage:
-		q := passage(w, want.Passage)
+		q := w.Passage(want.Passage)
 		v.of, v.due = want.Passage, int(q.Deadline-t.from)
 		start = max(start, int(q.Passage.Found-t.from))
 		if counts = !q.Passage.Upkeep; counts { // no part is the less ready without it
