@@ -40,7 +40,7 @@ earlier export of the same kind; over any other file only with --replace.`,
 	table := c.Flags().String("csv", "", "write a table of sessions to this `file`")
 	html := c.Flags().String("page", "", "write a page of the season to this `file`, .html")
 	picture := c.Flags().String("chart", "", "draw charts into this `file`, .svg, .png or .pdf")
-	panels := c.Flags().String("panels", "", "`charts` to draw, of parts,chances,weeks,days,margins; empty: all")
+	panels := c.Flags().String("panels", "", "`charts` to draw, of "+panelNames(",")+"; empty: all")
 	sheets := c.Flags().String("wall", "", "write sheets to print to this `file`, .pdf")
 	addSettings(c, slices.Concat([]string{"formulas"}, calendarSettings, wallSettings, localeSettings)...)
 	replace := c.Flags().Bool("replace", false, "write also over a file that is no earlier export")

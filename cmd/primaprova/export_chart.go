@@ -18,11 +18,20 @@ func chartOptions(path, panels string, l model.Locale) (chart.Options, error) {
 	}
 	for _, name := range words(panels) {
 		if !slices.Contains(chart.Panels, chart.Panel(name)) {
-			return o, wrong("--panels: %q is none of parts, chances, weeks, days, margins", name)
+			return o, wrong("--panels: %q is none of %s", name, panelNames(", "))
 		}
 		o.Panels = append(o.Panels, chart.Panel(name))
 	}
 	return o, nil
+}
+
+// panelNames lists the charts that there are.
+func panelNames(between string) string {
+	var out []string
+	for _, p := range chart.Panels {
+		out = append(out, string(p))
+	}
+	return strings.Join(out, between)
 }
 
 func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, o chart.Options) error {

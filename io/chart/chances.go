@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"slices"
 
-	"primaprova/model"
-
 	"gonum.org/v1/plot/vg"
+
+	"primaprova/model"
 )
 
 // chances draws for each programme how sure its parts are to be ready at its
