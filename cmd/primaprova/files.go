@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -35,6 +36,30 @@ func (a *app) seasonName(args []string) string {
 		return args[0]
 	}
 	return a.set.get("season")
+}
+
+// seasonAmong takes the season file out of a command's arguments, wherever it stands;
+// where none is named it is that of the settings.
+func (a *app) seasonAmong(args []string) (path string, rest []string) {
+	if i := slices.IndexFunc(args, hasSeasonsName); i >= 0 {
+		return args[i], slices.Delete(slices.Clone(args), i, i+1)
+	}
+	if len(args) > 0 && isSeason(args[0]) {
+		return args[0], args[1:]
+	}
+	return a.set.get("season"), args
+}
+
+func hasSeasonsName(arg string) bool {
+	return strings.HasSuffix(arg, ".yaml") || strings.HasSuffix(arg, ".yml")
+}
+
+func isSeason(arg string) bool {
+	if hasSeasonsName(arg) {
+		return true
+	}
+	info, err := os.Stat(arg)
+	return err == nil && !info.IsDir()
 }
 
 // season reads a season file. Faults end the command; warnings are left to

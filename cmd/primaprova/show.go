@@ -2,9 +2,7 @@ package main
 
 import (
 	"encoding/json"
-	"os"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -200,30 +198,6 @@ func (a *app) showArgs(args []string) (what, path, name string) {
 		}
 	}
 	return what, path, name
-}
-
-// seasonAmong takes the season file out of a command's arguments, wherever it stands;
-// where none is named it is that of the settings.
-func (a *app) seasonAmong(args []string) (path string, rest []string) {
-	if i := slices.IndexFunc(args, hasSeasonsName); i >= 0 {
-		return args[i], slices.Delete(slices.Clone(args), i, i+1)
-	}
-	if len(args) > 0 && isSeason(args[0]) {
-		return args[0], args[1:]
-	}
-	return a.set.get("season"), args
-}
-
-func hasSeasonsName(arg string) bool {
-	return strings.HasSuffix(arg, ".yaml") || strings.HasSuffix(arg, ".yml")
-}
-
-func isSeason(arg string) bool {
-	if hasSeasonsName(arg) {
-		return true
-	}
-	info, err := os.Stat(arg)
-	return err == nil && !info.IsDir()
 }
 
 // inside keeps a date in the season: one that was asked for must lie there;
