@@ -27,12 +27,9 @@ func TestCalendarsByAddress(t *testing.T) {
 		_, _ = w.Write([]byte(lesson))
 	}))
 	defer office.Close()
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := smallSeason(t)
 	address := strings.Replace(office.URL, "https://", "webcal://", 1) + "/secret-4711/anna.ics"
-	season := strings.Replace(string(text), "from: 2027", "hours: {every day: [09:00-13:00, 14:00-20:00]}\nbusy: ['"+address+"']\nfrom: 2027", 1)
+	season := strings.Replace(text, "from: 2027", "hours: {every day: [09:00-13:00, 14:00-20:00]}\nbusy: ['"+address+"']\nfrom: 2027", 1)
 	dir := folder{"season.yaml": season}.lay(t)
 	authority := filepath.Join(t.TempDir(), "authority.pem")
 	if err := os.WriteFile(authority, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: office.Certificate().Raw}), 0o600); err != nil {

@@ -48,6 +48,16 @@ func (f folder) lay(t *testing.T) (dir string) {
 	return dir
 }
 
+// smallSeason is what the file of the small season says.
+func smallSeason(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
 // lie reads a folder. What a process that was killed left unfinished lies
 // under another name, with a dot before it, and is no file of the season.
 func lie(t *testing.T, dir string) folder {
@@ -143,11 +153,8 @@ func (v victim) killed(t *testing.T, dir string, r *rand.Rand, took time.Duratio
 // that come, so that there is a while in which they are being written.
 func victims(t *testing.T) []victim {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	long := string(text) + strings.Repeat("# what there is to say of this season takes many lines\n", 10000)
+	text := smallSeason(t)
+	long := text + strings.Repeat("# what there is to say of this season takes many lines\n", 10000)
 	first := folder{"season.yaml": long}.lay(t)
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	does(t, first, "plan")
@@ -360,12 +367,9 @@ func events(t *testing.T, text string) string {
 
 // TestStalePlanIsSaid: a plan names its season by the season's checksum.
 func TestStalePlanIsSaid(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := smallSeason(t)
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-03")
-	dir := folder{"season.yaml": string(text)}.lay(t)
+	dir := folder{"season.yaml": text}.lay(t)
 	does(t, dir, "plan")
 	f, err := seasonfile.Read(filepath.Join(dir, "season.yaml"))
 	if err != nil {

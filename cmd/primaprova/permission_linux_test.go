@@ -18,12 +18,9 @@ func TestNoPermission(t *testing.T) {
 	if err := os.WriteFile(path, []byte("title: closed\n"), 0); err != nil {
 		t.Fatal(err)
 	}
-	small, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	small := smallSeason(t)
 	open := filepath.Join(dir, "open.yaml")
-	if err := os.WriteFile(open, small, 0o644); err != nil {
+	if err := os.WriteFile(open, []byte(small), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for d := dir; d != os.TempDir() && d != "/"; d = filepath.Dir(d) {

@@ -28,10 +28,7 @@ func TestReadme(t *testing.T) {
 		}
 		pages = append(pages, page)
 	}
-	season, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	season := smallSeason(t)
 	engines, err := filepath.Abs("../../.deps/engines")
 	if err != nil {
 		t.Fatal(err)
@@ -41,7 +38,7 @@ func TestReadme(t *testing.T) {
 	t.Setenv("PRIMAPROVA_TODAY", before)
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Chdir(t.TempDir())
-	if err := os.WriteFile("small.yaml", season, 0o644); err != nil {
+	if err := os.WriteFile("small.yaml", []byte(season), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for _, page := range pages {

@@ -35,15 +35,12 @@ func home(t *testing.T, today string, flags ...string) *atHome {
 		t.Fatal(err)
 	}
 	t.Setenv("PRIMAPROVA_ENGINES", engines)
-	season, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	season := smallSeason(t)
 	l, err := net.Listen("tcp", "127.0.0.1:0") // a free port, to come back to
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &atHome{t: t, dir: folder{"season.yaml": string(season)}.lay(t), listen: l.Addr().String(), flags: flags}
+	h := &atHome{t: t, dir: folder{"season.yaml": season}.lay(t), listen: l.Addr().String(), flags: flags}
 	_ = l.Close()
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	does(t, h.dir, "plan")

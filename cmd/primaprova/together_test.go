@@ -18,14 +18,11 @@ import (
 // TestPinsTogether: several pins at once, of different sessions. Whoever says
 // "Wrote" has written, and nobody loses another's work.
 func TestPinsTogether(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := smallSeason(t)
 	sessions := []string{"thaw/icefields/read-through", "thaw/icefields/listening", "lantern/harbour/read-through", "lantern/harbour/listening",
 		"lantern/lamplighters/read-through", "lantern/harbour/12-28/visit-1"}
 	for range 8 {
-		dir := folder{"season.yaml": string(text)}.lay(t)
+		dir := folder{"season.yaml": text}.lay(t)
 		var all sync.WaitGroup
 		for i, session := range sessions {
 			all.Add(1)
@@ -50,19 +47,16 @@ func TestPinsTogether(t *testing.T) {
 // TestSavedMeanwhile: what an editor saves while a command plans is not written
 // over, and neither is another's plan.
 func TestSavedMeanwhile(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir := folder{"season.yaml": string(text)}.lay(t)
+	text := smallSeason(t)
+	dir := folder{"season.yaml": text}.lay(t)
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	does(t, dir, "plan")
 	plan := lie(t, dir)["season.plan.json"]
 	for what, save := range map[string]struct{ file, text, want string }{
-		"the season": {"season.yaml", string(text) + "# a note\n", "season.yaml: was changed by somebody else meanwhile; nothing was written"},
+		"the season": {"season.yaml", text + "# a note\n", "season.yaml: was changed by somebody else meanwhile; nothing was written"},
 		"the plan":   {"season.plan.json", strings.Replace(plan, `"seed":1`, `"seed":2`, 1), "season.plan.json: was made anew by somebody else meanwhile"},
 	} {
-		dir := folder{"season.yaml": string(text), "season.plan.json": plan}.lay(t)
+		dir := folder{"season.yaml": text, "season.plan.json": plan}.lay(t)
 		path := filepath.Join(dir, "season.yaml")
 		f, err := seasonfile.Read(path)
 		if err != nil {

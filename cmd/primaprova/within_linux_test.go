@@ -70,14 +70,11 @@ func breakDown() {
 // TestBrokenEngine: whatever happens to the process that plans, the command ends
 // in order with the best plan until then, which is whole and audited.
 func TestBrokenEngine(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := smallSeason(t)
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	for _, how := range []string{"abort", "killed", "exit", "panic", "memory", "hang"} {
-		dir := folder{"season.yaml": string(text)}.lay(t)
+		dir := folder{"season.yaml": text}.lay(t)
 		t.Setenv(breaksDown, how)
 		c, said := victim{args: []string{"plan"}}.begin(t, dir)
 		if how == "hang" { // the player loses patience, and then once more
@@ -120,13 +117,10 @@ func TestBrokenEngine(t *testing.T) {
 // TestEngineWritesGarbage: what such a process leaves is not believed: no plan of
 // it is kept, the one that stands stays, and nothing of it reaches the terminal.
 func TestEngineWritesGarbage(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/seasons/small.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := smallSeason(t)
 	t.Setenv("PRIMAPROVA_TODAY", "2027-03-01")
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	dir := folder{"season.yaml": string(text)}.lay(t)
+	dir := folder{"season.yaml": text}.lay(t)
 	does(t, dir, "plan")
 	stands := lie(t, dir)
 	for how, want := range map[string]string{"garbage": "The planning broke down (killed)", "lies": "breaks"} {
