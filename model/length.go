@@ -2,8 +2,8 @@ package model
 
 // A work's length gives a first estimate of what is heard and read: it is heard once at
 // its duration, and read through in one and a half times that, with what is looked at
-// again, but not for more than 90 minutes, since nobody reads an opera in one go; recordings are returned to for as long as it lasts, at most as long as habits
-// say. Bars without a duration count 30 a minute, four quarters at 120. All of it is
+// again, but not for more than 90 minutes, since nobody reads an opera in one go;
+// recordings are returned to for as long as it lasts, at most as long as habits say. Bars without a duration count 30 a minute, four quarters at 120. All of it is
 // common practice, no source, and stands only where a part says nothing itself.
 
 const (

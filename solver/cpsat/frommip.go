@@ -38,7 +38,8 @@ type mipReader struct {
 // next whole number and cuts off nothing.
 //
 // It is an error, with the name of the row or variable, if there is no such
-// multiplier, if a variable is continuous (see WholeReals) or has no side, or if the program itself has a fault.
+// multiplier, if a variable is continuous (see WholeReals) or has no side, or if
+// the program itself has a fault.
 func FromMIP(p *mip.Model, options ...MIPOption) (*Model, error) {
 	if err := p.Err(); err != nil {
 		return nil, err

@@ -90,8 +90,9 @@ func (p Params) check() error {
 // (reported upstream as 5274 and 5293; about one random model in ten thousand). Two
 // switches, 173 and 201, remove every case seen in what this package offers:
 // none was left in 90,000 small random models held against all their points. It
-// is no way out to turn presolve off, which crashes the engine, nor to allow it no rounds (138), as it then calls
-// some ExactlyOnes infeasible that are not.
+// is no way out to turn presolve off, as the engine then crashed on cumulatives
+// that wait for a literal, which are not offered here, nor to allow it no rounds
+// (138), as it then calls some ExactlyOnes infeasible that are not.
 func (p Params) encode() []byte {
 	limit := func(x float64) float64 {
 		if x == 0 {

@@ -42,8 +42,8 @@ func (r Response) Objective() (value float64, ok bool) {
 	return r.objective.shown(r.objective.inner(r.values)), true
 }
 
-// Bound returns what no solution can be less than. ok is false if none is known, or there is no
-// objective.
+// Bound returns what no solution can be less than. ok is false if none is known,
+// or there is no objective.
 func (r Response) Bound() (value float64, ok bool) {
 	if !r.bounded {
 		return 0, false
