@@ -150,7 +150,8 @@ func TestDoubleClickUnderWine(t *testing.T) {
 func TestCtrlCUnderWine(t *testing.T) {
 	dir := at(t, "../../testdata/seasons/demo/season.yaml")
 	b := elsewhere(t)
-	c := exec.CommandContext(t.Context(), "script", "-qec", strings.Join(b.words, " ")+" plan", "/dev/null")
+	// exec: of a shell in between, the exit code would be that of the signal.
+	c := exec.CommandContext(t.Context(), "script", "-qec", "exec "+strings.Join(b.words, " ")+" plan", "/dev/null")
 	c.Dir = dir
 	c.Env = append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TERM=xterm")
 	keys, err := c.StdinPipe()
