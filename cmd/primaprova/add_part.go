@@ -112,7 +112,7 @@ func programmeNamed(s *model.Season, name string) (*model.Programme, error) {
 func passagesOf(texts []string) ([]model.Passage, error) {
 	var out []model.Passage
 	for _, text := range texts {
-		q, err := passageOf(text)
+		q, err := passageOf("--passage", text)
 		if err != nil {
 			return nil, err
 		}

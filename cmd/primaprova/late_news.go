@@ -93,7 +93,7 @@ func (n *news) made(s *model.Season, arrives model.Date) (*model.Part, error) {
 		*x.to = m
 	}
 	for _, text := range n.passages {
-		q, err := passageOf(text)
+		q, err := passageOf("--passage", text)
 		if err != nil {
 			return nil, err
 		}
@@ -103,7 +103,7 @@ func (n *news) made(s *model.Season, arrives model.Date) (*model.Part, error) {
 }
 
 // passageOf reads "45-61, hard, exposed, 8 min".
-func passageOf(text string) (model.Passage, error) {
+func passageOf(option, text string) (model.Passage, error) {
 	words := strings.Split(text, ",")
 	q := model.Passage{Bars: strings.TrimSpace(words[0]), Hard: 2}
 	for _, w := range words[1:] {
@@ -119,7 +119,7 @@ func passageOf(text string) (model.Passage, error) {
 		default:
 			m, err := model.ParseMinutes(w)
 			if err != nil || m <= 0 {
-				return q, wrong("--passage: %s: %q is none of easy, ordinary, hard, exposed, and no length like 8 min", strconv.Quote(text), w)
+				return q, wrong("%s: %s: %q is none of easy, ordinary, hard, exposed, and no length like 8 min", option, strconv.Quote(text), w)
 			}
 			q.Minutes = m
 		}

@@ -146,7 +146,11 @@ func (b *book) byID(id string) (*model.Session, error) {
 
 // foundBy gives the event of a passage found.
 func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
-	if q, err := passageOf(o.found); err == nil && q.Bars != o.found { // as --passage has it
+	q, err := passageOf("--found", o.found)
+	if err != nil {
+		return e, err
+	}
+	if q.Bars != o.found { // as --passage has it
 		more := *o
 		o = &more
 		o.found, o.exposed, o.minutes = q.Bars, o.exposed || q.Exposed, max(o.minutes, int(q.Minutes))
@@ -155,7 +159,6 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 		}
 	}
 	e.Kind, e.Bars, e.Hard, e.Exposed, e.Took, e.Heard = model.Found, strings.Join(strings.Fields(o.found), "-"), o.hard, o.exposed, model.Minutes(o.minutes), o.heard
-	var err error
 	if o.due != "" {
 		if e.Due, err = b.a.saidDay(o.due, b.happened.today); err != nil {
 			return e, fmt.Errorf("--due: %v", err)

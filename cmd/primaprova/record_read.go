@@ -42,7 +42,7 @@ func (b *book) knowMore(all []*sayings, ask bool) ([]*sayings, error) {
 			continue
 		}
 		for _, text := range o.passages {
-			q, err := passageOf(text)
+			q, err := passageOf("--passage", text)
 			if err != nil {
 				faults = append(faults, o.where+err.Error())
 				continue
@@ -122,7 +122,7 @@ func (b *book) askRead(o *sayings, sessions []*model.Session) (out []*sayings) {
 				if more = answer != ""; !more {
 					return nil
 				}
-				q, err := passageOf(answer)
+				q, err := passageOf("passage", answer)
 				if err == nil {
 					out = append(out, found(o, v.Part, q, false))
 				}
