@@ -204,12 +204,16 @@ func TestRecipe(t *testing.T) {
 			}
 		}
 	}
-	// The last preferred gap of the default recipes lies in the range that
-	// tests found best 35 days ahead: Cepeda et al., Psychological Science 19,
-	// 1095-1102 (2008), 20 % to a third of the time left.
+	// A last gap as tests found best is one that the habits leave at no cost, and never
+	// one that they forbid: 20 to 40 % of the days from the last visit to the test,
+	// where those are a week or two (Cepeda et al., Psychological Science 19,
+	// 1095-1102, 2008).
 	hard := s.Recipe(&Passage{Hard: 3})
-	if last := hard[len(hard)-1].Preferred; last < 7 || last > 11 {
-		t.Errorf("the last preferred gap is %d days", last)
+	last := hard[len(hard)-1]
+	for interval := s.Habits.ReadyDays + 2; interval <= s.Habits.FreshDays; interval++ {
+		if longest := 2 * interval / 5; last.Preferred < longest || interval == s.Habits.FreshDays && last.Least > longest {
+			t.Errorf("%d days before the first rehearsal: a last gap of %d days is not among those of %d to %d", interval, longest, last.Least, last.Preferred)
+		}
 	}
 }
 
