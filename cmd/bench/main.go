@@ -9,6 +9,7 @@
 //	make bench                          everything; takes hours
 //	go run ./cmd/bench -run engines,late -seconds 20 -work 0.1
 //	go run ./cmd/bench -run simulated -first 101 -lives 16 -loads 0.3,0.5
+//	go run ./cmd/bench -run simulated -world motor -first 101 -lives 16
 //	go run ./cmd/bench trace -work 0.1 -off perturb      what each operator brought, and without one
 //	go run ./cmd/bench sweep -param PerturbMore -values '0;6'     what another value of a parameter brings
 //	go run ./cmd/bench -run growth -weeks 10,40 -together 1,6 -recipes 1 -work 0.2
@@ -98,6 +99,12 @@ func run(args []string) int {
 	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
 	loads := flags.String("loads", "", "simulated: `shares` of the room that the work asks for, by commas; empty: 0.3,0.5,0.7,0.85")
 	flags.Uint64Var(&b.lives.First, "first", 1, "simulated: the first season's `seed`; those not used yet are fresh")
+	flags.Func("world", "simulated: `memory` of the player's passages, words or motor (default words)", func(text string) error {
+		if b.lives.Motor = text == "motor"; !b.lives.Motor && text != "words" {
+			return errors.New("is neither words nor motor")
+		}
+		return nil
+	})
 	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
 	for _, l := range []struct {
 		to          *[]int

@@ -22,6 +22,10 @@ func (b *bench) simulated() {
 		b.add(row{group: group, note: "FAILED: " + err.Error()})
 		return
 	}
+	world := ""
+	if b.lives.Motor {
+		world = "motor world, "
+	}
 	for _, r := range rows {
 		share := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 		paired := ""
@@ -29,7 +33,7 @@ func (b *bench) simulated() {
 			paired = fmt.Sprintf("; %d parts ready by planning again only, %d by this way only, p %.2g by parts, %.2g by seasons",
 				p.Won, p.Lost, p.ByParts(), p.BySeasons())
 		}
-		b.add(row{group: group, what: fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
+		b.add(row{group: group, what: world + fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
 			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",
 				r.Ready, r.Parts, 100*r.Share(), r.Alone, 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved) + paired})
 	}

@@ -33,7 +33,10 @@
 // had marked. A session is begun when its estimate fits into what is left of the
 // day's cap, and then goes on to its end: days may end above the cap.
 //
-// Whether a passage holds is memory's matter. Source: Pavlik and Anderson,
+// Whether a passage holds is memory's matter. There are two worlds that differ
+// in that alone, since nobody knows which of them is a player's.
+//
+// The first forgets like words. Source: Pavlik and Anderson,
 // Cognitive Science 29, 559-586 (2005), form and parameters from memory: each
 // visit leaves a trace of strength b·t^−d after a time t, in seconds of which
 // only a share h = 0.025 count between sessions; d = c·exp(m) + a grows with the
@@ -45,6 +48,25 @@
 // The model is one of words learnt, not of fingers. It agrees with what
 // is asked of it here: wider gaps cost a little at the check and pay after some
 // weeks (Cepeda et al., Psychological Science 19, 1095-1102, 2008).
+//
+// The second remembers like hands (-world motor). A passage's skill is a gain
+// between 0 and 1. Each visit closes the same share of what is still open (an
+// exponential law of practice: Heathcote, Brown, Mewhort, Psychonomic Bulletin &
+// Review 7, 185-207, 2000, from memory), and between visits it decays by halves:
+// of procedural skills with motor parts half of what training gained is lost
+// after 6.5 months where accuracy is asked and 13 where speed is (Tatel and
+// Ackerman, Psychological Bulletin, 2025, doi 10.1037/bul0000481), so each passage
+// has a half-life of its own between 195 and 395 days, even in its logarithm.
+// It holds at tempo when the gain passes what this passage needs, with the chance
+// 1/(1+exp((need−gain)/0.03)), as one day is better than another: a
+// threshold can fail though the mean hardly decays. The need is normal
+// between passages, mean 0.675, standard deviation 0.06, the same for a passage all
+// season: one that fails is likely to fail again until it was worked at more. How many
+// visits a passage was given the player chose by what it is: before its check
+// they close four fifths of the gap. These figures have no source but this:
+// with them a check at the least gaps of the ordinary recipe fails once in
+// thirteen, as in the first world; the spread of needs and of days is about
+// equal.
 //
 // # The ways
 //

@@ -106,7 +106,7 @@ func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.His
 		}
 		for _, p := range w.Passages {
 			o.passages++
-			o.holding += retention(p.Done, d)
+			o.holding += l.world.retention(s, &p, d)
 			if len(p.Done) == 0 {
 				o.untouched++
 			}
@@ -130,10 +130,12 @@ func (l *life) live(ctx context.Context, d model.Date, s *model.Season, h *model
 		l.say(model.Event{Kind: model.DayLost, Date: d})
 		return nil
 	}
-	visits := map[string][]model.Date{}
-	for _, w := range s.Work(h) {
-		for _, p := range w.Passages {
-			visits[p.Name] = p.Done
+	by := map[string]*model.PassageWork{}
+	work := s.Work(h)
+	for i := range work {
+		for j := range work[i].Passages {
+			p := &work[i].Passages[j]
+			by[p.Name] = p
 		}
 	}
 	estimates := l.estimates(s, h)
@@ -162,7 +164,8 @@ func (l *life) live(ctx context.Context, d model.Date, s *model.Season, h *model
 		}
 		if v.Stage == model.PassageStage {
 			passages--
-			if days := visits[*v.Passage]; *v.Visit == *v.Visits && !l.world.holds(*v.Passage, *v.Visit, retention(days, d)) {
+			p := by[*v.Passage]
+			if p != nil && *v.Visit == *v.Visits && !l.world.holds(*v.Passage, *v.Visit, l.world.retention(s, p, d)) {
 				e.Kind = model.DidNotHold
 			}
 		}

@@ -17,6 +17,7 @@ type Options struct {
 	First       uint64    // the first season's seed; 1
 	Seasons     int       // lived through for each tightness; 8
 	Work        float64   // of each planning, as in solver.Options; 0.03
+	Motor       bool      // the second memory
 	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan; 3
 }
 
@@ -118,7 +119,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				}
 				ways = []way{&replanning{engine: engine, work: o.Work, first: first}, &blind{first}, dueFirst{}}
 			}
-			n, err := readyAlone(ctx, season, seed)
+			n, err := readyAlone(ctx, season, Ordinary(seed, o.Motor))
 			if err != nil {
 				return nil, err
 			}
@@ -126,7 +127,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			var again map[string]bool
 			for i, w := range ways[len(ways)-o.Ways:] {
 				at := time.Now()
-				got, err := (&life{world: Ordinary(seed), season: season, way: w}).run(ctx)
+				got, err := (&life{world: Ordinary(seed, o.Motor), season: season, way: w}).run(ctx)
 				if err != nil {
 					return nil, err
 				}
@@ -154,7 +155,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 // readyAlone counts the parts of a season that stand ready when each has its days
 // to itself, and does what is due as soon as it may. What it meets there it meets
 // in company too, so that no way can be asked for more by much.
-func readyAlone(ctx context.Context, s *model.Season, seed uint64) (n int, err error) {
+func readyAlone(ctx context.Context, s *model.Season, world World) (n int, err error) {
 	for i := range s.Programmes {
 		for j := range s.Programmes[i].Parts {
 			one := *s
@@ -163,7 +164,7 @@ func readyAlone(ctx context.Context, s *model.Season, seed uint64) (n int, err e
 				one.Programmes[k].Parts = nil
 			}
 			one.Programmes[i].Parts = s.Programmes[i].Parts[j : j+1]
-			got, err := (&life{world: Ordinary(seed), season: &one, way: dueFirst{}}).run(ctx)
+			got, err := (&life{world: world, season: &one, way: dueFirst{}}).run(ctx)
 			if err != nil {
 				return 0, err
 			}

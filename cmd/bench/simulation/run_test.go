@@ -40,7 +40,7 @@ func TestPlanningAgainPays(t *testing.T) {
 
 // TestLuckIsTheSame: what happens hangs on the seed and on what it happens to.
 func TestLuckIsTheSame(t *testing.T) {
-	w, d := Ordinary(1), model.NewDate(2027, 3, 1)
+	w, d := Ordinary(1, false), model.NewDate(2027, 3, 1)
 	lost, fails, sum := 0, 0, model.Minutes(0)
 	const n = 4000
 	for i := range model.Date(n) {

@@ -16,11 +16,21 @@ type World struct {
 	Noise float64 // spread of that, as the standard deviation of its logarithm
 	Lost  float64 // chance that a day is the first of one to three lost ones
 	Found float64 // chance that a read-through finds a passage, twice over
+	Motor bool    // passages are remembered as skills, not as words
 }
 
-// Ordinary is the world of the package comment.
-func Ordinary(seed uint64) World {
-	return World{Seed: seed, Long: 1.1, Noise: 0.3, Lost: 0.02, Found: 0.2}
+// Ordinary is the world of the package comment, with the first memory or the second.
+func Ordinary(seed uint64, motor bool) World {
+	return World{Seed: seed, Long: 1.1, Noise: 0.3, Lost: 0.02, Found: 0.2, Motor: motor}
+}
+
+// retention gives the chance that a passage holds on a day, from the days of
+// its visits so far, in order; visits of the day itself do not count.
+func (w World) retention(s *model.Season, p *model.PassageWork, on model.Date) float64 {
+	if !w.Motor {
+		return retention(p.Done, on)
+	}
+	return w.motor(p.Name, len(s.Recipe(&p.Passage)), p.Done, on)
 }
 
 // luck gives chance for one thing, the same whenever it is asked.
