@@ -116,10 +116,10 @@ type Part struct {
 	Recordings  Minutes // return to the recordings in the last days; 0: none is planned
 	Estimate    Minutes // all visits together, named passages included; 0: only the named passages
 	Passages    []Passage
-	Duration    Minutes `json:",omitempty"` // of the work, where the season file says it or its bars; see length.go
+	Duration    Minutes `json:",omitempty"` // of the work, where the season file says it or its bars; see work.go
 	Kept        int     `json:",omitempty"` // of what was learnt of it before, in percent; see known.go
 	Source      Source  `json:"-"`          // of passages taken over from an earlier season
-	ComesBack   bool    `json:",omitempty"` // its passages come back until its last date; see comeback.go
+	ComesBack   bool    `json:",omitempty"` // its passages come back until its last date; see return.go
 }
 
 // Passage is a run of bars that needs visits.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"primaprova/io/chart"
+	"primaprova/io/page"
 	"primaprova/model"
 )
 
@@ -72,4 +73,14 @@ func spaced(letters []rune) string {
 		s += " and " + several(n, "other", "others")
 	}
 	return s
+}
+
+func (a *app) exportPage(path string, out *outlet, h *happened, p *model.Plan) error {
+	var b bytes.Buffer
+	w := newView(a.say, h.season, p, h.history)
+	w.know(h.record.Events)
+	if err := page.Write(&b, h.season, p, h.history, page.Options{Locale: a.say.locale, Today: a.today(h.season), Recorded: w.recorded}); err != nil {
+		return err
+	}
+	return out.write(aPage, path, b.Bytes())
 }

@@ -9,9 +9,15 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
+	"runtime"
 	_ "time/tzdata" // the binary alone must know every time zone
+
+	"github.com/spf13/cobra"
+
+	"primaprova/solver/ortools"
 )
 
 // The exit codes.
@@ -50,4 +56,34 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	a.say.trouble(t)
 	return t.code
+}
+
+// opened is said where Windows opened the program by a double click, in the window that comes
+// up for it; cobra finds that out, and keeps the window until Return.
+const opened = `primaprova plans an orchestral player's practice. It is a program for a terminal.
+
+Click with the right button into the folder it lies in, choose "Open in Terminal", and type
+
+    .\primaprova new       writes season.yaml, a season file to start from
+    .\primaprova plan      fills the calendar
+    .\primaprova show      says what to play today
+
+`
+
+func init() {
+	cobra.MousetrapHelpText = opened
+	cobra.MousetrapDisplayDuration = 0 // until Return
+}
+
+// version and commit are set when a release is built (make release).
+var (
+	version = "not a release"
+	commit  = "unknown"
+)
+
+// versionText gives what --version says: the program, what it was built from, for which system, and
+// the release of the engines it was written for.
+func versionText() string {
+	return fmt.Sprintf("primaprova %s\ncommit %s, %s, %s\nengines: HiGHS and CP-SAT of OR-Tools %s\n",
+		version, commit, ortools.ThisPlatform, runtime.Version(), ortools.Release)
 }

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
 
+	"primaprova/io/disk"
 	"primaprova/model"
 	"primaprova/solver"
 )
@@ -93,4 +96,32 @@ func (v *voice) working(what string) (done func()) {
 	}
 	fmt.Fprintf(v.err, "\r\x1b[K%s …", what)
 	return func() { fmt.Fprint(v.err, "\r\x1b[K") }
+}
+
+// tracing gathers what the solver tells while it plans, one JSON object a line.
+type tracing struct {
+	file string // empty: nobody asked
+	out  bytes.Buffer
+	err  error
+}
+
+// tell gives the function that the solver calls; nil where nobody asked.
+func (t *tracing) tell() func(solver.Event) {
+	if t.file == "" {
+		return nil
+	}
+	lines := json.NewEncoder(&t.out)
+	return func(e solver.Event) {
+		if t.err == nil {
+			t.err = lines.Encode(e)
+		}
+	}
+}
+
+// write writes the file, whole.
+func (t *tracing) write() error {
+	if t.file == "" || t.err != nil {
+		return t.err
+	}
+	return disk.Write(t.file, t.out.Bytes(), 0o666)
 }

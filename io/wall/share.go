@@ -44,3 +44,62 @@ func (d *diary) share(s *sheet, sh share, at box) {
 		s.add(texture{at, d.programmes[sh.programme].look})
 	}
 }
+
+// steps gives how much playing the grounds of days mean, at most each: fifths of
+// the greatest load, in whole quarters of an hour.
+func (d *diary) steps() []model.Minutes {
+	var out []model.Minutes
+	for i := range heat {
+		step := (d.greatest*model.Minutes(i+1) + 5*15 - 1) / (5 * 15) * 15
+		out = append(out, max(15, step))
+	}
+	return out
+}
+
+// ground gives the ground of a day's cell by its playing.
+func (d *diary) ground(x *day) ink {
+	if x.load == 0 {
+		return paper
+	}
+	for i, to := range d.steps() {
+		if x.load <= to {
+			return heat[i]
+		}
+	}
+	return heat[len(heat)-1]
+}
+
+// glance draws a day to be read from afar: its number, its services and ready-by
+// dates by letters, and its playing as ground.
+func (d *diary) glance(s *sheet, x *day, c box, size float64) {
+	s.add(area{box: c, ink: d.ground(x)}, frame{c, 0.4, rule, false})
+	in := c.in(size*0.25, size*0.15)
+	indent := s.write(d.number(x.date), style{size, true, black}, in.below(size*0.24)) + size*0.5
+	var chunks []chunk
+	for _, m := range x.marks {
+		if m.other != "" {
+			chunks = append(chunks, chunk{variants: append(d.otherWords(m), "")})
+			continue
+		}
+		q := d.programmes[m.programme].look
+		k := chunk{m.kind, q.letter, q.tone, []string{"first " + m.service.String(), "1st"}, true}
+		if m.missed {
+			k.variants = []string{m.service.String() + ", not played", "not played", ""}
+		}
+		switch m.kind {
+		case concertMark:
+			k.variants = []string{m.service.String(), ""}
+		case readyMark:
+			k.variants = []string{"ready by", ""}
+		case rehearsalMark:
+			k.variants = []string{m.service.String(), ""}
+		}
+		chunks = append(chunks, k)
+	}
+	if x.free != "" {
+		chunks = append(chunks, chunk{variants: x.freeWords()})
+	} else if brief := x.room.Marks.Brief(); brief != nil {
+		chunks = append(chunks, chunk{variants: brief})
+	}
+	s.flow(chunks, slot{box: in, size: size, indent: indent, head: pitch(size), lines: max(1, int(in.h/pitch(size)+0.01))})
+}

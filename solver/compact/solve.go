@@ -9,6 +9,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/construct"
+	"primaprova/solver/cpsat"
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/mip"
@@ -148,4 +149,29 @@ func SolveWritten(ctx context.Context, s *model.Season, o run.Options, engine Wh
 		status = model.CutShort
 	}
 	return instance.Finish(st, o, proven, status, time.Since(at))
+}
+
+// ByCPSAT solves integer programs with CP-SAT, likewise.
+func ByCPSAT(l *cpsat.Library, p cpsat.Params) WholeEngine {
+	return func(ctx context.Context, m *mip.Model, start []float64) ([]float64, float64, error) {
+		c, err := cpsat.FromMIP(m, cpsat.WholeReals())
+		if err != nil {
+			return nil, 0, err
+		}
+		for v, x := range start {
+			c.Hint(c.Var(v), int64(math.Round(x)))
+		}
+		r, err := l.Solve(ctx, c, p)
+		if err != nil {
+			return nil, 0, err
+		}
+		bound, ok := r.Bound()
+		if !ok {
+			bound = math.Inf(-1)
+		}
+		if s, found := r.Solution(); found {
+			return s.Point(), bound, nil
+		}
+		return nil, bound, nil
+	}
 }

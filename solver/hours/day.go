@@ -195,3 +195,29 @@ func (d *day) early(stood map[string]model.Clock) {
 // Clocked is added to the engine of a plan whose days were all given hours by
 // CP-SAT, whether or not it found better ones.
 const Clocked = ", CP-SAT"
+
+// hours are what sessions have before something is tried with them.
+type hours struct {
+	sessions []*model.Session
+	were     []model.Session
+}
+
+func clockOf(sessions []*model.Session) hours {
+	h := hours{sessions: sessions}
+	for _, v := range sessions {
+		h.were = append(h.were, *v)
+	}
+	return h
+}
+
+func (h hours) restore() {
+	for i, v := range h.sessions {
+		*v = h.were[i]
+	}
+}
+
+func sortByStart(sessions []*model.Session) {
+	slices.SortStableFunc(sessions, func(a, b *model.Session) int {
+		return cmp.Or(cmp.Compare(*a.Start, *b.Start), cmp.Compare(a.ID, b.ID))
+	})
+}

@@ -70,7 +70,7 @@ type Params struct {
 	JudgeSize                         int
 	DueTries, DueSpread               int
 
-	// Why something is left out. Work is in about a microsecond of a core of 2024 (oracle/work.go).
+	// Why something is left out. Work is in about a microsecond of a core of 2024 (oracle/oracle.go).
 	AskRuns                          int   // of the engine in an inquiry, at most
 	ReasonWork, OfferWork, AloneWork int64 // of a reason, of an offer, of one asked about alone
 	Swaps                            int   // times a set is looked for without the facts of which it could not be told whether they can be spared
