@@ -32,6 +32,7 @@ require (
 	golang.org/x/term v0.48.0
 	golang.org/x/text v0.43.0
 	golang.org/x/tools v0.51.0
+	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0
 	google.golang.org/protobuf v1.36.12
 	pgregory.net/rapid v1.3.0

@@ -18,6 +18,8 @@ type History struct {
 	Dropped map[string]bool      // passage name -> no longer needed
 	Again   map[string]int       // passage name -> visit of its recipe (from 1) that comes next, after a check that did not hold
 	Anew    map[string]int       // passage name -> visits done since the last one that did not hold
+	Failed  map[string]int       // passage name -> visits of it that did not hold
+	Checks  []Check              // recorded last visits, by their days
 	Tempos  map[string]Tempo     // visit id -> the tempo that was reached; 0: it did not hold, and no tempo was said
 	Played  map[Date]Minutes     // planned playing minutes that past days really took, warm-up apart
 	Days    map[Date]DayNote     // days that turned out otherwise than the limits say; see With
@@ -29,6 +31,18 @@ type History struct {
 	Taken   []SessionDay         // sessions before Today that count as done though the record does not say so
 
 	worked map[string]worked // part name -> what all its visits took
+}
+
+// Check is a last visit that the record has a line about: whether it held, and
+// what the passage had behind it. What is silently taken as done is none.
+type Check struct {
+	Passage string
+	Date    Date
+	Hard    int // difficulty, 1..3
+	Visits  int // before it, 1 or more
+	Failed  int // of these, those that did not hold
+	Gap     int // days since the last of them, 1 or more
+	Held    bool
 }
 
 // DayNote is what the record says of a whole day.

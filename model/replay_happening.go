@@ -110,6 +110,9 @@ func (r *replay) happen(d *happening) {
 		if len(recipe) > 0 {
 			estimate = recipe[min(next, len(recipe))-1].Minutes
 		}
+		if d.said && next >= len(recipe) {
+			r.check(d, q.Hard)
+		}
 		h.Visits[d.Name] = append(h.Visits[d.Name], d.Date)
 		r.next[d.Name] = next + 1
 		h.Anew[d.Name]++
@@ -119,6 +122,7 @@ func (r *replay) happen(d *happening) {
 		if d.kind == DidNotHold {
 			r.next[d.Name] = takenUpAt(min(next, max(1, len(recipe))))
 			h.Anew[d.Name] = 0
+			h.Failed[d.Name]++
 		}
 	} else {
 		if _, part := r.s.part(partOf(d.Name)); part != nil {
@@ -155,6 +159,15 @@ func (r *replay) happen(d *happening) {
 	}
 	if !d.said {
 		h.Taken = append(h.Taken, d.SessionDay)
+	}
+}
+
+// check enters what a last visit told. Of one that is the first, or on the day of the one
+// before, nothing is known of what a pause leaves.
+func (r *replay) check(d *happening, hard int) {
+	before := r.h.Visits[d.Name]
+	if n := len(before); n > 0 && before[n-1] < d.Date && hard > 0 {
+		r.h.Checks = append(r.h.Checks, Check{d.Name, d.Date, hard, n, r.h.Failed[d.Name], int(d.Date - before[n-1]), d.kind == Done})
 	}
 }
 

@@ -1,0 +1,36 @@
+package memory
+
+// Target is the chance with which a passage should still hold at the end of a gap.
+// Common practice, no source.
+const Target = 0.8
+
+// Most gives the longest gap that research on spacing speaks for where the last
+// visit lies so many days before the test: 40 % of them where those are a week (20
+// to 40 % there, 5 to 10 % at a year: Cepeda et al., Psychological Science 19,
+// 1095-1102, 2008, abstract), but a night at least.
+func Most(interval int) int { return max(1, 2*interval/5) }
+
+// Gaps gives the preferred gaps after the first visit, the second and so on, one
+// fewer than visits: the longest at which a passage of any difficulty still holds
+// with the target chance, a night at least, never beyond Most, and never shorter
+// than the gap before.
+func (c *Curve) Gaps(visits, interval int, target float64) []int {
+	var out []int
+	gap := 1
+	for n := 1; n < visits; n++ {
+		for gap < Most(interval) && c.least(n, gap+1) >= target {
+			gap++
+		}
+		out = append(out, gap)
+	}
+	return out
+}
+
+// least gives the chance of the difficulty that holds least.
+func (c *Curve) least(visits, gap int) float64 {
+	p := 1.0
+	for h := 1; h <= 3; h++ {
+		p = min(p, c.Holds(Case{Hard: h, Visits: visits, Gap: gap}))
+	}
+	return p
+}
