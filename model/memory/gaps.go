@@ -1,5 +1,9 @@
 package memory
 
+// Enough is how many checks are recorded before a player is told what they say.
+// Common practice, no source; the chances themselves are shrunk from the first on.
+const Enough = 30
+
 // Target is the chance with which a passage should still hold at the end of a gap.
 // Common practice, no source.
 const Target = 0.8
