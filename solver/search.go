@@ -175,7 +175,9 @@ func (s *search) writtenOut(ctx context.Context) error {
 	}
 	s.told("whole", 5.0/6)
 	began := time.Now()
-	best, proven, err := compact.Solve(ctx, s.p, compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: max(s.o.Tuning().CompactLeast, s.o.Share(s.o.Tuning().CompactWork))}), s.st, s.o.Tolerance)
+	tuned := s.o.Tuning()
+	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: max(tuned.CompactLeast, s.o.Share(tuned.CompactWork)), Patience: tuned.CompactPatience})
+	best, proven, err := compact.Solve(ctx, s.p, engine, s.st, s.o.Tolerance)
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil

@@ -65,11 +65,12 @@ type watch struct {
 	l        *Library
 	vars     int
 	maxIter  int64
+	patience int64
 	progress func(Progress)
 	solution func([]float64, float64)
 
 	stop   atomic.Bool // the context is done, or a callback has panicked
-	workUp atomic.Bool // maxIter is reached
+	workUp atomic.Bool // maxIter is reached, or patience at its end
 
 	// With more than one thread the engine may call from any of them, and
 	// whoever gives the run up reads from outside.
@@ -77,13 +78,14 @@ type watch struct {
 	muted  bool // nobody is to be told anything any more
 	told   time.Time
 	last   Progress  // the last news
+	better int64     // iterations at the last better point
 	best   []float64 // the incumbent, nil if none; never written to again
 	thrown any       // what the caller's own function panicked with
 }
 
 func (l *Library) newWatch(vars int, o *Options) *watch {
 	return &watch{
-		l: l, vars: vars, maxIter: o.MaxLPIterations, progress: o.Progress, solution: o.Solution,
+		l: l, vars: vars, maxIter: o.MaxLPIterations, patience: o.Patience, progress: o.Progress, solution: o.Solution,
 		last: Progress{Incumbent: math.Inf(1), Bound: math.Inf(-1)},
 	}
 }
@@ -141,7 +143,11 @@ func (w *watch) hear(kind int32, out unsafe.Pointer) {
 		w.workUp.Store(true)
 	}
 	if kind == onImprovement {
+		w.better = w.last.LPIterations
 		w.improve(out)
+	}
+	if w.patience > 0 && w.last.LPIterations-w.better >= max(w.patience, 3*w.better) {
+		w.workUp.Store(true)
 	}
 	if w.progress != nil && (kind == onImprovement || time.Since(w.told) >= time.Second/10) {
 		w.told = time.Now()

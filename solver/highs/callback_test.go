@@ -123,3 +123,13 @@ func TestPanicsComeBack(t *testing.T) {
 		t.Errorf("the next solve: %v", r.Status)
 	}
 }
+
+func TestPatience(t *testing.T) {
+	var better, last int64
+	o := Options{MaxLPIterations: 20_000, Patience: 200, Progress: func(p Progress) { last = p.LPIterations }}
+	o.Solution = func([]float64, float64) { better = last }
+	waited := solve(t, knapsacks(80, 5), o)
+	if waited.LPIterations >= o.MaxLPIterations || waited.LPIterations < max(o.Patience, 4*better) {
+		t.Errorf("stopped after %d iterations, the last better point after %d", waited.LPIterations, better)
+	}
+}

@@ -52,6 +52,11 @@ type Options struct {
 	// run overshoots, always by the same. Zero means no limit.
 	MaxLPIterations int64
 
+	// Patience ends a whole-number program as WorkUp when no better point has come
+	// for so many iterations, and for three times those that led to the last. Zero means
+	// that it is waited for as long as the other limits allow.
+	Patience int64
+
 	// Cutoff makes the engine pass over points whose objective is not below
 	// it. Nil means none. A linear program ends as CutoffReached when its
 	// bound passes it, if the dual simplex method is at work; a whole-number

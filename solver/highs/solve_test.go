@@ -61,6 +61,7 @@ func TestStatuses(t *testing.T) {
 		"target":               {knapsacks(80, 5), Options{Target: new(-36000.)}, TargetReached, true},
 		"node limit":           {knapsacks(40, 4), Options{MaxNodes: 1}, WorkUp, true},
 		"iteration limit":      {knapsacks(80, 5), Options{MaxLPIterations: 50}, WorkUp, true},
+		"patience":             {knapsacks(80, 5), Options{Patience: 300}, WorkUp, true},
 		"time limit":           {knapsacks(80, 5), Options{TimeLimit: 1e7}, TimeUp, true},
 	} {
 		t.Run(name, func(t *testing.T) {

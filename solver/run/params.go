@@ -22,6 +22,7 @@ type Params struct {
 
 	CompactSize               int   // visit-days up to which the compact program is solved at the end
 	CompactWork, CompactLeast int64 // iterations for each wish of it, and with a small budget at least
+	CompactPatience           int64 // iterations without a better plan after which a wish is left (highs.Options.Patience)
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
 	FixParts, FixTries, FixRounds int

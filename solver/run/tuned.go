@@ -20,7 +20,7 @@ var Tuned = Params{
 	LeastMoves:  2000,
 	Mend:        200,
 	BoundRounds: [5]int{60, 60, 60, 80, 80},
-	CompactSize: 1500, CompactWork: 150_000, CompactLeast: 5_000,
+	CompactSize: 1500, CompactWork: 150_000, CompactLeast: 5_000, CompactPatience: 30_000,
 	FixParts: 30, FixTries: 5, FixRounds: 10,
 	FrameWork: 17_000_000, FrameSweeps: 4, FrameReach: 4, FrameTries: 4, FrameRounds: 8, FrameLeast: 0.5,
 	PerturbMore: 3, PerturbLeast: 0.04, PerturbHope: 0.05, PerturbShare: 0.6, PerturbReach: 3, PerturbSweeps: 2,
