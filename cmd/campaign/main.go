@@ -27,6 +27,7 @@ type campaign struct {
 	jobs    int
 
 	replanned atomic.Int64
+	bySolver  atomic.Int64 // of these
 
 	mu  sync.Mutex
 	bad int
@@ -38,7 +39,7 @@ const mostSaid = 10
 func main() {
 	c := &campaign{}
 	seasons := flag.Int("seasons", 2000, "random seasons, planned and audited")
-	cycles := flag.Int("cycles", 200, "small seasons lived through: days recorded and planned again")
+	cycles := flag.Int("cycles", 500, "small seasons lived through: days recorded and planned again")
 	honest := flag.Int("honest", 200, "calendars as real exporters write them")
 	hostile := flag.Int("hostile", 500, "calendars made to keep a reader busy")
 	kills := flag.Int("kills", 100, "commands killed at random moments")
@@ -75,7 +76,7 @@ func main() {
 	fmt.Printf("  at most %v\n", &hostilely)
 	c.table("random seasons, planned and audited", *seasons, c.season)
 	c.table("seasons recorded, planned again, audited", *cycles, c.cycle)
-	fmt.Printf("  %d times planned again\n", c.replanned.Load())
+	fmt.Printf("  %d times planned again, %d of them by the engine\n", c.replanned.Load(), c.bySolver.Load())
 	c.table("commands killed", *kills, c.kill)
 	c.table("pairs of commands at once", *pairs, c.pair)
 	if c.bad > 0 {
