@@ -22,7 +22,7 @@ import (
 	"primaprova/solver"
 )
 
-// traced makes a table of what each operator tried, kept, saved and took, and a picture of the
+// traced makes tables of what each operator tried, kept, saved and took and of the primal integrals, and a picture of the
 // plan's wishes and their bounds over time: of files that `plan --trace` wrote, or of a season
 // that is planned here, without the operators named.
 //
@@ -69,6 +69,9 @@ func traced(args []string, out io.Writer) error {
 		width = w
 	}
 	if err := byOperator(events).Write(out, width); err != nil {
+		return err
+	}
+	if err := integrals(events).Write(out, width); err != nil {
 		return err
 	}
 	_, err := io.WriteString(out, note)
