@@ -35,11 +35,12 @@ func (r *reader) busy(f field, s *model.Season) {
 func (r *reader) busyFile(f field, s *model.Season) bool {
 	var before, after model.Minutes
 	free, playing := false, 0
-	src, t, ok := r.source(f, s, "before", "after", "whole_days", "playing")
-	t.read("playing", func(f field) { r.percent(f, &playing) })
-	t.read("before", func(f field) { r.around(f, &before) })
-	t.read("after", func(f field) { r.around(f, &after) })
-	t.read("whole_days", func(f field) { value(r, f, &free, parseWholeDays) })
+	src, t, ok := r.source(f, s,
+		opt("playing", &playing, r.percent),
+		opt("before", &before, r.around),
+		opt("after", &after, r.around),
+		opt("whole_days", &free, by(r, parseWholeDays)),
+	)
 	if !ok {
 		return false
 	}
@@ -110,17 +111,18 @@ func dates(o *calendar.Occurrence, src *source) (first, last model.Date) {
 }
 
 // around reads the minutes that go with each entry.
-func (r *reader) around(f field, to *model.Minutes) {
+func (r *reader) around(f field, to *model.Minutes) bool {
 	const most = 12 * 60
 	var m model.Minutes
 	if !r.minutes(f, &m) {
-		return
+		return false
 	}
 	if m > most {
 		r.wrong(f, fmt.Sprintf("at most %v", model.Minutes(most)), "is longer than half a day")
-		return
+		return false
 	}
 	*to = m
+	return true
 }
 
 func parseWholeDays(s string) (free bool, err error) {
@@ -137,23 +139,21 @@ func parseWholeDays(s string) (free bool, err error) {
 // {title: …, on: [tuesday, 2027-02-03], at: 15:00-17:00, playing: 30 %}, or lasts
 // in place of at.
 func (r *reader) other(f field, to *model.Other) bool {
-	t, ok := r.table(f, "title", "on", "at", "lasts", "playing")
-	if ok {
-		t.needs("title", "on", "playing")
-	}
 	var days model.Limits
-	t.read("title", func(f field) { ok = r.words(f, &to.Title) && ok })
-	t.read("on", func(f field) { r.restDays(f, &days) })
-	t.read("at", func(f field) { ok = value(r, f, &to.At, parseSpan) && ok })
-	t.read("lasts", func(f field) { ok = r.minutes(f, &to.Lasts) && ok })
-	t.read("playing", func(f field) { ok = r.percent(f, &to.Playing) && ok })
+	t := r.table(f,
+		must("title", &to.Title, r.words),
+		must("on", &days, r.restDays),
+		opt("at", &to.At, by(r, parseSpan)),
+		opt("lasts", &to.Lasts, r.minutes),
+		must("playing", &to.Playing, r.percent),
+	)
 	to.Weekdays, to.Dates = days.RestDays, days.RestDates
 	_, at := t.fields["at"]
-	if _, lasts := t.fields["lasts"]; ok && at == lasts {
+	if _, lasts := t.fields["lasts"]; t.good && at == lasts {
 		r.wrong(f, "at: 15:00-17:00, or lasts: 120 min", "wants a time or a length, one of them")
 		return false
 	}
-	return ok
+	return t.good
 }
 
 // excused reads services in which the player does not play: {programme: tide,
@@ -163,12 +163,7 @@ func (r *reader) excused(f field, s *model.Season) {
 	for _, item := range in {
 		var programme string
 		var days model.Range
-		t, ok := r.table(item, "programme", "date")
-		if ok {
-			t.needs("programme", "date")
-		}
-		t.read("programme", func(f field) { ok = r.words(f, &programme) && ok })
-		t.read("date", func(f field) { ok = r.dates(f, &days) && ok })
+		ok := r.table(item, must("programme", &programme, r.words), must("date", &days, r.dates)).good
 		if !ok || programme == "" || days.From == 0 {
 			continue
 		}

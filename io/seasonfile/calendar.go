@@ -32,23 +32,21 @@ func (s *source) reader() *time.Location {
 
 // source reads {file: …, time_zone: …} and whatever else the table holds, or a
 // file name alone. It gives false where there is nothing to be read.
-func (r *reader) source(f field, s *model.Season, keys ...string) (source, table, bool) {
-	out := source{file: f}
-	var t table
+func (r *reader) source(f field, s *model.Season, keys ...key) (source, table, bool) {
+	out, t := source{file: f}, table{good: true}
 	if f.kind() != "a single value" {
-		var ok bool
-		if t, ok = r.table(f, append([]string{"file", "time_zone", "faulty"}, keys...)...); !ok {
-			return out, t, false
-		}
-		t.needs("file")
-		t.read("time_zone", func(f field) {
-			var name string
-			if r.timeZone(f, &name); name != "" {
-				out.instead, _ = time.LoadLocation(name)
-			}
-		})
-		t.read("faulty", func(f field) { value(r, f, &out.faulty, parseWay) })
-		if out.file, ok = t.fields["file"]; !ok {
+		there := false
+		t = r.table(f, append([]key{
+			{"file", true, func(f field) bool { out.file, there = f, true; return true }},
+			with("time_zone", func(f field) {
+				var name string
+				if r.timeZone(f, &name) {
+					out.instead, _ = time.LoadLocation(name)
+				}
+			}),
+			with("faulty", func(f field) { value(r, f, &out.faulty, oneOf(ways)) }),
+		}, keys...)...)
+		if !there {
 			return out, t, false
 		}
 	}

@@ -39,14 +39,8 @@ func (r *reader) takeOver(f field, id string, part *model.Part) (played model.Da
 	}
 	file, name := f, id
 	if f.node != nil && f.node.Kind == yaml.MappingNode {
-		t, ok := r.table(f, "file", "part")
-		if !ok {
-			return 0
-		}
-		t.needs("file")
 		file.node = nil
-		t.read("file", func(f field) { file = f })
-		t.read("part", func(f field) { r.words(f, &name) })
+		r.table(f, key{"file", true, func(f field) bool { file = f; return true }}, opt("part", &name, r.words))
 		if file.node == nil {
 			return 0
 		}

@@ -31,19 +31,10 @@ func (f *File) SetArrival(part string, d model.Date) (*File, error) {
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part].Arrives = d
 	path := fmt.Sprintf("programmes[%d].parts[%d].arrives", at.programme, at.part)
-	if p, ok := f.Places[path]; ok && p.File != f.Path {
-		others, err := f.cell(p, d.String())
-		if err != nil {
-			return nil, err
-		}
-		return f.reread(f.Source, others, want, Errors{{File: p.File, Line: p.Line, Value: part,
-			Text: "this row can't be changed for this part alone, since another programme reads it too; nothing was written", Advice: "give the table a column programme"}})
-	}
-	c, err := f.scalar(path, d.String())
-	if err != nil {
-		return nil, err
-	}
-	return f.edited([]change{c}, want)
+	return f.set(path, d.String(), want, func(p Place) Errors {
+		return Errors{{File: p.File, Line: p.Line, Value: part,
+			Text: "this row can't be changed for this part alone, since another programme reads it too; nothing was written", Advice: "give the table a column programme"}}
+	})
 }
 
 // AddPart gives the season with one more part in a programme, after those that
@@ -54,20 +45,13 @@ func (f *File) AddPart(programme string, p model.Part) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
+	e := f.editor()
 	owner := e.get(e.get(e.root, "programmes"), i)
 	list := e.get(owner, "parts")
-	listed := 0
-	if list != nil {
-		listed = len(list.Content)
-	}
 	want := f.parts(i)
 	g := &want.Programmes[i]
-	g.Parts = slices.Insert(g.Parts, listed, named(p))
-	return f.edited(e.add(owner, "parts", list, newPart{&p, &f.Season.Habits}), want)
+	g.Parts = slices.Insert(g.Parts, length(list), named(p))
+	return f.edited(e.add(owner, "parts", list, newPart(&p, &f.Season.Habits)), want)
 }
 
 // ReplacePart gives the season with another part in the place of one. Comments
@@ -75,13 +59,9 @@ func (f *File) AddPart(programme string, p model.Part) (*File, error) {
 // part needs an id of its own: what the record says of the old one is not true
 // of the new.
 func (f *File) ReplacePart(part string, p model.Part) (*File, error) {
-	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
-		if strings.HasPrefix(f.Season.Pins[i].Session, part+"/") {
-			var err error
-			if f, err = f.withoutPin(i); err != nil {
-				return nil, err
-			}
-		}
+	f, err := f.withoutPins(func(session string) bool { return strings.HasPrefix(session, part+"/") })
+	if err != nil {
+		return nil, err
 	}
 	at, err := f.find(part)
 	if err != nil {
@@ -90,18 +70,15 @@ func (f *File) ReplacePart(part string, p model.Part) (*File, error) {
 	if p.ID == f.Season.Programmes[at.programme].Parts[at.part].ID {
 		return nil, f.refusal(p.ID, "is the id of the part that goes", "another id for the part that comes")
 	}
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
+	e := f.editor()
 	list := e.get(e.get(e.get(e.root, "programmes"), at.programme), "parts")
-	if list == nil || at.part >= len(list.Content) {
+	if at.part >= length(list) {
 		place := f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part))
 		return nil, Errors{{File: place.File, Line: place.Line, Value: part, Text: "stands in a table, where a part can't be replaced", Advice: "take this line out there, then say --new without --instead-of"}}
 	}
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part] = named(p)
-	return f.edited(e.replace(list, at.part, newPart{&p, &f.Season.Habits}), want)
+	return f.edited(e.replace(list, at.part, newPart(&p, &f.Season.Habits)), want)
 }
 
 // located is where a part stands in the season.
@@ -161,6 +138,23 @@ func (f *File) scalar(path, to string) (change, error) {
 		to = string(old[0]) + to + string(old[0])
 	}
 	return change{p.Offset, p.End, to}, nil
+}
+
+// set changes one value of the season file, or of a table that it names; there the
+// edit is refused where the season is not as it is wanted.
+func (f *File) set(path, to string, want *model.Season, refusal func(Place) Errors) (*File, error) {
+	if p, ok := f.Places[path]; ok && p.File != f.Path {
+		others, err := f.cell(p, to)
+		if err != nil {
+			return nil, err
+		}
+		return f.reread(f.Source, others, want, refusal(p))
+	}
+	c, err := f.scalar(path, to)
+	if err != nil {
+		return nil, err
+	}
+	return f.edited([]change{c}, want)
 }
 
 // layout refuses what the edit does not master.

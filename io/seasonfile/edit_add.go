@@ -17,14 +17,11 @@ func (f *File) AddProgramme(p model.Programme) (*File, error) {
 	if p.ID == "" {
 		p.ID = idOf(p.Title, "programme", programmeIDs(f.Season))
 	}
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
+	e := f.editor()
 	want := *f.Season
 	want.Programmes = append(slices.Clone(want.Programmes), p)
 	list := e.get(e.root, "programmes")
-	item := newProgramme{&p, &f.Season.Habits}
+	item := newProgramme(&p, &f.Season.Habits)
 	if list != nil && len(list.Content) == 0 && e.root.Style == 0 {
 		newline := e.lineBreak(e.start(list))
 		from := e.end(e.root.Content[e.key(e.root, "programmes")]) + 1 // behind the colon
@@ -41,21 +38,14 @@ func (f *File) AddServices(programme string, all []model.Service) (*File, error)
 		if err != nil {
 			return nil, err
 		}
-		e, err := f.editor()
-		if err != nil {
-			return nil, err
-		}
+		e := f.editor()
 		owner := e.get(e.get(e.root, "programmes"), i)
 		list := e.get(owner, "services")
-		listed := 0
-		if list != nil {
-			listed = len(list.Content)
-		}
 		want := f.parts(i)
 		g := &want.Programmes[i]
 		v.Missed = slices.ContainsFunc(g.Services, func(o model.Service) bool { return o.Date == v.Date && o.Missed })
-		g.Services = slices.Insert(slices.Clone(g.Services), listed, v)
-		if f, err = f.edited(e.add(owner, "services", list, newService{&v, &f.Season.Habits}), want); err != nil {
+		g.Services = slices.Insert(slices.Clone(g.Services), length(list), v)
+		if f, err = f.edited(e.add(owner, "services", list, newService(&v, &f.Season.Habits)), want); err != nil {
 			return nil, err
 		}
 	}
@@ -75,32 +65,19 @@ func (f *File) AddPassages(part string, all []model.Passage) (*File, error) {
 			return nil, err
 		}
 		list := e.get(owner, "passages")
-		listed := 0
-		if list != nil {
-			listed = len(list.Content)
-		}
 		want := f.parts(at.programme)
 		p := &want.Programmes[at.programme].Parts[at.part]
 		if slices.ContainsFunc(p.Passages, func(o model.Passage) bool { return o.Bars == q.Bars }) {
 			return nil, f.refusal(q.Bars, "is a passage of "+part+" already", "")
 		}
-		p.Passages = slices.Insert(slices.Clone(p.Passages), listed, q)
+		p.Passages = slices.Insert(slices.Clone(p.Passages), length(list), q)
 		nameByBars(p.Passages)
-		if f, err = f.edited(e.add(owner, "passages", list, newPassage{q}), want); err != nil {
+		if f, err = f.edited(e.add(owner, "passages", list, newPassage(&q)), want); err != nil {
 			return nil, err
 		}
 	}
 	return f, nil
 }
-
-// newPassage is a passage to be written.
-type newPassage struct{ passage model.Passage }
-
-func (p newPassage) flow() string {
-	return newPart{part: &model.Part{Passages: []model.Passage{p.passage}}}.passages()[0]
-}
-func (p newPassage) block(_, _ string) string { return p.flow() }
-func (p newPassage) long() bool               { return false }
 
 // Reestimate gives the season with another estimate of all visits of a part, whose
 // passages stay.
@@ -112,18 +89,8 @@ func (f *File) Reestimate(part string, m model.Minutes) (*File, error) {
 	path := fmt.Sprintf("programmes[%d].parts[%d].estimate", at.programme, at.part)
 	want := f.parts(at.programme)
 	want.Programmes[at.programme].Parts[at.part].Estimate = m
-	if p, written := f.Places[path]; written && p.File != f.Path {
-		others, err := f.cell(p, m.String())
-		if err != nil {
-			return nil, err
-		}
-		return f.reread(f.Source, others, want, f.layout(p, path))
-	} else if written {
-		c, err := f.scalar(path, m.String())
-		if err != nil {
-			return nil, err
-		}
-		return f.edited([]change{c}, want)
+	if _, written := f.Places[path]; written {
+		return f.set(path, m.String(), want, func(p Place) Errors { return f.layout(p, path) })
 	}
 	e, owner, err := f.partNode(at)
 	if err != nil {

@@ -6,11 +6,27 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// entryText is something that can be written as an entry of a list.
-type entryText interface {
-	flow() string                        // in braces, on one line
-	block(indent, newline string) string // a key a line; the first one stands where the entry begins
-	long() bool                          // better in lines of its own
+// entryText is an entry of a list, as it is written.
+type entryText struct {
+	flow  string                              // in braces, on one line
+	block func(indent, newline string) string // a key a line; the first one stands where the entry begins. Nil: as flow
+	long  bool                                // better in lines of its own
+}
+
+// written writes an entry where it is better so, or wanted, in lines of its own.
+func (t entryText) written(inLines bool, indent, newline string) string {
+	if t.block != nil && (t.long || inLines) {
+		return t.block(indent, newline)
+	}
+	return t.flow
+}
+
+// length is the number of entries of a list; of none, 0.
+func length(list *yaml.Node) int {
+	if list == nil {
+		return 0
+	}
+	return len(list.Content)
 }
 
 // add puts an entry at the end of a list; where there is no list it is begun
@@ -19,11 +35,11 @@ func (e *editor) add(owner *yaml.Node, key string, list *yaml.Node, item entryTe
 	switch {
 	case list == nil && owner.Style&yaml.FlowStyle != 0:
 		at := e.end(owner.Content[len(owner.Content)-1])
-		return []change{{at, at, ", " + key + ": [" + item.flow() + "]"}}
+		return []change{{at, at, ", " + key + ": [" + item.flow + "]"}}
 	case list == nil:
 		indent := strings.Repeat(" ", owner.Column-1)
 		return e.after(owner, owner.Column, func(newline string) string {
-			return indent + key + ":" + newline + indent + "  - " + e.fitting(item, nil, indent+"    ", newline)
+			return indent + key + ":" + newline + indent + "  - " + item.written(false, indent+"    ", newline)
 		})
 	case list.Kind != yaml.SequenceNode:
 		return nil
@@ -33,16 +49,8 @@ func (e *editor) add(owner *yaml.Node, key string, list *yaml.Node, item entryTe
 	indent := strings.Repeat(" ", list.Column-1)
 	last := list.Content[len(list.Content)-1]
 	return e.after(list, list.Column, func(newline string) string {
-		return indent + "- " + e.fitting(item, last, indent+"  ", newline)
+		return indent + "- " + item.written(last.Style&yaml.FlowStyle == 0, indent+"  ", newline)
 	})
-}
-
-// fitting writes an entry in the way its neighbour is written.
-func (e *editor) fitting(item entryText, neighbour *yaml.Node, indent, newline string) string {
-	if item.long() || neighbour != nil && neighbour.Style&yaml.FlowStyle == 0 {
-		return item.block(indent, newline)
-	}
-	return item.flow()
 }
 
 // after puts whole lines after a node in block style that begins in a column,
@@ -73,7 +81,7 @@ func (e *editor) after(n *yaml.Node, column int, lines func(newline string) stri
 func (e *editor) addInBrackets(list *yaml.Node, item entryText) []change {
 	shut := e.end(list) - 1
 	if len(list.Content) == 0 {
-		return []change{{shut, shut, item.flow()}}
+		return []change{{shut, shut, item.flow}}
 	}
 	n := list.Content[len(list.Content)-1]
 	last := e.end(n)
@@ -81,9 +89,9 @@ func (e *editor) addInBrackets(list *yaml.Node, item entryText) []change {
 	behind := max(last, comma+1)
 	if e.t.line(last) == e.t.line(shut) {
 		if comma < 0 {
-			return []change{{last, last, ", " + item.flow()}}
+			return []change{{last, last, ", " + item.flow}}
 		}
-		return []change{{behind, behind, " " + item.flow()}}
+		return []change{{behind, behind, " " + item.flow}}
 	}
 	first := e.start(n)
 	line := string(e.t.bytes[e.lineStart(first):first])
@@ -92,9 +100,9 @@ func (e *editor) addInBrackets(list *yaml.Node, item entryText) []change {
 		indent += "  "
 	}
 	at := e.lineEnd(behind)
-	add := change{at, at, e.lineBreak(behind) + indent + item.flow()}
+	add := change{at, at, e.lineBreak(behind) + indent + item.flow}
 	if e.t.line(at) == e.t.line(shut) {
-		add = change{behind, behind, " " + item.flow()}
+		add = change{behind, behind, " " + item.flow}
 	}
 	if comma < 0 {
 		if at == last {
@@ -111,12 +119,12 @@ func (e *editor) replace(list *yaml.Node, i int, item entryText) []change {
 	n := list.Content[i]
 	from, to := e.start(n), e.end(n)
 	if list.Style&yaml.FlowStyle != 0 {
-		return []change{{from, to, item.flow()}}
+		return []change{{from, to, item.flow}}
 	}
 	if n.Style&yaml.FlowStyle == 0 {
 		to = e.lineEnd(to) // its last line's comment is about the old one too
 	}
-	return []change{{from, to, e.fitting(item, n, strings.Repeat(" ", n.Column-1), e.lineBreak(from))}}
+	return []change{{from, to, item.written(n.Style&yaml.FlowStyle == 0, strings.Repeat(" ", n.Column-1), e.lineBreak(from))}}
 }
 
 // remove takes an entry out of a list.

@@ -15,10 +15,7 @@ import (
 
 // SetCaps gives the season with caps of their own for some dates, in order.
 func (f *File) SetCaps(dates []model.Date, caps []model.Minutes) (*File, error) {
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
+	e := f.editor()
 	want := *f.Season
 	want.Limits.Playing.Dates = slices.Clone(want.Limits.Playing.Dates)
 	var fresh []pair
@@ -61,25 +58,17 @@ func (f *File) SetCaps(dates []model.Date, caps []model.Minutes) (*File, error) 
 
 // PlayOn gives the season with one rest day that is none after all.
 func (f *File) PlayOn(d model.Date) (*File, error) {
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
-	}
+	e := f.editor()
 	want := *f.Season
 	want.Limits.Played = append(slices.Clone(want.Limits.Played), model.Range{From: d, To: d})
 	limits := e.get(e.root, "limits")
 	if limits == nil {
 		return f.edited(e.addKeys(e.root, pair{"limits", "{played: [" + d.String() + "]}"}), &want)
 	}
-	return f.edited(e.add(limits, "played", e.get(limits, "played"), dateText(d)), &want)
+	return f.edited(e.add(limits, "played", e.get(limits, "played"), entryText{flow: d.String()}), &want)
 }
 
-// dateText is a date as an entry of a list.
-type dateText model.Date
-
-func (d dateText) flow() string             { return model.Date(d).String() }
-func (d dateText) block(_, _ string) string { return model.Date(d).String() }
-func (d dateText) long() bool               { return false }
+// passageAt finds a passage, named programme/part/passage.
 func (f *File) passageAt(name string) (at located, k int, err error) {
 	part, id := name[:max(0, strings.LastIndexByte(name, '/'))], name[strings.LastIndexByte(name, '/')+1:]
 	if at, err = f.find(part); err != nil {
@@ -96,13 +85,9 @@ func (f *File) passageAt(name string) (at located, k int, err error) {
 // programme/part/passage, and without the pins of their visits.
 func (f *File) LeavePassages(names []string) (*File, error) {
 	for _, name := range names {
-		for i := len(f.Season.Pins) - 1; i >= 0; i-- {
-			if strings.HasPrefix(f.Season.Pins[i].Session, name+"/") {
-				var err error
-				if f, err = f.withoutPin(i); err != nil {
-					return nil, err
-				}
-			}
+		var err error
+		if f, err = f.withoutPins(func(session string) bool { return strings.HasPrefix(session, name+"/") }); err != nil {
+			return nil, err
 		}
 		at, k, err := f.passageAt(name)
 		if err != nil {
@@ -112,7 +97,7 @@ func (f *File) LeavePassages(names []string) (*File, error) {
 		if err != nil {
 			return nil, err
 		}
-		if list := e.get(owner, "passages"); list == nil || k >= len(list.Content) {
+		if k >= length(e.get(owner, "passages")) {
 			return nil, f.layout(f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part)), "passages")
 		}
 		want := f.parts(at.programme)
@@ -169,42 +154,30 @@ func (f *File) SetEstimate(part string, m model.Minutes) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
-		if s := f.Season.Pins[i].Session; strings.HasPrefix(s, part+"/") && strings.Count(s, "/") > 2 {
-			if f, err = f.withoutPin(i); err != nil {
-				return nil, err
-			}
-		}
+	if f, err = f.withoutPins(func(s string) bool { return strings.HasPrefix(s, part+"/") && strings.Count(s, "/") > 2 }); err != nil {
+		return nil, err
 	}
 	e, owner, err := f.partNode(at)
 	if err != nil {
 		return nil, err
 	}
-	if q := &f.Season.Programmes[at.programme].Parts[at.part]; q.Estimate > 0 && len(q.Passages) == 0 {
-		c, err := f.scalar(fmt.Sprintf("programmes[%d].parts[%d].estimate", at.programme, at.part), m.String())
-		if err != nil {
-			return nil, err
-		}
-		want := f.parts(at.programme)
-		want.Programmes[at.programme].Parts[at.part].Estimate = m
-		return f.edited([]change{c}, want)
+	want := f.parts(at.programme)
+	q := &want.Programmes[at.programme].Parts[at.part]
+	if path := fmt.Sprintf("programmes[%d].parts[%d].estimate", at.programme, at.part); q.Estimate > 0 && len(q.Passages) == 0 {
+		q.Estimate = m
+		return f.set(path, m.String(), want, func(p Place) Errors { return f.layout(p, path) })
 	}
 	k := e.key(owner, "passages")
 	if k < 0 {
 		return nil, f.layout(f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part)), "passages")
 	}
-	want := f.parts(at.programme)
-	q := &want.Programmes[at.programme].Parts[at.part]
 	q.Passages, q.Estimate = nil, m
 	return f.edited([]change{{e.start(owner.Content[k]), e.end(owner.Content[k+1]), "estimate: " + m.String()}}, want)
 }
 
 // partNode finds the table of a part; one that stands in another file has none.
 func (f *File) partNode(at located) (*editor, *yaml.Node, error) {
-	e, err := f.editor()
-	if err != nil {
-		return nil, nil, err
-	}
+	e := f.editor()
 	n := e.get(e.get(e.get(e.get(e.root, "programmes"), at.programme), "parts"), at.part)
 	if n == nil || n.Kind != yaml.MappingNode {
 		place := f.Place(fmt.Sprintf("programmes[%d].parts[%d]", at.programme, at.part))
@@ -216,11 +189,7 @@ func (f *File) partNode(at located) (*editor, *yaml.Node, error) {
 // addKeys puts keys at the end of a table.
 func (e *editor) addKeys(table *yaml.Node, pairs ...pair) []change {
 	if table.Style&yaml.FlowStyle != 0 {
-		var out []string
-		for _, p := range pairs {
-			out = append(out, p.key+": "+p.value)
-		}
-		text := strings.Join(out, ", ")
+		text := lines(pairs, " ", ",")
 		if len(table.Content) == 0 {
 			shut := e.end(table) - 1
 			return []change{{shut, shut, text}}

@@ -32,28 +32,19 @@ func (f *File) Pin(session string, d model.Date) (*File, error) {
 		return f, nil
 	}
 	if !known {
-		e, err := f.editor()
-		if err != nil {
-			return nil, err
-		}
+		e := f.editor()
 		pin := model.Pin{Session: session, Date: d}
 		want.Pins = append(want.Pins, pin)
-		changes = e.add(e.root, "pins", e.get(e.root, "pins"), newPin{pin})
+		changes = e.add(e.root, "pins", e.get(e.root, "pins"), entryOf([]pair{{"session", plainText(session)}, {"date", d.String()}}))
 	}
 	return f.edited(changes, &want)
 }
 
 // Unpin gives the season without the pins of a session.
 func (f *File) Unpin(session string) (*File, error) {
-	out := f
-	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
-		if f.Season.Pins[i].Session != session {
-			continue
-		}
-		var err error
-		if out, err = out.withoutPin(i); err != nil {
-			return nil, err
-		}
+	out, err := f.withoutPins(func(pinned string) bool { return pinned == session })
+	if err != nil {
+		return nil, err
 	}
 	if out == f {
 		var pinned []string
@@ -65,12 +56,18 @@ func (f *File) Unpin(session string) (*File, error) {
 	return out, nil
 }
 
-func (f *File) withoutPin(i int) (*File, error) {
-	e, err := f.editor()
-	if err != nil {
-		return nil, err
+// withoutPins gives the season without the pins of some sessions.
+func (f *File) withoutPins(of func(session string) bool) (*File, error) {
+	for i := len(f.Season.Pins) - 1; i >= 0; i-- {
+		if !of(f.Season.Pins[i].Session) {
+			continue
+		}
+		want := *f.Season
+		want.Pins = slices.Delete(slices.Clone(want.Pins), i, i+1)
+		e, err := f.editor(), error(nil)
+		if f, err = f.edited(e.remove(e.root, "pins", i), &want); err != nil {
+			return nil, err
+		}
 	}
-	want := *f.Season
-	want.Pins = slices.Delete(slices.Clone(want.Pins), i, i+1)
-	return f.edited(e.remove(e.root, "pins", i), &want)
+	return f, nil
 }

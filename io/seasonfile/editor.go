@@ -14,13 +14,7 @@ type editor struct {
 	root *yaml.Node
 }
 
-func (f *File) editor() (*editor, error) {
-	var doc yaml.Node
-	if err := yaml.Unmarshal(bytes.TrimPrefix(f.Source, []byte(byteOrderMark)), &doc); err != nil {
-		return nil, err // it was read before
-	}
-	return &editor{t: newText(f.Source), root: doc.Content[0]}, nil
-}
+func (f *File) editor() *editor { return &editor{t: newText(f.Source), root: f.root} }
 
 // get gives the value of a key or the item of a list, nil where there is none.
 func (e *editor) get(n *yaml.Node, at any) *yaml.Node {

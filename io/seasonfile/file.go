@@ -39,6 +39,7 @@ type File struct {
 	Calendars map[string][]byte // other people's, that could be used as they are, by their names in it, addresses as https
 	StandIns  []Fault           // what was taken in place of others that could not; among Warnings, too
 	sources   Sources
+	root      *yaml.Node // the file's table
 }
 
 // Read reads a season file and the files it names. The error, when the input
@@ -86,7 +87,7 @@ func parse(path string, b []byte, others map[string]Named, from Sources) (*File,
 	}
 	return &File{Path: path, SHA256: sum(path, b, r.others), Season: season, Places: r.places,
 		Warnings: warnings, Source: b, Others: r.others,
-		Calendars: r.calendars, StandIns: r.standIns, sources: from}, nil
+		Calendars: r.calendars, StandIns: r.standIns, sources: from, root: r.root}, nil
 }
 
 // Place gives where a path stands, or where the nearest thing around it does

@@ -38,15 +38,6 @@ type Sources struct {
 // ways are what the season file may want of a calendar at fault.
 var ways = []string{"refuse", "leave out", "copy"}
 
-func parseWay(s string) (string, error) {
-	for _, w := range ways {
-		if s == w {
-			return s, nil
-		}
-	}
-	return "", advised{"is not one of " + strings.Join(ways, ", "), Nearest(s, ways)}
-}
-
 // scheme is how an address begins, also one that is spelt as no program does. A
 // drive of Windows has one letter.
 var scheme = regexp.MustCompile(`^\s*([A-Za-z][A-Za-z0-9+.-]+):/+`)

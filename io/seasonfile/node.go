@@ -183,13 +183,51 @@ func (r *reader) items(f field) ([]field, bool) {
 type table struct {
 	r      *reader
 	at     field
-	fields map[string]field
+	fields map[string]field // nil where it is no mapping
+	good   bool             // everything that is there could be read
 }
 
-// table reads a mapping and reports the keys that it does not know.
-func (r *reader) table(f field, known ...string) (table, bool) {
-	t := table{r: r, at: f, fields: map[string]field{}}
+// key is a key of a table, and what reads its value.
+type key struct {
+	name   string
+	needed bool
+	read   func(field) bool
+}
+
+// opt is a key that may be there, must is one that has to; with calls a function.
+func opt[T any](name string, to *T, how func(field, *T) bool) key {
+	return key{name, false, func(f field) bool { return how(f, to) }}
+}
+
+func must[T any](name string, to *T, how func(field, *T) bool) key {
+	return key{name, true, func(f field) bool { return how(f, to) }}
+}
+
+func with(name string, how func(field)) key {
+	return key{name, false, func(f field) bool { how(f); return true }}
+}
+
+// table reads a mapping, key by key in this order.
+func (r *reader) table(f field, keys ...key) table {
+	var names []string
+	for _, k := range keys {
+		names = append(names, k.name)
+	}
+	t := r.known(f, names...)
+	if t.fields != nil {
+		t.read(keys...)
+	}
+	return t
+}
+
+// known takes a mapping's values and reports the keys that it does not know.
+func (r *reader) known(f field, known ...string) table {
+	t := table{r: r, at: f}
 	list, ok := r.entries(f)
+	if !ok {
+		return t
+	}
+	t.good, t.fields = true, map[string]field{}
 	for _, e := range list {
 		name := e.key.node.Value
 		if !slices.Contains(known, name) {
@@ -198,7 +236,7 @@ func (r *reader) table(f field, known ...string) (table, bool) {
 		}
 		t.fields[name] = e.value
 	}
-	return t, ok
+	return t
 }
 
 // unknown reports a key that means nothing here.
@@ -210,21 +248,19 @@ func (r *reader) unknown(f field, name string, known []string) {
 	r.wrong(f, advice, "this key is not known")
 }
 
-// needs reports the keys that are missing.
-func (t table) needs(keys ...string) {
+// read reports the keys that are missing, and reads those that are there.
+func (t *table) read(keys ...key) {
 	for _, k := range keys {
-		if _, ok := t.fields[k]; !ok {
+		if _, ok := t.fields[k.name]; !ok && k.needed {
 			at := t.at
 			at.node, at.value = nil, ""
-			at.path = join(at.path, k)
+			at.path = join(at.path, k.name)
 			t.r.wrong(at, "", "is missing")
 		}
 	}
-}
-
-// read calls how with the key's field, when the key is there.
-func (t table) read(key string, how func(field)) {
-	if f, ok := t.fields[key]; ok {
-		how(f)
+	for _, k := range keys {
+		if f, ok := t.fields[k.name]; ok && k.read != nil {
+			t.good = k.read(f) && t.good
+		}
 	}
 }

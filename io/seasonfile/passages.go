@@ -61,17 +61,18 @@ func (r *reader) passageRow(t table, programme string, p *model.Programme) {
 	delete(t.fields, "part")
 	t.at.path = path
 	q := model.Passage{Hard: 2}
-	t.needs("bars")
-	t.read("id", func(f field) { r.id(f, &q.ID) })
-	t.read("bars", func(f field) { r.tableBars(f, &q.Bars) })
-	t.read("hard", func(f field) { value(r, f, &q.Hard, parseDifficulty) })
-	t.read("exposed", func(f field) { value(r, f, &q.Exposed, parseTick) })
-	t.read("minutes", func(f field) { r.minutes(f, &q.Minutes) })
-	t.read("due", func(f field) { r.date(f, &q.Due) })
-	t.read("found", func(f field) { r.date(f, &q.Found) })
-	t.read("daily", func(f field) { value(r, f, &q.Daily, parseTick) })
-	t.read("tempo", func(f field) { r.tempos(f, &q.Tempo) })
-	t.read("strains", func(f field) { r.words(f, &q.Strains) })
+	t.read(
+		opt("id", &q.ID, r.id),
+		must("bars", &q.Bars, r.tableBars),
+		opt("hard", &q.Hard, by(r, parseDifficulty)),
+		opt("exposed", &q.Exposed, by(r, parseTick)),
+		opt("minutes", &q.Minutes, r.minutes),
+		opt("due", &q.Due, r.date),
+		opt("found", &q.Found, r.date),
+		opt("daily", &q.Daily, by(r, parseTick)),
+		opt("tempo", &q.Tempo, r.tempos),
+		opt("strains", &q.Strains, r.words),
+	)
 	part.Passages = append(part.Passages, q)
 }
 
@@ -79,16 +80,17 @@ func (r *reader) passageRow(t table, programme string, p *model.Programme) {
 var asDate = regexp.MustCompile(`^(\d{1,2}[-. ]\p{L}{3,}.*|\p{L}{3,}[- ]\d{1,2}|\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2}.*)$`)
 
 // tableBars reads bars, which spreadsheets like to take for dates.
-func (r *reader) tableBars(f field, to *string) {
+func (r *reader) tableBars(f field, to *string) bool {
 	if asDate.MatchString(f.value) {
 		r.wrong(f, "the column as text in the spreadsheet, before its bars are typed in", "looks like a date that a spreadsheet made of bars")
-		return
+		return false
 	}
-	r.bars(f, to)
+	return r.bars(f, to)
 }
 
 // tempos reads a goal, or what works now and the goal: 60-96.
-func (r *reader) tempos(f field, to *model.Pace) {
+func (r *reader) tempos(f field, to *model.Pace) (ok bool) {
+	ok = true
 	now, goal, two := strings.Cut(f.value, "-")
 	if !two {
 		now, goal = "", now
@@ -98,7 +100,8 @@ func (r *reader) tempos(f field, to *model.Pace) {
 		to   *model.Tempo
 	}{{now, &to.Now}, {goal, &to.Goal}} {
 		if f.value = strings.TrimSpace(x.text); f.value != "" {
-			value(r, f, x.to, parseTempo)
+			ok = value(r, f, x.to, parseTempo) && ok
 		}
 	}
+	return ok
 }

@@ -1,17 +1,17 @@
 package seasonfile
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
 	"primaprova/model"
 )
 
-func (r *reader) programmes(f field, s *model.Season) {
-	in, _ := r.items(f)
+func (r *reader) programmes(f field, s *model.Season) bool {
+	in, ok := r.items(f)
 	for _, item := range in {
 		s.Programmes = append(s.Programmes, model.Programme{})
 		r.programme(item, s, &s.Programmes[len(s.Programmes)-1])
@@ -22,33 +22,32 @@ func (r *reader) programmes(f field, s *model.Season) {
 		r.tables(item, s, &s.Programmes[i])
 		r.passageTables(item, s, &s.Programmes[i])
 	}
+	return ok
 }
 
 func (r *reader) programme(f field, s *model.Season, p *model.Programme) {
-	t, ok := r.table(f, "id", "title", "services", "services_from", "parts", "parts_from", "passages_from", "level")
-	if !ok {
-		return
-	}
-	t.needs("id")
-	t.read("id", func(f field) { r.id(f, &p.ID) })
-	p.Title = p.ID
-	t.read("title", func(f field) { r.words(f, &p.Title) })
-	t.read("level", func(f field) { r.level(f, &p.Level) })
-	t.read("services", func(f field) {
-		in, _ := r.items(f)
-		for _, item := range in {
-			r.service(item, &s.Habits, p)
-		}
-	})
-	t.read("services_from", func(f field) { r.services(f, s, p) })
-	t.read("parts", func(f field) {
-		in, _ := r.items(f)
-		for _, item := range in {
-			if t, ok := r.table(item, slices.Concat(partKeys, []string{"passages"})...); ok {
-				r.part(t, &s.Habits, p)
+	r.table(f,
+		must("id", &p.ID, r.id),
+		opt("title", &p.Title, r.words),
+		opt("level", &p.Level, r.level),
+		with("services", func(f field) {
+			in, _ := r.items(f)
+			for _, item := range in {
+				r.service(item, &s.Habits, p)
 			}
-		}
-	})
+		}),
+		with("services_from", func(f field) { r.services(f, s, p) }),
+		with("parts", func(f field) {
+			in, _ := r.items(f)
+			for _, item := range in {
+				if t := r.known(item, append(partKeys, "passages")...); t.fields != nil {
+					r.part(t, &s.Habits, p)
+				}
+			}
+		}),
+		key{name: "parts_from"}, key{name: "passages_from"}, // read once all programmes are known
+	)
+	p.Title = cmp.Or(p.Title, p.ID)
 }
 
 // idForm is what ids are made of, so that programme/part/passage stays one
@@ -72,39 +71,31 @@ func (r *reader) id(f field, to *string) bool {
 }
 
 func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
-	t, ok := r.table(f, "rehearsal", "concert", "recital", "audition", "lesson", "lasts", "playing", "travel", "level", "works")
-	if !ok {
-		return
-	}
 	v := model.Service{Playing: h.ServicePlaying, Travel: h.ServiceTravel}
+	var keys []key
 	kinds := 0
 	for _, kind := range model.ServiceKinds {
-		if _, is := t.fields[kind.String()]; is {
+		keys = append(keys, with(kind.String(), func(f field) {
+			var m moment
+			value(r, f, &m, parseMoment)
+			v.Kind, v.Date, v.Start = kind, m.date, m.clock
 			kinds++
-		}
+		}))
+	}
+	keys = append(keys,
+		must("lasts", &v.Lasts, r.minutes),
+		opt("playing", &v.Playing, r.percent),
+		opt("travel", &v.Travel, r.minutes),
+		opt("level", &v.Level, r.level),
+		opt("works", &v.Works, listOf(r, r.id)),
+	)
+	if r.table(f, keys...).fields == nil {
+		return
 	}
 	if kinds != 1 {
-		at := f
-		at.node = nil
-		r.wrong(at, "{rehearsal: 2027-02-03 10:00, lasts: 150 min}", "a service is one of rehearsal, concert, recital, audition, lesson")
-		ok = false
+		f.node = nil
+		r.wrong(f, "{rehearsal: 2027-02-03 10:00, lasts: 150 min}", "a service is one of rehearsal, concert, recital, audition, lesson")
 	}
-	when := func(kind model.ServiceKind) func(field) {
-		return func(f field) {
-			var m moment
-			ok = value(r, f, &m, parseMoment) && ok
-			v.Kind, v.Date, v.Start = kind, m.date, m.clock
-		}
-	}
-	for _, kind := range model.ServiceKinds {
-		t.read(kind.String(), when(kind))
-	}
-	t.needs("lasts")
-	t.read("lasts", func(f field) { ok = r.minutes(f, &v.Lasts) && ok })
-	t.read("playing", func(f field) { ok = r.percent(f, &v.Playing) && ok })
-	t.read("travel", func(f field) { ok = r.minutes(f, &v.Travel) && ok })
-	t.read("level", func(f field) { ok = r.level(f, &v.Level) && ok })
-	t.read("works", func(f field) { ok = list(r, f, &v.Works, r.id) && ok })
 	// A service that can't be read keeps its place in the list, so that the
 	// paths of those after it hold; with a fault the season is not used.
 	p.Services = append(p.Services, v)
@@ -116,26 +107,29 @@ var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_thr
 
 func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	part := model.Part{Listening: h.Listening, ReadThrough: h.ReadThrough, Recordings: h.Recordings}
-	t.needs("id", "arrives")
-	t.read("id", func(f field) { r.id(f, &part.ID) })
-	part.Work = part.ID
-	t.read("work", func(f field) { r.words(f, &part.Work) })
-	t.read("arrives", func(f field) { r.date(f, &part.Arrives) })
 	var duration model.Minutes
 	bars := 0
-	t.read("duration", func(f field) { r.minutes(f, &duration) })
-	t.read("bars", func(f field) { r.number(f, &bars) })
+	t.read(
+		must("id", &part.ID, r.id),
+		opt("work", &part.Work, r.words),
+		must("arrives", &part.Arrives, r.date),
+		opt("duration", &duration, r.minutes),
+		opt("bars", &bars, r.number),
+	)
+	part.Work = cmp.Or(part.Work, part.ID)
 	part.Lasting(duration, bars, h)
-	t.read("listening", func(f field) { r.minutes(f, &part.Listening) })
-	t.read("break", func(f field) { r.minutes(f, &part.Break) })
-	t.read("read_through", func(f field) { r.minutes(f, &part.ReadThrough) })
-	t.read("recordings", func(f field) { r.minutes(f, &part.Recordings) })
-	t.read("estimate", func(f field) { r.minutes(f, &part.Estimate) })
-	t.read("comes_back", func(f field) { r.flag(f, &part.ComesBack) })
 	var played model.Date
-	t.read("passages", func(f field) { r.passages(f, &part) })
-	t.read("known_from", func(f field) { played = r.takeOver(f, part.ID, &part) })
-	t.read("known", func(f field) { value(r, f, &played, parseKnown) })
+	t.read(
+		opt("listening", &part.Listening, r.minutes),
+		opt("break", &part.Break, r.minutes),
+		opt("read_through", &part.ReadThrough, r.minutes),
+		opt("recordings", &part.Recordings, r.minutes),
+		opt("estimate", &part.Estimate, r.minutes),
+		opt("comes_back", &part.ComesBack, r.flag),
+		with("passages", func(f field) { r.passages(f, &part) }),
+		with("known_from", func(f field) { played = r.takeOver(f, part.ID, &part) }),
+		opt("known", &played, by(r, parseKnown)),
+	)
 	if played != 0 {
 		part.Kept = model.Kept(played, part.Arrives)
 	}
@@ -155,35 +149,26 @@ func (r *reader) passages(f field, part *model.Part) {
 }
 
 func (r *reader) passage(f field, p *model.Passage) {
-	t, ok := r.table(f, "id", "bars", "hard", "exposed", "minutes", "visits", "due", "found", "daily", "tempo", "strains")
-	if !ok {
-		return
-	}
-	t.needs("bars")
-	t.read("id", func(f field) { r.id(f, &p.ID) })
-	t.read("bars", func(f field) { r.bars(f, &p.Bars) })
-	if p.Bars == "" {
+	t := r.table(f,
+		opt("id", &p.ID, r.id),
+		must("bars", &p.Bars, r.bars),
+		opt("hard", &p.Hard, by(r, parseHard)),
+		opt("exposed", &p.Exposed, r.flag),
+		opt("daily", &p.Daily, r.flag),
+		opt("minutes", &p.Minutes, r.minutes),
+		opt("visits", &p.Visits, listOf(r, r.minutes)),
+		opt("due", &p.Due, r.date),
+		opt("found", &p.Found, r.date),
+		opt("tempo", &p.Tempo, r.pace),
+		opt("strains", &p.Strains, r.words),
+	)
+	if t.fields != nil && p.Bars == "" {
 		r.spoil(f.path + ".id") // which would have been made of them
 	}
-	t.read("hard", func(f field) { value(r, f, &p.Hard, parseHard) })
-	t.read("exposed", func(f field) { r.flag(f, &p.Exposed) })
-	t.read("daily", func(f field) { r.flag(f, &p.Daily) })
-	t.read("minutes", func(f field) { r.minutes(f, &p.Minutes) })
-	t.read("visits", func(f field) { list(r, f, &p.Visits, r.minutes) })
-	t.read("due", func(f field) { r.date(f, &p.Due) })
-	t.read("found", func(f field) { r.date(f, &p.Found) })
-	t.read("tempo", func(f field) { r.pace(f, &p.Tempo) })
-	t.read("strains", func(f field) { r.words(f, &p.Strains) })
 }
 
-func (r *reader) pace(f field, p *model.Pace) {
-	t, ok := r.table(f, "now", "goal")
-	if !ok {
-		return
-	}
-	t.needs("goal")
-	t.read("now", func(f field) { value(r, f, &p.Now, parseTempo) })
-	t.read("goal", func(f field) { value(r, f, &p.Goal, parseTempo) })
+func (r *reader) pace(f field, p *model.Pace) bool {
+	return r.table(f, opt("now", &p.Now, by(r, parseTempo)), must("goal", &p.Goal, by(r, parseTempo))).good
 }
 
 func parseTempo(s string) (model.Tempo, error) {
@@ -193,8 +178,8 @@ func parseTempo(s string) (model.Tempo, error) {
 	return 0, advised{text: "is not a number of beats a minute like 96"}
 }
 
-func (r *reader) bars(f field, to *string) {
-	value(r, f, to, func(s string) (string, error) {
+func (r *reader) bars(f field, to *string) bool {
+	return value(r, f, to, func(s string) (string, error) {
 		if cleaned(s) == "" {
 			return "", advised{text: "names no bars", advice: "45-61"}
 		}

@@ -23,10 +23,7 @@ var handedOn = []string{"limits", "hours", "busy", "other_playing", "habits"}
 // over gives the lines that go over into a season of some days, whose file will be
 // at a path.
 func (f *File) over(path string, days model.Range) (string, error) {
-	e, err := f.editor()
-	if err != nil {
-		return "", err
-	}
+	e := f.editor()
 	if e.root.Style&yaml.FlowStyle != 0 {
 		return "", f.layout(Place{Line: e.root.Line, Column: e.root.Column}, "")
 	}

@@ -35,21 +35,20 @@ func (r *reader) servicesFrom(f field, s *model.Season) {
 
 func (r *reader) servicesFile(f field, s *model.Season) bool {
 	playing, travel := s.Habits.ServicePlaying, s.Habits.ServiceTravel
-	src, t, ok := r.source(f, s, "playing", "travel", "columns", "dates", "rules")
-	t.read("playing", func(f field) { r.percent(f, &playing) })
-	t.read("travel", func(f field) { r.minutes(f, &travel) })
-	t.read("columns", func(f field) { ok = r.columns(f, &src) && ok })
-	t.read("dates", func(f field) { ok = value(r, f, &src.dates, parseDateOrder) && ok })
 	var rules []serviceRule
-	t.read("rules", func(f field) {
-		items, good := r.items(f)
-		ok = good && ok
-		for _, item := range items {
-			rule := serviceRule{dates: model.Range{From: s.From, To: s.To}, programme: none, playing: playing, travel: travel}
-			ok = r.serviceRule(item, s, &rule) && ok
-			rules = append(rules, rule)
-		}
-	})
+	var columns map[string]string
+	var dates string
+	src, t, ok := r.source(f, s,
+		with("playing", func(f field) { r.percent(f, &playing) }),
+		with("travel", func(f field) { r.minutes(f, &travel) }),
+		opt("columns", &columns, r.columns),
+		opt("dates", &dates, by(r, oneOf(dateOrders))),
+		opt("rules", &rules, listOf(r, func(f field, to *serviceRule) bool {
+			*to = serviceRule{dates: model.Range{From: s.From, To: s.To}, programme: none, playing: playing, travel: travel}
+			return r.serviceRule(f, s, to)
+		})),
+	)
+	src.columns, src.dates, ok = columns, dates, ok && t.good
 	if !ok {
 		return false
 	}
@@ -89,46 +88,38 @@ type serviceRule struct {
 var meanings = []string{"rehearsal", "concert", "recital", "audition", "lesson", "busy", "tour", "nothing"}
 
 func (r *reader) serviceRule(f field, s *model.Season, to *serviceRule) bool {
-	t, ok := r.table(f, "words", "from", "to", "is", "programme", "playing", "travel", "level")
-	t.read("words", func(f field) {
-		if f.kind() == "a single value" {
-			var one string
-			ok = r.words(f, &one) && ok
-			to.words = []string{strings.ToLower(one)}
-			return
-		}
-		ok = list(r, f, &to.words, r.words) && ok
-		for i := range to.words {
-			to.words[i] = strings.ToLower(to.words[i])
-		}
-	})
-	t.read("from", func(f field) { ok = r.date(f, &to.dates.From) && ok })
-	t.read("to", func(f field) { ok = r.date(f, &to.dates.To) && ok })
-	t.read("is", func(f field) {
-		ok = value(r, f, &to.is, func(s string) (string, error) {
-			if slices.Contains(meanings, s) {
-				return s, nil
+	t := r.table(f,
+		opt("words", &to.words, func(f field, to *[]string) (ok bool) {
+			if f.kind() == "a single value" {
+				*to = []string{""}
+				ok = r.words(f, &(*to)[0])
+			} else {
+				ok = list(r, f, to, r.words)
 			}
-			return "", advised{"is not one of " + strings.Join(meanings, ", "), Nearest(s, meanings)}
-		}) && ok
-	})
-	t.read("programme", func(f field) {
-		ok = value(r, f, &to.programme, func(id string) (int, error) {
+			for i, w := range *to {
+				(*to)[i] = strings.ToLower(w)
+			}
+			return ok
+		}),
+		opt("from", &to.dates.From, r.date),
+		opt("to", &to.dates.To, r.date),
+		opt("is", &to.is, by(r, oneOf(meanings))),
+		opt("programme", &to.programme, by(r, func(id string) (int, error) {
 			i := slices.Index(programmeIDs(s), id)
 			if i < 0 {
 				return none, advised{"no programme has this id", Nearest(id, programmeIDs(s))}
 			}
 			return i, nil
-		}) && ok
-	})
-	t.read("playing", func(f field) { ok = r.percent(f, &to.playing) && ok })
-	t.read("travel", func(f field) { ok = r.minutes(f, &to.travel) && ok })
-	t.read("level", func(f field) { ok = r.level(f, &to.level) && ok })
-	if ok && len(to.words) == 0 && t.fields["from"].node == nil && t.fields["to"].node == nil {
+		})),
+		opt("playing", &to.playing, r.percent),
+		opt("travel", &to.travel, r.minutes),
+		opt("level", &to.level, r.level),
+	)
+	if t.good && len(to.words) == 0 && t.fields["from"].node == nil && t.fields["to"].node == nil {
 		r.wrong(f, "words: Tide tables", "this rule matches everything: it has neither words nor dates")
-		ok = false
+		return false
 	}
-	return ok
+	return t.good
 }
 
 func (u *serviceRule) matches(a *announced) bool {

@@ -81,12 +81,13 @@ type selection struct {
 // said in a warning.
 func (r *reader) services(f field, s *model.Season, p *model.Programme) {
 	sel := selection{dates: model.Range{From: s.From, To: s.To}, playing: s.Habits.ServicePlaying, travel: s.Habits.ServiceTravel}
-	src, t, ok := r.source(f, s, "containing", "from", "to", "playing", "travel")
-	t.read("containing", func(f field) { r.words(f, &sel.containing) })
-	t.read("from", func(f field) { r.date(f, &sel.dates.From) })
-	t.read("to", func(f field) { r.date(f, &sel.dates.To) })
-	t.read("playing", func(f field) { r.percent(f, &sel.playing) })
-	t.read("travel", func(f field) { r.minutes(f, &sel.travel) })
+	src, _, ok := r.source(f, s,
+		opt("containing", &sel.containing, r.words),
+		opt("from", &sel.dates.From, r.date),
+		opt("to", &sel.dates.To, r.date),
+		opt("playing", &sel.playing, r.percent),
+		opt("travel", &sel.travel, r.minutes),
+	)
 	services := parent(f.path) + ".services"
 	if !ok {
 		r.spoil(services)

@@ -16,25 +16,20 @@ var serviceColumns = []string{"date", "start", "end", "lasts", "title", "kind", 
 // dateOrders are the ways in which a table may write dates with strokes.
 var dateOrders = []string{"day/month/year", "month/day/year", "year-month-day"}
 
-func parseDateOrder(s string) (string, error) {
-	if slices.Contains(dateOrders, s) {
-		return s, nil
-	}
-	return "", advised{text: "is not one of " + strings.Join(dateOrders, ", ")}
-}
-
 // columns reads what a table calls its columns: {date: Datum, start: Beginn}.
-func (r *reader) columns(f field, src *source) bool {
-	t, ok := r.table(f, serviceColumns...)
-	src.columns = map[string]string{}
+func (r *reader) columns(f field, to *map[string]string) bool {
+	own := map[string]string{}
+	var keys []key
 	for _, name := range serviceColumns {
-		t.read(name, func(f field) {
-			var own string
-			ok = r.words(f, &own) && ok
-			src.columns[name] = own
-		})
+		keys = append(keys, key{name: name, read: func(f field) bool {
+			var called string
+			ok := r.words(f, &called)
+			own[name] = called
+			return ok
+		}})
 	}
-	return ok
+	*to = own
+	return r.table(f, keys...).good
 }
 
 // serviceTable reads a table of services. Columns that it does not know are none
