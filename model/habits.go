@@ -24,6 +24,7 @@ type Habits struct {
 	ReadThrough    Minutes    // read-through of a part that gives none
 	Recordings     Minutes    // return to the recordings of a part that gives none
 	ServicePlaying int        // share of a service spent playing, in percent, where none is given
+	WholeParts     bool       `json:",omitempty"` // where time is short some parts give way, so that the others are whole
 	TempoSteps     int        // most steps of the metronome scale by which a passage's tempo rises in a day
 	ServiceTravel  Minutes    // the way to a service, and again the way back, where none is given
 

@@ -34,12 +34,7 @@ func (s *Season) Needs(h *History) []Need {
 	if h != nil {
 		today = max(today, h.Today)
 	}
-	rooms := make([]Minutes, s.Days())
-	for i, r := range s.rooms() {
-		if r.Date >= today {
-			rooms[i] = min(r.Playing, max(0, r.Held-r.WarmUp))
-		}
-	}
+	rooms := s.playingRooms(today)
 	var out []Need
 	var jobs []job
 	for _, w := range s.Work(h) {
@@ -119,6 +114,18 @@ func (s *Season) rooms() []Room {
 	out := make([]Room, s.Days())
 	for i := range out {
 		out[i] = s.RoomOn(s.From + Date(i))
+	}
+	return out
+}
+
+// playingRooms gives the planned playing that each day of the season holds, none before
+// today.
+func (s *Season) playingRooms(today Date) []Minutes {
+	out := make([]Minutes, s.Days())
+	for i, r := range s.rooms() {
+		if r.Date >= today {
+			out[i] = min(r.Playing, max(0, r.Held-r.WarmUp))
+		}
 	}
 	return out
 }

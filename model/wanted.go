@@ -11,6 +11,8 @@ type Wanted struct {
 	Visits  int    // visits of the recipe; 0 but for visits
 	Minutes Minutes
 	Value   int // what leaving it out costs
+
+	GivesWay bool // it goes before what others ask for; see give_way.go
 }
 
 // Wanted gives the sessions that are to be planned, part by part in the order
@@ -55,6 +57,7 @@ func (s *Season) undone(w *PartWork, ahead bool) []Wanted {
 			out = append(out, Wanted{
 				ID: VisitID(p.Name, k+1), Stage: PassageStage, Part: w.Name, Passage: p.Name,
 				Visit: k + 1, Visits: len(p.Recipe), Minutes: p.Recipe[k].Minutes, Value: p.Recipe[k].Value,
+				GivesWay: w.GivesWay && k >= sparing,
 			})
 		}
 	}

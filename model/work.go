@@ -25,6 +25,7 @@ type PartWork struct {
 	// warned of; Unread where Read is that date. RecOver is the same for the return to
 	// the recordings, which may have days after it.
 	Over, Unread, RecOver bool
+	GivesWay              bool // see give_way.go
 }
 
 // PassageWork is one passage with its recipe and days.
@@ -57,6 +58,9 @@ func (s *Season) Work(h *History) []PartWork {
 		for j := range p.Parts {
 			out = append(out, s.partWork(p, &p.Parts[j], h))
 		}
+	}
+	if s.Habits.WholeParts {
+		s.giveWay(out, h)
 	}
 	return out
 }

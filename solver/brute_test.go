@@ -53,6 +53,7 @@ func TestBruteForce(t *testing.T) {
 	full, forced := 0, 0
 	for seed := range tiny.BruteSeasons {
 		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
+		c.Season.Habits.WholeParts = seed%4 == 1
 		p := c.Problem()
 		b := tiny.NewBrute(p)
 		b.Try(0)

@@ -273,6 +273,32 @@ func noExchange(t *testing.T, seed int, s *model.Season, plan *model.Plan) (gone
 	return gone
 }
 
+// With the habit whole_parts one of two parts is whole where without it neither is, since easy passages
+// lose their last checks first; nothing goes unread, or is worked at only once for it.
+func TestWholeParts(t *testing.T) {
+	for _, keep := range []bool{false, true} {
+		part := func(n, hard int) model.Part {
+			return model.Part{ReadThrough: 20, Passages: copies(n, model.Passage{ID: "q", Hard: hard, Visits: []model.Minutes{10, 10, 5}})}
+		}
+		s := crunch(6, 40, part(3, 1), part(6, 2)) // 240 min for 40 of reading, 180 of early visits, 15 and 30 of last ones
+		s.Habits.WholeParts, s.Habits.LeastGaps = keep, []int{1}
+		d := decide(t, s)
+		whole := 0
+		for i, n := range []int{3, 6} {
+			name := fmt.Sprintf("w%d", i+1)
+			if d.least(name, "q", n) < 2 {
+				t.Errorf("whole parts %v: a passage of %s is worked at once or less", keep, name)
+			}
+			if d.least(name, "q", n) == 3 {
+				whole++
+			}
+		}
+		if want := map[bool]int{true: 1}[keep]; whole != want {
+			t.Errorf("whole parts %v: %d parts are whole, want %d", keep, whole, want)
+		}
+	}
+}
+
 // A whole autumn that asks for a third more than there is, too large to be
 // proven: every part is read, every exposed passage is worked at twice, and no
 // easy one is finished in the days of an exposed one that was not.

@@ -30,7 +30,7 @@ func (b *bench) simulated() {
 		share := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 		paired := ""
 		if p := r.Against; p != nil {
-			paired = fmt.Sprintf("; %d parts ready by planning again only, %d by this way only, p %.2g by parts, %.2g by seasons",
+			paired = fmt.Sprintf("; %d parts ready by the first way only, %d by this way only, p %.2g by parts, %.2g by seasons",
 				p.Won, p.Lost, p.ByParts(), p.BySeasons())
 		}
 		b.add(row{group: group, what: world + fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,

@@ -47,7 +47,7 @@ func TestNewShowsTheDefaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	// The keys stand at "# key: value" or "  # key: value"; prose has no such form.
-	key := regexp.MustCompile(`(?m)^(\s*)# ((?:  )?(?:warm_up|listening|passages|block|block_rest|heavy|rise|rise_floor|light|before_concert|new_on_concerts|two_services|return|service_gap|service_travel|habits|visits|first|shares|least_gaps|preferred_gaps|short_gaps|upkeep|upkeep_after|ready_days|fresh_days|last_days|read_through|recordings|service_playing|tempo_steps|part_changes|step|exposed_weight|visit_values|listen_value|read_value|record_value):)`)
+	key := regexp.MustCompile(`(?m)^(\s*)# ((?:  )?(?:warm_up|listening|passages|block|block_rest|heavy|rise|rise_floor|light|before_concert|new_on_concerts|two_services|return|service_gap|service_travel|habits|visits|first|shares|least_gaps|preferred_gaps|short_gaps|upkeep|upkeep_after|ready_days|fresh_days|last_days|read_through|recordings|service_playing|tempo_steps|part_changes|step|exposed_weight|visit_values|whole_parts|listen_value|read_value|record_value):)`)
 	shown := key.ReplaceAllString(b.String(), "$1$2")
 	if n := strings.Count(shown, "#") - strings.Count(b.String(), "#"); n > -32 {
 		t.Fatalf("only %d keys were found in comments", -n)

@@ -61,7 +61,7 @@ func written(s *model.Season) string {
 		listText(h.First[1:], model.Minutes.String), listText(h.Shares, func(n int) string { return fmt.Sprintf("%d %%", n) }))
 	p("  least_gaps: %s\n  preferred_gaps: %s\n  short_gaps: %v\n  upkeep: %s\n  upkeep_after: %d\n", listText(h.LeastGaps, func(n int) string { return fmt.Sprintf("%d days", n) }), listText(h.PreferredGaps, number), h.ShortGaps, h.Upkeep, h.UpkeepAfter)
 	p("  ready_days: %d\n  fresh_days: %d days\n  last_days: %d\n  exposed_weight: %d\n", h.ReadyDays, h.FreshDays, h.LastDays, h.ExposedWeight)
-	p("  visit_values: %s\n  listen_value: %d\n  read_value: %d\n  record_value: %d\n", listText(h.VisitValues, number), h.ListenValue, h.ReadValue, h.RecordValue)
+	p("  visit_values: %s\n  whole_parts: %v\n  listen_value: %d\n  read_value: %d\n  record_value: %d\n", listText(h.VisitValues, number), h.WholeParts, h.ListenValue, h.ReadValue, h.RecordValue)
 	p("  listening: %s\n  read_through: %s\n  recordings: %s\n  service_playing: %d\n  tempo_steps: %d\n  service_travel: %s\n", h.Listening, h.ReadThrough, h.Recordings, h.ServicePlaying, h.TempoSteps, h.ServiceTravel)
 	p("  part_changes: %s\n", h.PartChanges)
 	if s.HasHours() {

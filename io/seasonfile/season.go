@@ -148,6 +148,7 @@ func (r *reader) habits(f field, h *model.Habits) {
 		opt("last_days", &h.LastDays, r.days),
 		opt("exposed_weight", &h.ExposedWeight, r.number),
 		opt("visit_values", &h.VisitValues, listOf(r, r.number)),
+		opt("whole_parts", &h.WholeParts, r.flag),
 		opt("listen_value", &h.ListenValue, r.number),
 		opt("read_value", &h.ReadValue, r.number),
 		opt("record_value", &h.RecordValue, r.number),

@@ -78,6 +78,9 @@ func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.His
 		return
 	}
 	o := &l.o
+	plain := *s
+	plain.Habits.WholeParts = false // what sessions are worth hangs on no way
+	s = &plain
 	open := map[string]bool{} // parts with playing left
 	eve := *h
 	eve.Today = d - 1 // from today on nothing of them is wanted any more

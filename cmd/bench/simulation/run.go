@@ -18,7 +18,7 @@ type Options struct {
 	Seasons     int       // lived through for each tightness; 8
 	Work        float64   // of each planning, as in solver.Options; 0.03
 	Motor       bool      // the second memory
-	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan; 3
+	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan; 4
 }
 
 // Size gives the seasons that are lived through.
@@ -41,14 +41,14 @@ type Row struct {
 	Solved         int
 	SecondsPlanned float64
 	Alone          int     // parts that would be ready with the season to themselves, done when due
-	Against        *Paired // planned again against this way; nil for itself, and where it is left out
+	Against        *Paired // the first way, where that plans again, against this one; nil for itself
 }
 
-// Paired sets planning again against another way, part by part and season by
+// Paired sets the first of the ways against another, part by part and season by
 // season, with the same luck.
 type Paired struct {
-	Won, Lost   int   // parts that only planning again gets ready, and only the other
-	Differences []int // parts ready more by planning again, by season
+	Won, Lost   int   // parts that only the first way gets ready, and only the other
+	Differences []int // parts ready more by the first way, by season
 }
 
 // ByParts gives the two-sided p of won against lost. Parts of a season share
@@ -58,18 +58,18 @@ func (p *Paired) ByParts() float64 { return McNemar(p.Won, p.Lost) }
 // BySeasons gives the two-sided p of the seasons' differences, the one to trust.
 func (p *Paired) BySeasons() float64 { return SignFlips(p.Differences) }
 
-func (p *Paired) add(again, other map[string]bool) {
-	for part := range again {
+func (p *Paired) add(first, other map[string]bool) {
+	for part := range first {
 		if !other[part] {
 			p.Won++
 		}
 	}
 	for part := range other {
-		if !again[part] {
+		if !first[part] {
 			p.Lost++
 		}
 	}
-	p.Differences = append(p.Differences, len(again)-len(other))
+	p.Differences = append(p.Differences, len(first)-len(other))
 }
 
 // Share gives the share of parts ready at their first rehearsal.
@@ -102,7 +102,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 		o.Work = 0.03
 	}
 	if o.Ways == 0 {
-		o.Ways = 3
+		o.Ways = 4
 	}
 	var rows []Row
 	for _, tightness := range o.Tightnesses {
@@ -111,36 +111,45 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			seed := o.First + n
 			season := invent.Season(Size(seed, tightness))
 			season.Habits = model.DefaultHabits()
-			ways := []way{dueFirst{}}
-			if o.Ways > 1 {
-				first, err := solver.Solve(ctx, season, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work})
-				if err != nil {
+			whole := *season
+			whole.Habits.WholeParts = true
+			var first [2]*model.Plan
+			for i, s := range []*model.Season{&whole, season} {
+				if o.Ways < 4-2*i {
+					continue
+				}
+				var err error
+				if first[i], err = solver.Solve(ctx, s, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}); err != nil {
 					return nil, err
 				}
-				ways = []way{&replanning{engine: engine, work: o.Work, first: first}, &blind{first}, dueFirst{}}
 			}
+			ways := []way{&replanning{engine: engine, work: o.Work, first: first[0], whole: true},
+				&replanning{engine: engine, work: o.Work, first: first[1]}, &blind{first[1]}, dueFirst{}}
 			n, err := readyAlone(ctx, season, Ordinary(seed, o.Motor))
 			if err != nil {
 				return nil, err
 			}
 			alone += n
-			var again map[string]bool
+			var best map[string]bool
 			for i, w := range ways[len(ways)-o.Ways:] {
-				at := time.Now()
-				got, err := (&life{world: Ordinary(seed, o.Motor), season: season, way: w}).run(ctx)
+				at, as := time.Now(), season
+				if r, ok := w.(*replanning); ok && r.whole {
+					as = &whole
+				}
+				got, err := (&life{world: Ordinary(seed, o.Motor), season: as, way: w}).run(ctx)
 				if err != nil {
 					return nil, err
 				}
 				sums[i].Tightness, sums[i].Way = tightness, w.name()
 				sums[i].add(got, time.Since(at).Seconds())
 				switch {
-				case i == 0 && o.Ways == 3:
-					again = got.stood
-				case o.Ways == 3:
+				case i == 0 && o.Ways > 2:
+					best = got.stood
+				case o.Ways > 2:
 					if sums[i].Against == nil {
 						sums[i].Against = &Paired{}
 					}
-					sums[i].Against.add(again, got.stood)
+					sums[i].Against.add(best, got.stood)
 				}
 			}
 		}

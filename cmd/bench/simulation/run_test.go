@@ -17,20 +17,20 @@ func TestPlanningAgainPays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, blindly, due := rows[0], rows[1], rows[2]
+	whole, again, blindly, due := rows[0], rows[1], rows[2], rows[3]
 	if again.Ready <= blindly.Ready || again.Ready < due.Ready {
 		t.Errorf("ready: %d planned again, %d blindly, %d due first", again.Ready, blindly.Ready, due.Ready)
 	}
 	if again.Holds() <= blindly.Holds() || again.Holds() <= due.Holds() {
 		t.Errorf("holding: %.3f planned again, %.3f blindly, %.3f due first", again.Holds(), blindly.Holds(), due.Holds())
 	}
-	for _, r := range []Row{blindly, due} {
+	for _, r := range rows[1:] {
 		p := r.Against
-		if p == nil || p.Won-p.Lost != again.Ready-r.Ready || len(p.Differences) != 1 || p.Differences[0] != again.Ready-r.Ready {
-			t.Errorf("%s: %+v, ready %d against %d", r.Way, p, again.Ready, r.Ready)
+		if p == nil || p.Won-p.Lost != whole.Ready-r.Ready || len(p.Differences) != 1 || p.Differences[0] != whole.Ready-r.Ready {
+			t.Errorf("%s: %+v, ready %d against %d", r.Way, p, whole.Ready, r.Ready)
 		}
 	}
-	if again.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
+	if whole.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
 		t.Errorf("%+v", again)
 	}
 	if again.Missed >= blindly.Missed {

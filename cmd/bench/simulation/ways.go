@@ -26,11 +26,17 @@ type replanning struct {
 	engine *highs.Library
 	work   float64
 	first  *model.Plan // for the first day
+	whole  bool        // as few parts as possible give way; see model.Habits
 	seen   int         // events that the standing plan knows
 	solved int
 }
 
-func (*replanning) name() string { return "planned again" }
+func (r *replanning) name() string {
+	if r.whole {
+		return "planned again, parts kept whole"
+	}
+	return "planned again"
+}
 
 func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Season, h *model.History) ([]model.Session, error) {
 	news := slices.ContainsFunc(l.events[r.seen:], func(e model.Event) bool { return e.Kind != model.Done })

@@ -3,7 +3,7 @@
 import json
 import os
 
-from . import happened, provenance, sheet, today, wishes
+from . import give_way, happened, provenance, sheet, today, wishes
 from .days import Rooms
 from .history import History
 from .hours import Hours
@@ -61,6 +61,7 @@ class Case:
         self.past, self.played = happened.expected(season, self.history, self.wanted, self.first)
         self.rooms = Rooms(season, self.record, self.first, dict(self.played))
         self.hours = Hours(season, self.rooms)
+        give_way.settle(self.wanted, self.rooms, self.hours)
         self.rules = Rules(season, self.rooms, self.wanted, self.hours)
         past, ahead = happened.split(plan, self.past, self.first)
         if len(past) + len(ahead) != len(plan["sessions"]):

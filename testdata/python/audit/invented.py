@@ -132,6 +132,7 @@ class Invented:
         self.maybe(0.1, f"  {c.choice(['listen_value: 7', 'read_value: 90', 'record_value: 0', 'record_value: 20'])}")
         self.maybe(0.1, f"  exposed_weight: {c.choice([0, 5])}")
         self.maybe(0.1, f"  visit_values: [{c.choice(['40, 12, 1', '10'])}]")
+        self.maybe(0.3, "  whole_parts: yes")
         if len(self.lines) == rest + 1:
             self.lines.pop()
 

@@ -215,6 +215,7 @@ class Season:
         self.tempo_steps = int(node.get("tempo_steps", 3))
         self.exposed_weight = int(node.get("exposed_weight", 2))
         self.visit_values = Last(many("visit_values", ["40", "12", "3", "2", "1"], int))
+        self.whole_parts = flag(node.get("whole_parts", "no"))
         self.stage_values = {
             "listening": int(node.get("listen_value", 40)),
             "read-through": int(node.get("read_value", 250)),

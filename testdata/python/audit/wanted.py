@@ -21,6 +21,7 @@ class Want:
         self.id, self.name, self.stage, self.part, self.minutes = identity, name_of(identity), stage, part, minutes
         self.passage = self.visit = self.visits = None
         self.worth = minutes  # coverage values these minutes
+        self.most = None  # and a visit that gives way so many points at most
         self.by_finding = False  # a read-through that finding says was done
         self.playing = stage in ("read-through", "passage")
         self.__dict__.update(fields)

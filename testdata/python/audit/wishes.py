@@ -7,7 +7,12 @@ from .values import day, weekday
 
 def coverage(left_out):
     """Points; left_out: wants."""
-    return sum(max(1, (w.points * w.worth + 2) // 5) if w.points else 0 for w in left_out)
+    return sum(value(w) for w in left_out)
+
+
+def value(want):
+    points = max(1, (want.points * want.worth + 2) // 5) if want.points else 0
+    return points if want.most is None else min(points, want.most)
 
 
 def last_visits(placed):
