@@ -30,8 +30,8 @@ func (b *bench) simulated() {
 		share := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 		paired := ""
 		if p := r.Against; p != nil {
-			paired = fmt.Sprintf("; %d parts ready by the first way only, %d by this way only, p %.2g by parts, %.2g by seasons",
-				p.Won, p.Lost, p.ByParts(), p.BySeasons())
+			paired = fmt.Sprintf("; %d parts ready by the first way only, %d by this way only, p %.2g by parts, %.2g by seasons (%v)",
+				p.Won, p.Lost, p.ByParts(), p.BySeasons(), p.Differences)
 		}
 		b.add(row{group: group, what: world + fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
 			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",

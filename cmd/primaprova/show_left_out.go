@@ -194,4 +194,16 @@ func (w *view) sayWhyLeftOut() {
 		w.say.line("No stretch of days is too short by itself: gaps, order and what a day takes leave no place together.")
 	}
 	w.say.line("What is kept first, by the minute: read-throughs, then first visits, then second ones. Later visits go first; exposed and hard passages stay before easy ones. visit_values in the season file's habits changes that.")
+	if !w.Season.Habits.WholeParts {
+		w.say.line("With whole_parts: yes among the habits few parts lose theirs, so that the others are whole.")
+	}
+	var giving []string
+	for _, x := range w.Season.Work(w.History) {
+		if x.GivesWay && !x.Over {
+			giving = append(giving, x.Part.Work)
+		}
+	}
+	if len(giving) > 0 {
+		w.say.line("Later visits of %s give way first, so that other parts are whole (whole_parts).", strings.Join(giving, ", "))
+	}
 }
