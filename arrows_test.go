@@ -66,7 +66,8 @@ var arrows = []arrow{
 	{from: "io/reach"},        // what keeps servers from answering, for the formats that ask some
 	{from: "io/private"},
 	{from: "io/disk", to: []string{"io/private"}}, // how files are written and who may; the formats stand above it
-	{from: "io/*", to: []string{"model", "io/disk", "io/private", "io/reach"}, inTest: []string{"model/invent", "io/caldav/testserver", "io/page/browser"}},
+	{from: "io/pdf"},                              // what is drawn, and where, is for wall and chart to say
+	{from: "io/*", to: []string{"model", "io/disk", "io/pdf", "io/private", "io/reach"}, inTest: []string{"model/invent", "io/caldav/testserver", "io/page/browser"}},
 	{from: "cmd/...", to: []string{"model", "model/*", "solver/...", "io/*", "cmd/..."}, inTest: []string{"io/caldav/testserver", "io/page/browser"}},
 }
 

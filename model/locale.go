@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -18,6 +19,17 @@ type Locale struct {
 	FirstWeekday time.Weekday
 	HalfDays     bool // hours as 1:30 pm in place of 13:30
 	Paper        Paper
+}
+
+// Written gives the locale with English names in the place of those that can't be
+// written where it is shown.
+func (l Locale) Written(can func(name string) bool) Locale {
+	for _, names := range []*[]string{&l.Weekdays, &l.Months} {
+		if slices.ContainsFunc(*names, func(s string) bool { return s != "" && !can(s) }) {
+			*names = nil
+		}
+	}
+	return l
 }
 
 // DefaultLocale gives English names, the day before the month, weeks from

@@ -90,14 +90,32 @@ func run(args []string) int {
 	b := &bench{live: term.IsTerminal(int(os.Stderr.Fd()))}
 	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
 	page := flags.String("to", "", "write to this `file` too, as docs/measured.md has it: the groups that are run, in place of what stands there of them")
-	only := flags.String("run", strings.Join(names, ","), "`groups` of rows, by commas")
+	chosen := names
+	flags.Func("run", "`groups` of rows, by commas (default all: "+strings.Join(names, ",")+")", func(text string) error {
+		chosen = strings.Split(text, ",")
+		for _, name := range chosen {
+			if !slices.Contains(names, name) {
+				return fmt.Errorf("%q: is none of %s", name, strings.Join(names, ", "))
+			}
+		}
+		return nil
+	})
 	flags.StringVar(&b.demo, "season", "testdata/seasons/demo/season.yaml", "season `file` to compare on")
 	flags.Float64Var(&b.seconds, "seconds", 0, "`seconds` that each other solver gets; 0: as many as ours took")
 	flags.Float64Var(&b.work, "work", 1, "`share` of the ordinary budget that ours gets")
 	flags.IntVar(&b.seeds, "seeds", 10, "`number` of generated seasons")
 	flags.IntVar(&b.runs, "runs", 6, "`number` of runs of one season, half of them under load")
 	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
-	loads := flags.String("loads", "", "simulated: `shares` of the room that the work asks for, by commas; empty: 0.3,0.5,0.7,0.85")
+	flags.Func("loads", "simulated: `shares` of the room that the work asks for, by commas (default 0.3,0.5,0.7,0.85)", func(text string) error {
+		for _, load := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
+			share, err := strconv.ParseFloat(load, 64)
+			if err != nil || share <= 0 {
+				return fmt.Errorf("%q: is no share like 0.7", load)
+			}
+			b.lives.Tightnesses = append(b.lives.Tightnesses, share)
+		}
+		return nil
+	})
 	flags.Uint64Var(&b.lives.First, "first", 1, "simulated: the first season's `seed`; those not used yet are fresh")
 	flags.Func("world", "simulated: `memory` of the player's passages, words or motor (default words)", func(text string) error {
 		if b.lives.Motor = text == "motor"; !b.lives.Motor && text != "words" {
@@ -128,24 +146,6 @@ func run(args []string) int {
 			return 0
 		}
 		return 2
-	}
-	for load := range strings.SplitSeq(*loads, ",") {
-		if load == "" {
-			continue
-		}
-		share, err := strconv.ParseFloat(load, 64)
-		if err != nil || share <= 0 {
-			fmt.Fprintf(os.Stderr, "-loads: %q: is no share like 0.7\n", load)
-			return 2
-		}
-		b.lives.Tightnesses = append(b.lives.Tightnesses, share)
-	}
-	chosen := strings.Split(*only, ",")
-	for _, name := range chosen {
-		if !slices.Contains(names, name) {
-			fmt.Fprintf(os.Stderr, "-run: %q: is none of %s\n", name, strings.Join(names, ", "))
-			return 2
-		}
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()

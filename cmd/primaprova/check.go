@@ -63,8 +63,9 @@ no day    what no day is left for before its first rehearsal, by order and gaps,
 	return c
 }
 
-// sayNeeds says need against room, and gives the number of troubles proven.
-func (a *app) sayNeeds(h *happened) int {
+// needsTable sets need against room, a programme a row, and gives the stretch of days
+// that is used up most; nil where there is none.
+func (a *app) needsTable(h *happened, stretches []model.Stretch, roomless []model.Slot) (*table.Table, *model.Stretch) {
 	v, s := a.say, h.season
 	titles, is := map[string]string{}, []string(nil)
 	for i := range s.Programmes {
@@ -72,7 +73,6 @@ func (a *app) sayNeeds(h *happened) int {
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "programme", Wraps: true}, {Name: v.firstColumn(is)}, {Name: "need", Right: true, From: phone},
 		{Name: "room", Right: true, From: phone}, {Name: "tightest", From: desk}, {Name: "needs", Right: true, From: desk}, {Name: "has", Right: true, From: desk}, {Name: "short", Right: true}, {Name: "no day", Right: true, From: hall}}}
-	stretches, roomless := s.Stretches(h.history), s.Roomless(h.history)
 	tightest := map[string]*model.Stretch{}
 	var tight *model.Stretch
 	for i := range stretches {
@@ -93,9 +93,7 @@ func (a *app) sayNeeds(h *happened) int {
 			past[x.Programme] += x.Minutes
 		}
 	}
-	needs := s.Needs(h.history)
-	for i := range needs {
-		n := &needs[i]
+	for _, n := range s.Needs(h.history) {
 		x, row := tightest[n.Programme], [5]string{}
 		if x != nil {
 			row = [5]string{a.stretch(x.Days), v.min(model.Minutes(x.Need)), v.min(model.Minutes(x.Has))}
@@ -110,6 +108,14 @@ func (a *app) sayNeeds(h *happened) int {
 		}
 		t.Row(titles[n.Programme], v.day(n.FirstRehearsal), v.min(n.Need), v.min(n.Room), row[0], row[1], row[2], row[3], row[4])
 	}
+	return t, tight
+}
+
+// sayNeeds says need against room, and gives the number of troubles proven.
+func (a *app) sayNeeds(h *happened) int {
+	v, s := a.say, h.season
+	needs, stretches, roomless := s.Needs(h.history), s.Stretches(h.history), s.Roomless(h.history)
+	t, tight := a.needsTable(h, stretches, roomless)
 	v.title("%s: need against room, in %s of playing", s.Title, map[bool]string{true: "minutes", false: "hours"}[v.plain()])
 	v.space()
 	v.table(t)

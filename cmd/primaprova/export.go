@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"primaprova/io/chart"
+	"primaprova/model"
 )
 
 func exportCommand(a *app) *cobra.Command {
@@ -47,67 +50,61 @@ earlier export of the same kind; over any other file only with --replace.`,
 	var narrow narrowing
 	narrow.flags(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
-		if *ics == "" && *table == "" && *picture == "" && *html == "" && *sheets == "" {
+		out := &outlet{a: a, replace: *replace}
+		var h *happened
+		var p *model.Plan
+		var draws chart.Options
+		forms := []struct {
+			kind  kind
+			path  string
+			write func(path string) error
+		}{
+			{anICS, *ics, func(path string) error {
+				b, err := a.calendar(h, p, &narrow)
+				return out.write(anICS, path, b, err)
+			}},
+			{aTable, *table, func(path string) error {
+				b, err := sheet(newView(a.say, h.season, p, h.history))
+				return out.write(aTable, path, b, err)
+			}},
+			{chartKind(*picture), *picture, func(path string) error { return a.exportChart(path, out, h, p, draws) }},
+			{aPage, *html, func(path string) error { return a.exportPage(path, out, h, p) }},
+			{sheetsKind, *sheets, func(path string) error { return a.exportWall(path, out, h, p, &narrow) }},
+		}
+		wanted := forms[:0]
+		for _, f := range forms {
+			if f.path != "" {
+				wanted = append(wanted, f)
+			}
+		}
+		if len(wanted) == 0 {
 			return wrong("export: name what to write with --ics FILE, --csv FILE, --chart FILE, --page FILE or --wall FILE").then("export --help")
 		}
-		draws, err := chartOptions(*picture, *panels, a.say.locale)
-		if err != nil {
+		var err error
+		if draws, err = chartOptions(*picture, *panels, a.say.locale); err != nil {
 			return err
 		}
 		if suffix := strings.ToLower(filepath.Ext(*html)); suffix != "" && suffix != ".html" && suffix != ".htm" {
 			return wrong("export: --page %s: a page is written into a file .html", *html).then("export --help")
 		}
-		f, err := a.standingSeason(a.seasonName(args))
-		if err != nil {
+		if out.f, err = a.standingSeason(a.seasonName(args)); err != nil {
 			return err
 		}
-		out := &outlet{a, f, *replace}
-		for _, to := range []struct {
-			kind kind
-			path string
-		}{{anICS, *ics}, {aTable, *table}, {chartKind(*picture), *picture}, {aPage, *html}, {sheetsKind, *sheets}} {
-			if err := out.may(to.kind, to.path); err != nil { // before any of them is written
+		for _, f := range wanted {
+			if err := out.may(f.kind, f.path); err != nil { // before any of them is written
 				return err
 			}
 		}
-		p, err := a.standing(f)
-		if err != nil {
+		if p, err = a.standing(out.f); err != nil {
 			return err
 		}
-		h, err := a.happened(f, p)
-		if err != nil {
+		if h, err = a.happened(out.f, p); err != nil {
 			return err
 		}
-		if *ics != "" {
-			b, err := a.calendar(h, p, &narrow)
-			if err != nil {
+		for _, f := range wanted {
+			if err := f.write(f.path); err != nil {
 				return err
 			}
-			if err := out.write(anICS, *ics, b); err != nil {
-				return err
-			}
-		}
-		if *table != "" {
-			b, err := sheet(newView(a.say, h.season, p, h.history))
-			if err != nil {
-				return err
-			}
-			if err := out.write(aTable, *table, b); err != nil {
-				return err
-			}
-		}
-		if *picture != "" {
-			if err := a.exportChart(*picture, out, h, p, draws); err != nil {
-				return err
-			}
-		}
-		if *html != "" {
-			if err := a.exportPage(*html, out, h, p); err != nil {
-				return err
-			}
-		}
-		if *sheets != "" {
-			return a.exportWall(*sheets, out, h, p, &narrow)
 		}
 		return nil
 	}

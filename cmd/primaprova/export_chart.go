@@ -44,10 +44,7 @@ func (a *app) exportChart(path string, out *outlet, h *happened, p *model.Plan, 
 		}
 	}
 	missing, err := chart.Write(&b, drawn(h.season), p, h.history, o)
-	if err != nil {
-		return err
-	}
-	if err := out.write(chartKind(path), path, b.Bytes()); err != nil {
+	if err := out.write(chartKind(path), path, b.Bytes(), err); err != nil {
 		return err
 	}
 	a.lacks(path, missing)
@@ -79,8 +76,6 @@ func (a *app) exportPage(path string, out *outlet, h *happened, p *model.Plan) e
 	var b bytes.Buffer
 	w := newView(a.say, h.season, p, h.history)
 	w.know(h.record.Events)
-	if err := page.Write(&b, h.season, p, h.history, page.Options{Locale: a.say.locale, Today: a.today(h.season), Recorded: w.recorded}); err != nil {
-		return err
-	}
-	return out.write(aPage, path, b.Bytes())
+	err := page.Write(&b, h.season, p, h.history, page.Options{Locale: a.say.locale, Today: a.today(h.season), Recorded: w.recorded})
+	return out.write(aPage, path, b.Bytes(), err)
 }

@@ -69,7 +69,7 @@ func (a *app) exportWall(path string, out *outlet, h *happened, p *model.Plan, n
 	if err != nil {
 		return wrong("export: %v", err)
 	}
-	if err := out.write(sheetsKind, path, b.Bytes()); err != nil {
+	if err := out.write(sheetsKind, path, b.Bytes(), nil); err != nil {
 		return err
 	}
 	if len(missing) > 0 {

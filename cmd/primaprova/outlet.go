@@ -100,8 +100,12 @@ func (o *outlet) may(k kind, path string) error {
 	return nil
 }
 
-// write puts an export in its file, whole or not at all.
-func (o *outlet) write(k kind, path string, b []byte) error {
+// write puts an export in its file, whole or not at all; with an error from making it
+// nothing is written.
+func (o *outlet) write(k kind, path string, b []byte, err error) error {
+	if err != nil {
+		return err
+	}
 	if path == "-" {
 		o.a.say.file(b)
 		return nil

@@ -207,7 +207,7 @@ func (a *app) writeProgram(f *seasonfile.File, path string, anew, fromToday bool
 	if err != nil {
 		return err
 	}
-	if err := (&outlet{a: a, f: f}).write(program, path, b.Bytes()); err != nil {
+	if err := (&outlet{a: a, f: f}).write(program, path, b.Bytes(), nil); err != nil {
 		return err
 	}
 	a.say.aside("%d variables, %d rows, %.1f MB.", vars, rows, float64(b.Len())/1e6)

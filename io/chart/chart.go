@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"io"
+	"maps"
 	"slices"
 
 	"gonum.org/v1/plot/font"
@@ -90,7 +91,9 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	case PNG:
 		c = signed{vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pageWidth, height), vgimg.UseDPI(dotsPerInch))}}
 	case PDF:
-		c = newPrinted(o.Locale.Paper, pageWidth, height, s.Title, s.From)
+		if c, err = newPrinted(o.Locale.Paper, pageWidth, height, s.Title, s.From); err != nil {
+			return nil, err
+		}
 	default:
 		return nil, fmt.Errorf("%q is no format of a chart", o.Format)
 	}
@@ -106,7 +109,7 @@ func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Opti
 	if _, err := c.WriteTo(b); err != nil {
 		return nil, err
 	}
-	return l.lacks(), b.Flush()
+	return slices.Sorted(maps.Keys(l.missing)), b.Flush()
 }
 
 // The page, in points.

@@ -377,8 +377,8 @@ func TestPDF(t *testing.T) {
 	}
 }
 
-// pdf is what the two programs say of a file.
-type pdf struct {
+// paged is what the two programs say of a file.
+type paged struct {
 	Faults          []string   `json:"faults"`
 	Pages           int        `json:"pages"`
 	Embedded, Loose int        // faces
@@ -386,7 +386,7 @@ type pdf struct {
 	Text            string     `json:"text"`
 }
 
-func opened(t *testing.T, path string) (out pdf) {
+func opened(t *testing.T, path string) (out paged) {
 	t.Helper()
 	where, err := filepath.Abs("../../.deps/python")
 	if err != nil {

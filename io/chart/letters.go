@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 
@@ -49,19 +48,9 @@ func (l *letters) name(title, other string) string {
 	return title
 }
 
-// locale gives the reader's ways, in English names where the reader's own can't be
-// drawn.
+// locale gives the reader's ways, as far as the typeface has their letters.
 func (l *letters) locale(of model.Locale) model.Locale {
-	whole := func(names []string) bool {
-		return !slices.ContainsFunc(names, func(s string) bool { return s != "" && l.name(s, "") == "" })
-	}
-	if !whole(of.Weekdays) {
-		of.Weekdays = nil
-	}
-	if !whole(of.Months) {
-		of.Months = nil
-	}
-	return of
+	return of.Written(func(s string) bool { return l.name(s, "") != "" })
 }
 
 // line makes one line of a text, a letter and its accent put together where the two
@@ -87,5 +76,3 @@ func (l *letters) width(face font.Face, text string) vg.Length {
 	}
 	return face.Width(own.String()) + other
 }
-
-func (l *letters) lacks() []rune { return inOrder(l.missing) }

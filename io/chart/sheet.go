@@ -2,7 +2,6 @@ package chart
 
 import (
 	"image/color"
-	"slices"
 	"strings"
 	"unicode"
 
@@ -113,15 +112,6 @@ func shorten(text string, most vg.Length, width func(string) vg.Length) string {
 		}
 	}
 	return "…"
-}
-
-func inOrder(set map[rune]bool) []rune {
-	var out []rune
-	for r := range set {
-		out = append(out, r)
-	}
-	slices.Sort(out)
-	return out
 }
 
 func (s *sheet) colour(c color.Color) {

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"golang.org/x/image/font/sfnt"
@@ -90,7 +91,7 @@ func outlines(tables map[string][]byte, wanted map[int]bool) error {
 		}
 		return glyf[at(g):at(g+1)], nil
 	}
-	for todo := sorted(wanted); len(todo) > 0; todo = todo[1:] {
+	for todo := slices.Sorted(maps.Keys(wanted)); len(todo) > 0; todo = todo[1:] {
 		b, err := outline(todo[0])
 		if err != nil {
 			return err
@@ -119,15 +120,6 @@ func outlines(tables map[string][]byte, wanted map[int]bool) error {
 	binary.BigEndian.PutUint16(head[50:], 1)
 	tables["glyf"], tables["loca"] = out, places
 	return nil
-}
-
-func sorted(set map[int]bool) []int {
-	var out []int
-	for g := range set {
-		out = append(out, g)
-	}
-	slices.Sort(out)
-	return out
 }
 
 // components gives the glyphs that a composite one is put together from; a

@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/font"
@@ -63,7 +65,7 @@ func (p *portable) WriteTo(w io.Writer) (int64, error) {
 		if len(p.sheet.used[f.weight]) == 0 {
 			continue
 		}
-		small, err := subset(f.ttf, inOrder(p.sheet.used[f.weight]))
+		small, err := subset(f.ttf, slices.Sorted(maps.Keys(p.sheet.used[f.weight])))
 		if err != nil {
 			return 0, err
 		}

@@ -10,7 +10,7 @@
 // top left corner, and each text knows the cell it has to stay in. In a cell of the
 // season's and the months' sheets what does not fit is said in fewer words. On the
 // sheets that are played from nothing of a session and no rest is ever left away:
-// they grow by pages. paint hands the list to the PDF library. The tests look at the
+// they grow by pages. paint hands the list to io/pdf, which knows the PDF library. The tests look at the
 // list and at what independent programs read from the PDF.
 //
 // # Looks

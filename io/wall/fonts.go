@@ -2,6 +2,7 @@ package wall
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -9,25 +10,25 @@ import (
 	"codeberg.org/go-fonts/dejavu/dejavusans"
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
-	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
 
+	"primaprova/io/pdf"
 	"primaprova/model"
 )
 
 // face is one font file. Widths are in thousandths of the size, as they stand
 // in the PDF.
 type face struct {
-	family, style string
-	font          *sfnt.Font
-	widths        map[rune]float64 // of the letters it has, those asked for so far; below 0: has it not
+	pdf.Face
+	font   *sfnt.Font
+	widths map[rune]float64 // of the letters it has, those asked for so far; below 0: has it not
 }
 
 // fonts measures texts and splits them among faces: Liberation Sans first, then
 // DejaVu Sans for signs and scripts beyond it, then the reader's own.
 type fonts struct {
-	pdf           *fpdf.Fpdf
+	pdf           *pdf.Document
 	regular, bold []*face
 	lacking       map[rune]bool
 }
@@ -39,53 +40,39 @@ const (
 )
 
 func newFonts(own []byte) (*fonts, error) {
-	f := &fonts{pdf: fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt"}), lacking: map[rune]bool{}}
-	plain, err := f.face("text", "", liberationsansregular.TTF)
-	if err != nil {
-		return nil, err
-	}
-	bold, err := f.face("text", "B", liberationsansbold.TTF)
-	if err != nil {
-		return nil, err
-	}
-	others, err := f.face("signs", "", dejavusans.TTF)
-	if err != nil {
-		return nil, err
-	}
-	f.regular, f.bold = []*face{plain, others}, []*face{bold, others}
-	if len(own) > 0 {
-		reader, err := f.face("own", "", own)
+	f := &fonts{pdf: pdf.New(), lacking: map[rune]bool{}}
+	both := []*[]*face{&f.regular, &f.bold}
+	for _, x := range []struct {
+		family string
+		bold   bool
+		ttf    []byte
+		in     []*[]*face
+	}{{"text", false, liberationsansregular.TTF, both[:1]}, {"text", true, liberationsansbold.TTF, both[1:]}, {"signs", false, dejavusans.TTF, both}, {"own", false, own, both}} {
+		if len(x.ttf) == 0 { // the reader has none
+			continue
+		}
+		a, err := f.face(x.family, x.bold, x.ttf)
 		if err != nil {
 			return nil, err
 		}
-		f.regular, f.bold = append(f.regular, reader), append(f.bold, reader)
+		for _, list := range x.in {
+			*list = append(*list, a)
+		}
 	}
 	return f, nil
 }
 
-// face takes a font in. Over a broken one the PDF library stumbles.
-func (f *fonts) face(family, style string, ttf []byte) (out *face, err error) {
-	if err := embeddable(ttf); err != nil {
-		return nil, fmt.Errorf("font: %w", err)
+// face takes a font in.
+func (f *fonts) face(family string, bold bool, ttf []byte) (*face, error) {
+	in, err := f.pdf.Add(family, bold, ttf)
+	if err != nil {
+		return nil, err
 	}
 	parsed, err := sfnt.Parse(ttf)
 	if err != nil {
 		return nil, fmt.Errorf("font: cannot be read (%w)", err)
 	}
-	defer broken(&err)
-	f.pdf.AddUTF8FontFromBytes(family, style, ttf)
-	f.pdf.SetFont(family, style, 1000)
-	if err := f.pdf.Error(); err != nil {
-		return nil, fmt.Errorf("font: cannot be embedded (%w)", err)
-	}
-	return &face{family: family, style: style, font: parsed, widths: map[rune]float64{}}, nil
-}
-
-// broken turns a panic of the PDF library into an error of the font.
-func broken(err *error) {
-	if r := recover(); r != nil {
-		*err = fmt.Errorf("font: is broken (%v)", r)
-	}
+	return &face{in, parsed, map[rune]float64{}}, nil
 }
 
 // width gives a letter's width in thousandths of the size, below 0 where the
@@ -97,8 +84,7 @@ func (f *fonts) width(a *face, r rune) float64 {
 	}
 	w := -1.0
 	if i, err := a.font.GlyphIndex(nil, r); err == nil && i != 0 && r <= 0xffff {
-		f.pdf.SetFont(a.family, a.style, 1000)
-		w = float64(f.pdf.GetStringSymbolWidth(string(r)))
+		w = f.pdf.Width(a.Face, r)
 	}
 	a.widths[r] = w
 	return w
@@ -190,19 +176,9 @@ func (f *fonts) title(s, other string) string {
 	return s
 }
 
-// locale gives the reader's ways, in English names where fonts lack letters of
-// the reader's own.
+// locale gives the reader's ways, as far as fonts have their letters.
 func (f *fonts) locale(l model.Locale) model.Locale {
-	whole := func(names []string) bool {
-		return !slices.ContainsFunc(names, func(s string) bool { return s != "" && f.title(clean(s), "") == "" })
-	}
-	if !whole(l.Weekdays) {
-		l.Weekdays = nil
-	}
-	if !whole(l.Months) {
-		l.Months = nil
-	}
-	return l
+	return l.Written(func(s string) bool { return f.title(clean(s), "") != "" })
 }
 
 // has tells whether a letter is set here: any face has it, and it stands alone.
@@ -210,14 +186,7 @@ func (f *fonts) has(r rune) bool {
 	return !model.NeedsShaper(r) && slices.ContainsFunc(f.regular, func(a *face) bool { return f.width(a, r) >= 0 })
 }
 
-func (f *fonts) missing() []rune {
-	var out []rune
-	for r := range f.lacking {
-		out = append(out, r)
-	}
-	slices.Sort(out)
-	return out
-}
+func (f *fonts) missing() []rune { return slices.Sorted(maps.Keys(f.lacking)) }
 
 // clean makes one line of a name, accents joined to their letters where such a
 // letter exists: fonts know those.

@@ -106,10 +106,10 @@ func TestOwnFont(t *testing.T) {
 	}
 	f.regular = []*face{f.regular[0], f.regular[2]}
 	runs := f.split("B♭ minor", false)
-	if len(runs) != 3 || runs[1].face.family != "own" || runs[1].text != "♭" || runs[1].width != 602 || len(f.missing()) > 0 {
+	if len(runs) != 3 || runs[1].face != f.regular[1] || runs[1].text != "♭" || runs[1].width != 602 || len(f.missing()) > 0 {
 		t.Errorf("runs %+v, missing %q", runs, string(f.missing()))
 	}
-	if runs[0].face.family != "text" || runs[2].text != " minor" {
+	if runs[0].face != f.regular[0] || runs[2].text != " minor" {
 		t.Errorf("runs %+v", runs)
 	}
 }

@@ -1,9 +1,12 @@
 package wall
 
-import "primaprova/model"
+import (
+	"primaprova/io/pdf"
+	"primaprova/model"
+)
 
-// ink is a colour, sRGB.
-type ink struct{ r, g, b uint8 }
+// ink is a colour.
+type ink = pdf.Ink
 
 var (
 	paper = ink{0xff, 0xff, 0xff}

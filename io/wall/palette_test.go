@@ -9,7 +9,7 @@ import (
 
 // linear gives a colour's light, 0..1 (IEC 61966-2-1).
 func linear(i ink) (out [3]float64) {
-	for k, v := range [3]uint8{i.r, i.g, i.b} {
+	for k, v := range i {
 		if c := float64(v) / 255; c <= 0.04045 {
 			out[k] = c / 12.92
 		} else {

@@ -3,6 +3,7 @@ package wall
 import (
 	"io"
 
+	"primaprova/io/pdf"
 	"primaprova/model"
 )
 
@@ -41,7 +42,7 @@ type Options struct {
 // an error, and so is a paper without a size.
 func Write(w io.Writer, s *model.Season, p *model.Plan, h *model.History, o Options) (missing []rune, err error) {
 	if len(o.Font) > 0 {
-		defer broken(&err)
+		defer pdf.Broken(&err)
 	}
 	f, err := newFonts(o.Font)
 	if err != nil {

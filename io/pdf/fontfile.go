@@ -1,4 +1,4 @@
-package wall
+package pdf
 
 import (
 	"encoding/binary"
