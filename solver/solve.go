@@ -72,7 +72,8 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	last := ""
 	w.told = func(step string, done float64) {
 		if o.Progress != nil {
-			o.Progress(Progress{Step: step, Done: done})
+			now := w.st.Score()
+			o.Progress(Progress{Step: step, Done: done, Score: now.Measures(), Least: w.Proven.All(now).Measures()})
 		}
 		if o.Best != nil && step != last {
 			if plan, err := instance.Finish(w.st, o, w.Proven, model.CutShort, time.Since(at)); err == nil {

@@ -145,15 +145,25 @@ func TestWishWords(t *testing.T) {
 
 func TestProgressLine(t *testing.T) {
 	s := solver.Progress{Step: "windows", Done: 0.25}
-	if got, want := progressLine(s, 10*time.Second, 0), " 25 %; about 30s left; going over it, some weeks at a time"; got != want {
+	if got, want := progressLine(s, 10*time.Second, 0, 80), " 25 %; about 30s left; going over it, some weeks at a time"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	for limit, want := range map[time.Duration]string{0: "  0 %", 30 * time.Second: "  0 %; about 29s left", time.Millisecond: "  0 %; about 0s left"} {
-		if got := progressLine(solver.Progress{}, time.Second, limit); got != want {
+		if got := progressLine(solver.Progress{}, time.Second, limit, 80); got != want {
 			t.Errorf("limit %s: got %q, want %q", limit, got, want)
 		}
 	}
-	if got, want := progressLine(s, 10*time.Second, 15*time.Second), " 25 %; about 5s left; going over it, some weeks at a time"; got != want {
+	s.Score, s.Least = [5]float64{3: 11413.4, 4: 1544}, [5]float64{3: 10884}
+	for width, want := range map[int]string{
+		80:  " 25 %; about 30s left; going over it, some weeks at a time",
+		120: " 25 %; about 30s left; going over it, some weeks at a time; body 11413 (least 10884); spacing 1544",
+		20:  " 25 %",
+	} {
+		if got := progressLine(s, 10*time.Second, 0, width); got != want {
+			t.Errorf("%d columns: got %q, want %q", width, got, want)
+		}
+	}
+	if got, want := progressLine(s, 10*time.Second, 15*time.Second, 80), " 25 %; about 5s left; going over it, some weeks at a time"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"primaprova/io/disk"
 	"primaprova/model"
@@ -38,12 +39,8 @@ func (p *progress) tell(s solver.Progress) {
 		return
 	}
 	p.last, p.written = now, true
-	text := []rune(progressLine(s, now.Sub(p.began), p.limit))
-	if n := p.say.errWidth - 1; len(text) > n {
-		text = text[:n]
-	}
 	own(p.say.err, "\r\x1b[K")
-	fmt.Fprint(p.say.err, string(text))
+	fmt.Fprint(p.say.err, progressLine(s, now.Sub(p.began), p.limit, p.say.errWidth-1))
 }
 
 // end takes the line away.
@@ -53,9 +50,9 @@ func (p *progress) end() {
 	}
 }
 
-// progressLine says how far it is, about how long it will take, and what is
-// being done.
-func progressLine(s solver.Progress, took, limit time.Duration) string {
+// progressLine says how far it is, about how long it will take, what is being
+// done, and as far as there is room what the plan comes to and at least must.
+func progressLine(s solver.Progress, took, limit time.Duration, width int) string {
 	parts := []string{fmt.Sprintf("%3.0f %%", 100*s.Done)}
 	left := time.Duration(-1)
 	if s.Done > tellable {
@@ -69,6 +66,18 @@ func progressLine(s solver.Progress, took, limit time.Duration) string {
 	}
 	if words := stepWords[s.Step]; words != "" {
 		parts = append(parts, words)
+	}
+	for _, w := range model.Wishes {
+		if v, least := s.Score[w], s.Least[w]; v > 0 {
+			part := fmt.Sprintf("%s %.0f", w, v)
+			if least > 0 {
+				part += fmt.Sprintf(" (least %.0f)", least)
+			}
+			parts = append(parts, part)
+		}
+	}
+	for len(parts) > 1 && utf8.RuneCountInString(strings.Join(parts, "; ")) > width {
+		parts = parts[:len(parts)-1]
 	}
 	return strings.Join(parts, "; ")
 }

@@ -34,8 +34,10 @@ type Options struct {
 
 // Progress is what may be told while the solving goes on.
 type Progress struct {
-	Step string  // what is being done, in the words of the manual
-	Done float64 // share of the work done, 0..1
+	Step  string     // what is being done, in the words of the manual
+	Done  float64    // share of the work done, 0..1
+	Score [5]float64 // of the plan so far, by wish, in their units
+	Least [5]float64 // proven of such plans, likewise; 0: nothing is
 }
 
 // Scaled gives a share of an ordinary budget, at least 1.
