@@ -2,7 +2,9 @@ package seasonfile
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"primaprova/model"
 )
@@ -118,4 +120,101 @@ func programmeIDs(s *model.Season) []string {
 		ids = append(ids, p.ID)
 	}
 	return ids
+}
+
+// passageColumns are the columns of a table of passages (passages_from): whose they
+// are, then their keys.
+var passageColumns = []string{"programme", "part", "id", "bars", "hard", "exposed", "minutes", "due", "found", "daily", "tempo", "strains"}
+
+// passageTables reads the passages that a programme's parts take from a table. Those
+// that the season file lists come first.
+func (r *reader) passageTables(f field, s *model.Season, p *model.Programme) {
+	r.tableAt(f, "passages_from", func(path string, b []byte) { r.passageTable(path, b, f.path, s, p) })
+}
+
+func (r *reader) passageTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
+	var header []string
+	r.rows(path, b, "passages", func(cells []field) bool {
+		if header == nil {
+			header = r.header(cells, passageColumns, "part", "bars")
+			return header != nil
+		}
+		if t, ok := r.rowOf(header, cells, s, p); ok {
+			r.passageRow(t, programme, p)
+		}
+		return true
+	})
+	for j := range p.Parts {
+		nameByBars(p.Parts[j].Passages)
+	}
+}
+
+// passageRow reads one passage. An empty cell is a key that is not given.
+func (r *reader) passageRow(t table, programme string, p *model.Programme) {
+	of, ok := t.fields["part"]
+	j := slices.IndexFunc(p.Parts, func(q model.Part) bool { return q.ID == of.value })
+	if j < 0 {
+		var ids []string
+		for _, q := range p.Parts {
+			ids = append(ids, q.ID)
+		}
+		if of.path = "part"; !ok {
+			of.place = t.at.place
+		}
+		r.wrong(of, Nearest(of.value, ids), "no part of %s has this id", p.ID)
+		return
+	}
+	part := &p.Parts[j]
+	path := fmt.Sprintf("%s.parts[%d].passages[%d]", programme, j, len(part.Passages))
+	r.places[path] = t.at.place
+	for name, c := range t.fields {
+		c.path = join(path, name)
+		t.fields[name], r.places[c.path] = c, c.place
+	}
+	delete(t.fields, "part")
+	t.at.path = path
+	q := model.Passage{Hard: 2}
+	t.read(
+		opt("id", &q.ID, r.id),
+		must("bars", &q.Bars, r.tableBars),
+		opt("hard", &q.Hard, by(r, parseDifficulty)),
+		opt("exposed", &q.Exposed, by(r, parseTick)),
+		opt("minutes", &q.Minutes, r.minutes),
+		opt("due", &q.Due, r.date),
+		opt("found", &q.Found, r.date),
+		opt("daily", &q.Daily, by(r, parseTick)),
+		opt("tempo", &q.Tempo, r.tempos),
+		opt("strains", &q.Strains, r.words),
+	)
+	part.Passages = append(part.Passages, q)
+}
+
+// asDate finds what spreadsheets make of bars like 1-4: 1-Apr, 04.01.2027, 2027-01-04.
+var asDate = regexp.MustCompile(`^(\d{1,2}[-. ]\p{L}{3,}.*|\p{L}{3,}[- ]\d{1,2}|\d{1,2}[./]\d{1,2}[./]\d{2,4}|\d{4}-\d{2}-\d{2}.*)$`)
+
+// tableBars reads bars, which spreadsheets like to take for dates.
+func (r *reader) tableBars(f field, to *string) bool {
+	if asDate.MatchString(f.value) {
+		r.wrong(f, "the column as text in the spreadsheet, before its bars are typed in", "looks like a date that a spreadsheet made of bars")
+		return false
+	}
+	return r.bars(f, to)
+}
+
+// tempos reads a goal, or what works now and the goal: 60-96.
+func (r *reader) tempos(f field, to *model.Pace) (ok bool) {
+	ok = true
+	now, goal, two := strings.Cut(f.value, "-")
+	if !two {
+		now, goal = "", now
+	}
+	for _, x := range []struct {
+		text string
+		to   *model.Tempo
+	}{{now, &to.Now}, {goal, &to.Goal}} {
+		if f.value = strings.TrimSpace(x.text); f.value != "" {
+			ok = value(r, f, x.to, parseTempo) && ok
+		}
+	}
+	return ok
 }
