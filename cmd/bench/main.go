@@ -45,6 +45,7 @@ type bench struct {
 	pairs   int     // pairs of runs of the binding
 	lives   simulation.Options
 	growing growing
+	chosen  []string // groups
 	rows    []row
 	live    bool // progress may be told on stderr
 }
@@ -83,17 +84,51 @@ func run(args []string) int {
 			return 2
 		}
 	}
+	b := &bench{live: term.IsTerminal(int(os.Stderr.Fd()))}
+	flags, page := b.flags()
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return 0
+		}
+		return 2
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	b.ctx = ctx
+	var err error
+	if b.folder, err = os.MkdirTemp("", "primaprova-bench-"); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(b.folder)
+	for _, g := range groups {
+		if slices.Contains(b.chosen, g.name) && ctx.Err() == nil {
+			g.do(b)
+		}
+	}
+	err = b.print(os.Stdout)
+	if err == nil && *page != "" {
+		err = b.keep(*page, "`go run ./cmd/bench "+strings.Join(args, " ")+"`")
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return 0
+}
+
+// flags are those of a run; page is where it is written to as well.
+func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 	var names []string
 	for _, g := range groups {
 		names = append(names, g.name)
 	}
-	b := &bench{live: term.IsTerminal(int(os.Stderr.Fd()))}
-	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
-	page := flags.String("to", "", "write to this `file` too, as docs/measured.md has it: the groups that are run, in place of what stands there of them")
-	chosen := names
+	flags = flag.NewFlagSet("bench", flag.ContinueOnError)
+	page = flags.String("to", "", "write to this `file` too, as docs/measured.md has it: the groups that are run, in place of what stands there of them")
+	b.chosen = names
 	flags.Func("run", "`groups` of rows, by commas (default all: "+strings.Join(names, ",")+")", func(text string) error {
-		chosen = strings.Split(text, ",")
-		for _, name := range chosen {
+		b.chosen = strings.Split(text, ",")
+		for _, name := range b.chosen {
 			if !slices.Contains(names, name) {
 				return fmt.Errorf("%q: is none of %s", name, strings.Join(names, ", "))
 			}
@@ -141,33 +176,5 @@ func run(args []string) int {
 			return err
 		})
 	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return 0
-		}
-		return 2
-	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	b.ctx = ctx
-	var err error
-	if b.folder, err = os.MkdirTemp("", "primaprova-bench-"); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return 1
-	}
-	defer os.RemoveAll(b.folder)
-	for _, g := range groups {
-		if slices.Contains(chosen, g.name) && ctx.Err() == nil {
-			g.do(b)
-		}
-	}
-	err = b.print(os.Stdout)
-	if err == nil && *page != "" {
-		err = b.keep(*page, "`go run ./cmd/bench "+strings.Join(args, " ")+"`")
-	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return 1
-	}
-	return 0
+	return flags, page
 }

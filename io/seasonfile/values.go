@@ -3,7 +3,6 @@ package seasonfile
 import (
 	"errors"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -42,15 +41,6 @@ func value[T any](r *reader, f field, to *T, parse func(string) (T, error)) bool
 	}
 	*to = v
 	return true
-}
-
-// by is value for a key of a table, and listOf is list for one.
-func by[T any](r *reader, parse func(string) (T, error)) func(field, *T) bool {
-	return func(f field, to *T) bool { return value(r, f, to, parse) }
-}
-
-func listOf[T any](r *reader, how func(field, *T) bool) func(field, *[]T) bool {
-	return func(f field, to *[]T) bool { return list(r, f, to, how) }
 }
 
 // advised is a fault of a value with what to do about it.
@@ -226,16 +216,6 @@ func parseMoment(s string) (moment, error) {
 		return moment{}, advised{text: "is not a date and time like 2027-02-03 10:00"}
 	}
 	return moment{d, c}, nil
-}
-
-// oneOf reads one of some words.
-func oneOf(known []string) func(string) (string, error) {
-	return func(s string) (string, error) {
-		if slices.Contains(known, s) {
-			return s, nil
-		}
-		return "", advised{"is not one of " + strings.Join(known, ", "), Nearest(s, known)}
-	}
 }
 
 // list reads a list of values, each by how. A single value where a list is
