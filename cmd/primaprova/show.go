@@ -14,7 +14,7 @@ import (
 // gives a value for --json.
 var views = map[string]func(w *view, on model.Date, name string) (say func(), value any, err error){
 	"day": showDay, "week": showWeek, "part": showPart, "programme": showProgramme, "load": showLoad,
-	"changes": showChanges, "chances": showChances, "left-out": showLeftOut,
+	"changes": showChanges, "chances": showChances, "memory": showMemory, "left-out": showLeftOut,
 }
 
 func showCommand(a *app) *cobra.Command {
@@ -31,6 +31,8 @@ func showCommand(a *app) *cobra.Command {
     show load                  playing minutes by week, and the heaviest days
     show chances [NAME]        how sure each part is to be ready in time; of one
                                part, what would make it surer
+    show memory                how surely passages hold after some days, by
+                               what the record says of checks
     show left-out              what the plan leaves out, and what it holds on to
     show changes               what the last planning moved; --since FILE: since
                                that plan
@@ -78,7 +80,7 @@ type showing struct {
 // showable judges what is asked before any file is looked at, and takes up the form.
 func (a *app) showable(o *showing) error {
 	if o.view == "" {
-		return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, left-out", o.name).then("show --help")
+		return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, memory, left-out", o.name).then("show --help")
 	}
 	if o.name != "" && o.view != "part" && o.view != "programme" && o.view != "chances" {
 		return wrong("show %s: %q is no season file, and a %s takes no name", o.view, o.name, o.view).then("show --help")

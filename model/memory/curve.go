@@ -117,6 +117,13 @@ func (c *Curve) Holds(x Case) float64 {
 	return logistic(eta / math.Sqrt(1+math.Pi/8*c.variance(slope)))
 }
 
+// Doubt gives the standard deviation of a case's chance, as far as the curve is in doubt.
+func (c *Curve) Doubt(x Case) float64 {
+	_, slope := c.mean.at(x)
+	p := c.Holds(x)
+	return p * (1 - p) * math.Sqrt(c.variance(slope))
+}
+
 // variance gives slopeᵀ·cov·slope.
 func (c *Curve) variance(slope vector) float64 {
 	sum := 0.0

@@ -1,5 +1,11 @@
 package memory
 
+import (
+	"slices"
+
+	"primaprova/model"
+)
+
 // Enough is how many checks are recorded before a player is told what they say.
 // Common practice, no source; the chances themselves are shrunk from the first on.
 const Enough = 30
@@ -28,6 +34,32 @@ func (c *Curve) Gaps(visits, interval int, target float64) []int {
 		out = append(out, gap)
 	}
 	return out
+}
+
+// Interval gives the days from the last visit to the first rehearsal that habits leave:
+// halfway between the least and the most that cost nothing. It is no plan's own, so
+// that gaps which are taken over speak for themselves the next day too.
+func Interval(h *model.Habits) int { return (h.ReadyDays + h.FreshDays) / 2 }
+
+// Preferred gives the gaps with the target chance as a season's habits can take them,
+// none shorter than its least gap, beside those that the habits have now, as many as
+// there are visits between or least gaps.
+func (c *Curve) Preferred(h *model.Habits) (gaps, now []int) {
+	gaps = c.Gaps(1+max(slices.Max(h.Visits[:])-1, len(h.LeastGaps)), Interval(h), Target)
+	for k := range gaps {
+		least := last(h.LeastGaps, k)
+		gaps[k] = max(gaps[k], least)
+		now = append(now, max(last(h.PreferredGaps, k), least))
+	}
+	return gaps, now
+}
+
+// last gives entry k of a list whose last entry repeats.
+func last(list []int, k int) int {
+	if len(list) == 0 {
+		return 0
+	}
+	return list[min(k, len(list)-1)]
 }
 
 // least gives the chance of the difficulty that holds least.

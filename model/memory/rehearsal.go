@@ -50,16 +50,3 @@ func AtRehearsal(s *model.Season, h *model.History, p *model.Plan) (cases []Case
 	}
 	return cases, untouched
 }
-
-// Interval gives the median of the days from the last visit to the first rehearsal,
-// the lower of two; 0 where there is no case.
-func Interval(cases []Case) int {
-	var days []int
-	for _, x := range cases {
-		days = append(days, x.Gap)
-	}
-	if slices.Sort(days); len(days) == 0 {
-		return 0
-	}
-	return days[(len(days)-1)/2]
-}
