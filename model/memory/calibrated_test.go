@@ -126,14 +126,12 @@ func TestCalibrated(t *testing.T) {
 		var all, constant scored
 		for seed := range uint64(8) {
 			checks, chances := season(w, 1+seed, 250)
-			var own, offset scored
-			own.score(checks, chances, itself)
-			offset.score(checks, chances, usual)
-			if own.loss > offset.loss+math.Log(3) {
-				t.Errorf("%s, player %d: log loss %.2f; by a constant and an offset %.2f", w.name, seed, own.loss, offset.loss)
-			}
+			own, offset := all.loss, constant.loss
 			all.score(checks, chances, itself)
 			constant.score(checks, chances, usual)
+			if own, offset = all.loss-own, constant.loss-offset; own > offset+math.Log(3) {
+				t.Errorf("%s, player %d: log loss %.2f; by a constant and an offset %.2f", w.name, seed, own, offset)
+			}
 		}
 		if all.loss >= constant.loss || all.brier >= constant.brier {
 			t.Errorf("%s: log loss %.1f, Brier score %.2f; by a constant and an offset %.1f, %.2f", w.name, all.loss, all.brier, constant.loss, constant.brier)
