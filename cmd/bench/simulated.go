@@ -34,7 +34,7 @@ func (b *bench) simulated() {
 				p.Won, p.Lost, p.ByParts(), p.BySeasons(), p.Differences)
 		}
 		b.add(row{group: group, what: world + fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
-			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",
-				r.Ready, r.Parts, 100*r.Share(), r.Alone, 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved) + paired})
+			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d, with all luck known but checks %d; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",
+				r.Ready, r.Parts, 100*r.Share(), r.Alone, r.Known, 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved) + paired})
 	}
 }

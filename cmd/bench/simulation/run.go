@@ -41,6 +41,7 @@ type Row struct {
 	Solved         int
 	SecondsPlanned float64
 	Alone          int     // parts that would be ready with the season to themselves, done when due
+	Known          int     // parts that a plan would place whole that knew all luck but the checks'; see readyKnown
 	Against        *Paired // the first way, where that plans again, against this one; nil for itself
 }
 
@@ -106,7 +107,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 	}
 	var rows []Row
 	for _, tightness := range o.Tightnesses {
-		sums, alone := make([]Row, o.Ways), 0
+		sums, alone, known := make([]Row, o.Ways), 0, 0
 		for n := range uint64(o.Seasons) {
 			seed := o.First + n
 			season := invent.Season(Size(seed, tightness))
@@ -130,6 +131,12 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				return nil, err
 			}
 			alone += n
+			if o.Ways > 1 {
+				if n, err = readyKnown(ctx, engine, season, Ordinary(seed, o.Motor), o.Work); err != nil {
+					return nil, err
+				}
+				known += n
+			}
 			var best map[string]bool
 			for i, w := range ways[len(ways)-o.Ways:] {
 				at, as := time.Now(), season
@@ -154,7 +161,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			}
 		}
 		for i := range sums {
-			sums[i].Alone = alone
+			sums[i].Alone, sums[i].Known = alone, known
 		}
 		rows = append(rows, sums...)
 	}

@@ -33,6 +33,9 @@ func TestPlanningAgainPays(t *testing.T) {
 	if whole.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
 		t.Errorf("%+v", again)
 	}
+	if again.Known < again.Ready || again.Known > again.Parts {
+		t.Errorf("%d parts would be whole with all luck known, %d are ready", again.Known, again.Ready)
+	}
 	if again.Missed >= blindly.Missed {
 		t.Errorf("worth missed: %d planned again, %d blindly", again.Missed, blindly.Missed)
 	}
