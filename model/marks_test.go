@@ -69,3 +69,23 @@ func words(m Marks) (out []string) {
 	}
 	return out
 }
+
+// TestMarked: what is said of days with services.
+func TestMarked(t *testing.T) {
+	s, _ := fixture()
+	s.Programmes[0].Services = append(s.Programmes[0].Services, Service{Kind: Concert, Date: march(14)},
+		Service{Kind: Concert, Date: march(16)}, Service{Date: march(16), Start: 600})
+	say := func(day int, want string) {
+		t.Helper()
+		if got := fmt.Sprint(s.Marked(march(day), Date.String)); got != want {
+			t.Errorf("%d March: %s instead of %s", day, got, want)
+		}
+	}
+	say(13, "[A concert tomorrow: the cap is 75 % of an ordinary one.]")
+	say(14, "[A concert today: no passage for the first time.]")
+	say(16, "[A concert today: no passage for the first time. Two services: nothing to be played beside them.]")
+	s.Limits.TwoServices = 20
+	say(16, "[A concert today: no passage for the first time. Two services: 20 min of practice at most.]")
+	s.Limits.RestDates = []Range{{march(16), march(16)}}
+	say(16, "[]")
+}

@@ -101,6 +101,25 @@ var mutations = []mutation{
 		s.Limits.Listening = 4
 		return !v.Stage.Playing()
 	}},
+	{AllOnceRule, func(_ *rapid.T, s *Season, p *Plan, v *Session) bool {
+		if v.Stage != PassageStage || *v.Visit != 3 {
+			return false
+		}
+		for _, w := range s.partOf(v).Passages {
+			for i := range p.Sessions {
+				if o := &p.Sessions[i]; o.ID == VisitID(w.Name, 1) && w.Passage.Found == 0 {
+					v.Date = o.Date
+					return true
+				}
+			}
+		}
+		return false
+	}},
+	{NewRule, func(_ *rapid.T, s *Season, _ *Plan, v *Session) bool {
+		s.Limits.NewOnConcerts = false
+		s.Programmes = append(slices.Clone(s.Programmes), Programme{ID: "more", Services: []Service{{Kind: Concert, Date: v.Date, Start: 1200, Lasts: 1}}})
+		return v.Stage == PassageStage && *v.Visit == 1
+	}},
 	{PassagesRule, func(_ *rapid.T, s *Season, _ *Plan, v *Session) bool {
 		s.Limits.Passages = 0
 		return v.Stage == PassageStage
@@ -163,9 +182,15 @@ func TestAuditCatchesEveryMutation(t *testing.T) {
 			}
 		}
 	})
+	mutated := map[RuleID]bool{PastRule: true} // nothing has happened here; see TestEachRuleAlone
 	for i, m := range mutations {
-		if caught[i] == 0 {
+		if mutated[m.rule] = true; caught[i] == 0 {
 			t.Errorf("mutation %d (%s) was never made", i, m.rule)
+		}
+	}
+	for _, r := range Rules() {
+		if !mutated[r.ID] {
+			t.Errorf("no mutation breaks %s", r.ID)
 		}
 	}
 }

@@ -119,6 +119,9 @@ func TestEachFault(t *testing.T) {
 			s.Limits.DaysOff = []Range{{march(12), march(12)}}
 			s.Programmes[0].Services[0].Missed = true
 		}},
+		{"!pins[0].date", "a first visit on the day of a concert: the session will be left out", func(s *Season) {
+			passage(s).Due, s.Pins = march(16), []Pin{{pageA + "/visit-1", march(14)}}
+		}},
 		{"programmes[0].parts[0].estimate", "more than 12000 min", func(s *Season) { part(s).Estimate = 12001 }},
 
 		{"programmes[0].parts[0].passages[0].id", "missing", func(s *Season) { passage(s).ID = "" }},

@@ -3,6 +3,7 @@ package solver
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"primaprova/model"
@@ -120,7 +121,8 @@ func tryAll(c *tiny.Case, wanted []model.Wanted) model.Measures {
 	for i := range best {
 		best[i] = math.Inf(1)
 	}
-	at := make([]int, len(wanted)) // 0: left out; d: day d-1
+	past := s.Past(c.History, c.Standing) // what was done today takes its room
+	at := make([]int, len(wanted))        // 0: left out; d: day d-1
 	for {
 		left := 0.0
 		for i, d := range at {
@@ -129,7 +131,7 @@ func tryAll(c *tiny.Case, wanted []model.Wanted) model.Measures {
 			}
 		}
 		if left <= best[model.Coverage] {
-			plan := &model.Plan{Format: model.PlanFormat, From: s.From, To: s.To}
+			plan := &model.Plan{Format: model.PlanFormat, From: s.From, To: s.To, Sessions: slices.Clone(past)}
 			for i, d := range at {
 				if d == 0 {
 					plan.Unplaced = append(plan.Unplaced, wanted[i].LeftOut())

@@ -7,6 +7,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/compact"
+	"primaprova/solver/construct"
 	"primaprova/solver/instance"
 	"primaprova/solver/tiny"
 )
@@ -94,4 +95,25 @@ func TestProgramAgreesWithState(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestStandingKeepsTheRules: of a plan made before a pin, a rest day or a rule came, only
+// what keeps them is taken over.
+func TestStandingKeepsTheRules(t *testing.T) {
+	stayed := 0
+	for seed := range 200 {
+		roll := tiny.DieOf(seed)
+		c := tiny.Draw(roll, tiny.Size{Days: 14, Passages: 4, Visits: 4})
+		before := *c.Season
+		before.Pins, before.Limits.RestDays, before.Limits.NewOnConcerts = nil, nil, true
+		standing := tiny.RandomState(instance.New(&before, nil, nil), roll).Assemble(nil, nil)
+		plan := construct.FromStanding(instance.New(c.Season, nil, standing)).Assemble(nil, standing)
+		for _, b := range c.Season.Audit(plan, nil) {
+			t.Errorf("season %d: %v", seed, b)
+		}
+		stayed += len(plan.Sessions)
+	}
+	if stayed < 500 {
+		t.Errorf("only %d sessions stand", stayed)
+	}
 }

@@ -3,6 +3,7 @@ package seasonfile
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -69,13 +70,29 @@ func TestThePageKnowsEveryKey(t *testing.T) {
 	}
 }
 
-// TestThePageKnowsEveryRule: what is judged by says what each rule asks for.
+// TestThePageKnowsEveryRule: what is judged by says what each rule asks for, and the
+// second auditor, who goes by the page, has a breach of it.
 func TestThePageKnowsEveryRule(t *testing.T) {
 	page, err := os.ReadFile("../../docs/meaning.md")
 	if err != nil {
 		t.Fatal(err)
 	}
+	var second strings.Builder
+	files, err := filepath.Glob("../../testdata/python/audit/*.py")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range files {
+		source, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		second.Write(source)
+	}
 	for _, r := range model.Rules() {
+		if !strings.Contains(second.String(), `"`+string(r.ID)+`", `) {
+			t.Errorf("%s: testdata/python/audit judges no such rule: %s", r.ID, r.Sentence)
+		}
 		if !regexp.MustCompile(`\b` + string(r.ID) + `\b`).Match(page) {
 			t.Errorf("%s is not on the page: %s", r.ID, r.Sentence)
 		}

@@ -7,8 +7,8 @@ import (
 )
 
 // The rules of the written-out program, one function each. That a piece of
-// work lies in its window, on no rest day and on its pinned day is a matter of
-// the days its track has.
+// work lies in its window, on no rest day, on its pinned day and on none that bars
+// it (Part.Allowed, Visit.May) is a matter of the days its track has.
 
 // inOrder: listening, then read-through (the same day will do), then first
 // visits (on later days), then the return to the recordings (later than all first

@@ -42,7 +42,7 @@ const (
 type FactKind string
 
 // The kinds of fact. What is dropped where one is left out of a set stands
-// beside it.
+// beside it; relax drops it, and both orders of the filter try it away.
 const (
 	WorkFact      FactKind = "work"            // the part asks for nothing
 	ArrivalFact   FactKind = "arrival"         // the part is there from the first day

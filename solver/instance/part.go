@@ -45,7 +45,8 @@ type Visit struct {
 	Barred                           []bool // by day, where some days bar it beside those without room; may be nil
 }
 
-// May tells whether a visit may lie on a day, room apart.
+// May tells whether a visit may lie on a day, room apart. All that choose days ask it, and
+// Part.Allowed: a rule about who may be on a day needs nothing else in the solver.
 func (v *Visit) May(d int) bool {
 	return (v.Pin == None || v.Pin == d) && (v.Barred == nil || !v.Barred[d])
 }
@@ -59,7 +60,7 @@ func (q *Passage) Worth(k int) int {
 	return sum
 }
 
-// Allowed tells whether a stage may lie on a day as far as pins go, and what was
+// Allowed tells whether a stage may lie on a day, room apart: as far as pins go, and what was
 // refused there.
 func (q *Part) Allowed(stage, d int) bool {
 	if stage == 0 && q.Sits != nil {

@@ -11,7 +11,7 @@ import (
 
 // A part in a box costs what it costs in the cheapest of the box's frames, or
 // without a read-through, each priced by itself; its frame is the one that rating all
-// of them gives.
+// of them gives. It lies on no day that it may not have.
 func TestBoxesAgainstSingleFrames(t *testing.T) {
 	read, unread := 0, 0
 	for seed := range 60 {
@@ -52,6 +52,15 @@ func TestBoxesAgainstSingleFrames(t *testing.T) {
 			}
 			if !u.Keeps(got.Frame) {
 				t.Fatalf("season %d: frame %v is not in the box %v", seed, got.Frame, b)
+			}
+			barred := q.Pinned(got.Frame)
+			for k, days := range got.Days {
+				for n, d := range days {
+					barred = barred || !p.Passages[q.First+k].Visits[n].May(int(d))
+				}
+			}
+			if barred {
+				t.Errorf("season %d: part %d has days that it may not have: %v, %v", seed, i, got.Frame, got.Days)
 			}
 			for r := b.Read[0]; r <= b.Read[1]; r++ {
 				for phi := b.Phi[0]; phi <= b.Phi[1]; phi++ {

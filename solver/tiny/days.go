@@ -76,7 +76,7 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 		day := func(n, minutes, lo, hi int, fits func(d, m int) bool) instance.Day {
 			var may []int
 			for d := lo; d <= hi && minutes > 0; d++ {
-				if (q.Pin[n] == instance.None || q.Pin[n] == d) && fits(d, minutes) {
+				if q.Allowed(n, d) && fits(d, minutes) {
 					may = append(may, d)
 				}
 			}
@@ -86,7 +86,7 @@ func RandomState(p *instance.Instance, roll Die) *instance.Solution {
 			return instance.Day(may[roll(min(3, len(may)))])
 		}
 		if !q.ReadDone {
-			f.Listen = day(0, q.Listen, q.WinLo, q.WinHi, func(d, _ int) bool { return q.Allowed(0, d) && s.Hearable(q, d) })
+			f.Listen = day(0, q.Listen, q.WinLo, q.WinHi, func(d, _ int) bool { return s.Hearable(q, d) })
 			s.SetFrame(i, f)
 			if f.Listen != instance.None || q.Listen == 0 {
 				f.Read = day(1, q.Read, max(q.WinLo, int(f.Listen)), q.WinHi, s.Playable)

@@ -1,5 +1,6 @@
 // Package tiny is for tests of the solver: seasons small enough for every plan of them to be tried,
-// drawn by a die, the trying itself, and the engines.
+// drawn by a die, the trying itself, and the engines. A limit that Draw never sets, or on no day on
+// which it matters, is one that no test of the solver tries.
 package tiny
 
 import (
