@@ -142,6 +142,16 @@ func TestUpkeep(t *testing.T) {
 	if h, remarks := s.Replay(done, nil, Replaying{Today: march(18)}); kept(h) != nil || len(remarks) > 0 {
 		t.Errorf("done: kept up %v, remarks %v", kept(h), remarks)
 	}
+	// Its first visit opens no round: recordings that stand today stay, though it is to come.
+	_, standing := fixture()
+	for _, w := range s.Wanted(nil) {
+		if w.ID == id {
+			standing.Sessions = append(standing.Sessions, w.On(march(18)))
+		}
+	}
+	if h, _, broken := s.Resume(nil, standing, Replaying{Today: march(11), TakeAsDone: true}); len(broken) > 0 || h.Kept != march(11) {
+		t.Errorf("today is %v, %v", h.Kept, broken)
+	}
 	s.Habits.UpkeepAfter = 5
 	if got := kept(nil); got != nil {
 		t.Errorf("the run is short: %v", got)

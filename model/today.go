@@ -45,11 +45,16 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 			next[nameOf(w.ID)] = w
 		}
 	}
+	found := map[string]bool{} // passages that open no first round, upkeep among them
+	for _, w := range s.Work(h) {
+		for i := range w.Passages {
+			found[w.Passages[i].Name] = w.Passages[i].Passage.Found != 0
+		}
+	}
 	stood, round := map[string]bool{}, map[string]string{} // part -> a passage that waits for its first visit
 	for i := range standing.Sessions {
 		v := &standing.Sessions[i]
-		q := s.passageOf(v)
-		if w, ok := next[nameOf(v.ID)]; ok && w.Visit == 1 && v.Date != h.Today && (q == nil || q.Found == 0) {
+		if w, ok := next[nameOf(v.ID)]; ok && w.Visit == 1 && v.Date != h.Today && !found[w.Passage] {
 			round[w.Part] = w.Passage
 		}
 	}
