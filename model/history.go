@@ -29,6 +29,7 @@ type History struct {
 	Learnt  Learnt               // what work takes against its estimate
 	Scaled  bool                 // whether work that lies ahead is planned with what was learnt
 	Taken   []SessionDay         // sessions before Today that count as done though the record does not say so
+	Said    map[Date]bool        // days of which the record says something: a session, or that they were lost or hurt
 
 	worked map[string]worked // part name -> what all its visits took
 }

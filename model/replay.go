@@ -35,7 +35,7 @@ type Remark struct {
 func (s *Season) Replay(events []Event, standing *Plan, o Replaying) (*History, []Remark) {
 	r := &replay{s: s, o: o, next: map[string]int{}, passages: map[string]Passage{}, silent: map[Date]bool{},
 		h: &History{Today: o.Today, Stages: map[string]Date{}, Visits: map[string][]Date{}, Found: map[string][]Passage{}, Met: map[string]Date{}, Refused: map[string]bool{},
-			Dropped: map[string]bool{}, Failed: map[string]int{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: s.taught(), Scaled: o.Scaled, Notes: map[Date]string{}, Missed: map[Date]bool{}, Stood: map[Date]Minutes{}, worked: map[string]worked{}}}
+			Dropped: map[string]bool{}, Failed: map[string]int{}, Tempos: map[string]Tempo{}, Again: map[string]int{}, Anew: map[string]int{}, Played: map[Date]Minutes{}, Days: map[Date]DayNote{}, Learnt: s.taught(), Scaled: o.Scaled, Notes: map[Date]string{}, Missed: map[Date]bool{}, Stood: map[Date]Minutes{}, worked: map[string]worked{}, Said: map[Date]bool{}}}
 	if o.keep {
 		r.h.Kept = o.Today - 1
 	}

@@ -80,7 +80,7 @@ func (r *replay) spell(e *Event) {
 	}
 	for d := e.Date; d <= last && d <= r.s.To; d++ {
 		h.Days[d] = max(h.Days[d], note)
-		r.silent[d] = true
+		r.silent[d], h.Said[d] = true, true
 		if e.Note != "" {
 			h.Notes[d] = e.Note
 		}

@@ -87,6 +87,9 @@ func (r *replay) stood(v *Session) bool {
 // it was called: what was worked at is what was worked at.
 func (r *replay) happen(d *happening) {
 	h := r.h
+	if d.said {
+		h.Said[d.Date] = true
+	}
 	if d.kind == NotDone {
 		// What was refused today is not asked for again today.
 		if d.Date == r.o.Today {

@@ -47,7 +47,7 @@ func TestGoingOnKeepsTheRules(t *testing.T) {
 		}
 	}
 	if moved < 1000 {
-		t.Errorf("only %d sessions were done later than planned", moved)
+		t.Errorf("only %d sessions were moved", moved)
 	}
 }
 
@@ -65,7 +65,7 @@ func halfDone(r *rand.Rand, s *model.Season, p *model.Plan) (out []model.Event) 
 	return out
 }
 
-// judge audits one run, and gives how many sessions were done late.
+// judge audits one run, and gives how many sessions were moved.
 func judge(t *testing.T, s *model.Season, h *model.History, p *model.Plan, g *game) (moved int) {
 	t.Helper()
 	lost := *s
@@ -74,6 +74,10 @@ func judge(t *testing.T, s *model.Season, h *model.History, p *model.Plan, g *ga
 		if day := s.From + model.Date(d); gone && d >= g.t.today {
 			lost.Limits.DaysOff = append(lost.Limits.DaysOff, model.Range{From: day, To: day})
 		}
+	}
+	last := map[string]model.Date{} // lost days can bring the date forward that a passage is worked at for
+	for _, w := range lost.Work(h) {
+		last[w.Name] = w.RecordingDays(&lost.Habits).To
 	}
 	lived := &model.Plan{}
 	for i, want := range s.Wanted(h) {
@@ -85,11 +89,11 @@ func judge(t *testing.T, s *model.Season, h *model.History, p *model.Plan, g *ga
 		if g.done[k] == none {
 			continue
 		}
-		if g.done[k] > task.planned {
+		if g.done[k] != task.planned {
 			moved++
 		}
-		if g.done[k] < task.planned {
-			t.Errorf("%s was done before its planned day", want.ID)
+		if want.Stage == model.RecordingsStage && g.t.from+model.Date(g.done[k]) > last[want.Part] {
+			continue
 		}
 		lived.Sessions = append(lived.Sessions, want.On(s.From+model.Date(g.done[k])))
 	}

@@ -6,47 +6,63 @@
 //
 // # What may go wrong
 //
-// Two things (Guess; GuessOf takes them from the record):
+// Guess has it in numbers; GuessOf takes them from the record, shrunk to what is
+// supposed beforehand, and has the sources:
 //
-//   - A day is lost, each with the same chance and apart from the others: nothing
-//     planned is done on it. Services are no matter of ours.
-//   - A session takes longer or shorter than planned. All work of one kind takes
-//     a share of its minutes that nobody knows yet (model.Spread.Mean, off by
-//     Ratio: normal, kept within 0.2 and 3); beside that each session is off by
-//     itself. What it takes is a gamma variable of mean share·m and variance
-//     share·m·Minute. So minutes are never negative, are more often a little
-//     short and sometimes much too long, and a passage cut in two is as sure as
-//     the whole: sums of such variables are of the same kind.
-//
-// What is left out of it: illness that takes several days running, passages that
-// don't stick and are taken up again, parts that come late. That makes chances
-// too high; that nothing is planned again (below) makes them too low. They are
-// good for comparing, and no promise.
+//   - A day is lost: nothing planned is done on it. After a lost day the next is
+//     lost more often, so that illness takes days in a row. Services are no matter
+//     of ours.
+//   - A session takes longer or shorter than estimated. All work of one kind takes
+//     a share of its estimate that nobody knows yet (model.Spread.Mean, off by
+//     Ratio: normal, half of the variance common to all kinds, kept within 0.2 and
+//     3); beside that each session is off by itself. What it takes is a gamma
+//     variable of mean share·m and variance share·m·Minute. So minutes are never
+//     negative, are more often a little short and sometimes much too long, and a
+//     passage cut in two is as sure as the whole: sums of such variables are of
+//     the same kind. It is the season file's estimate that counts; the minutes
+//     that are planned, with what was learnt or without, are what the player
+//     fits into the days.
+//   - A check does not hold (model/memory): then its visit before and itself are
+//     wanted again, the first from the next day on.
+//   - A read-through finds passages that nobody had marked, each with the recipe
+//     of a difficulty from 1 to 3, unless the part was estimated as a whole.
+//   - A part comes late.
 //
 // # How the player goes on
 //
-// Day by day, from the first day ahead:
+// Day by day, from the first day ahead. On a day:
 //
-//   - The work of a day is what is planned on it and what waits from days before.
-//     What is due first is done first, among equals in the order of the plan.
-//   - A session that takes longer runs on while the day has room: its cap less
-//     services and warm-up, and what the free hours hold. What doesn't fit is done
-//     on the next day that has room, beside what is planned there. One that takes
-//     less leaves room to what waits; nothing is taken up before its planned day.
+//   - What stands on it is done, what is due first first, among equals in the
+//     order of the plan, as long as the day has room: its cap less services and
+//     warm-up, and what the free hours hold. A session that takes longer runs on
+//     while there is room; the rest of it is still to do.
+//   - Where others took less, what stands later than it was planned is done in the
+//     room that is left. Nothing else is pulled forward on the day itself.
 //   - The rules hold: listening, read-through, visits in their order and at their
-//     least gaps, all once before any a third time, the limits of a day. A session
-//     that is late therefore makes those after it late.
-//   - What is not done when it is due is never done.
+//     least gaps (shorter where the time is short, as model.Habits.ShortGaps has
+//     it), all once before any a third time, the limits of a day.
 //
-// That is less clever than planning again, which would move other work out of
-// the way.
+// In the evening what was not done, and what came up, is planned again, one session
+// after the other (insert.go): on the first day with room that leaves the visit after
+// it where it stands, else on the first with room. Where no day before it is due has
+// room, one other session is moved to another day, sooner or later; where that does
+// not help the session that is worth least by the minute (model/worth.go) is let go,
+// which are last checks as a rule, and comes back should room be found. That is one step
+// of what planning again does. How near it comes is measured on seasons that were
+// really planned again (cmd/bench/simulation).
 //
 // # Ready
 //
 // A part is ready in a run when everything of it that is planned to be played is
-// done before it is due: the read-through and the visits. What a plan leaves out
+// done before it is due: the read-through and the visits, those that came back and
+// those of passages that were found with them. What a plan leaves out
 // is not asked for, as long as it leaves anything in; Chance.LeftOut says how much
 // that is.
+//
+// That is a hard measure: one short check that is missing counts like a part unread.
+// So Chance says beside it what is likely missing, how surely each passage is worked
+// at as often as its recipe has it but for the last check, and how many passages
+// hold on the day by model/memory.
 //
 // The numbers drawn for a day, a kind and a session are the same in every call
 // with the same seed and season, whatever the plan and whatever Change asks
@@ -73,12 +89,12 @@ type Options struct {
 	Change Change // what is supposed to be otherwise
 }
 
-// Change is what would be otherwise, without planning again.
+// Change is what would be otherwise, the plan being the same to begin with.
 type Change struct {
 	More    map[model.Date]model.Minutes // minutes by which the caps of these days are higher (none of rest days and days off)
 	Earlier map[string]int               // part name -> days by which its sessions are taken up earlier; never before today or its arrival
 	NoLost  bool                         // no day is lost
-	Exact   bool                         // everything takes its planned minutes
+	Exact   bool                         // everything takes its estimate, checks hold, nothing is found, no part comes late
 }
 
 // Chance is how sure one part is.
@@ -92,6 +108,12 @@ type Chance struct {
 	LeftOut int        // sessions that the plan leaves out
 	Usually model.Date // the day by which it is ready in half of the runs, planned work only; zero: it is not
 	Missing []Missing  // passages that are missing in some runs, the most often missing first
+	Worked  float64    // share of the runs in which it is read and each passage was worked at as often as its recipe has it, the last check apart
+	Checks  int        // of the runs in which it is not ready, usually: passages that lack their last check alone,
+	More    int        // and passages that lack more than that
+	Least   int        // visits that each passage has in nine runs of ten
+	Holds   float64    // share of its passages that hold when they are played on its date, by model/memory; a passage never worked at does not
+	Doubt   float64    // standard deviation of Holds in one life: luck, and what is not known of the player
 }
 
 // Missing is a passage that is not ready in some runs.
@@ -152,95 +174,4 @@ func Weakest(all []Chance) []Chance {
 func standardError(x, n int) float64 {
 	share := float64(x+1) / float64(n+2)
 	return math.Sqrt(share * (1 - share) / float64(n))
-}
-
-// count sums up runs.
-type count struct {
-	t       *table
-	ready   []int
-	missing []int   // by slot: see table.slots
-	days    [][]int // by part and day: runs in which it became ready on that day
-}
-
-func newCount(t *table) *count {
-	c := &count{t: t, ready: make([]int, len(t.parts)), missing: make([]int, t.slots), days: make([][]int, len(t.parts))}
-	for i := range c.days {
-		c.days[i] = make([]int, t.days)
-	}
-	return c
-}
-
-func (c *count) add(g *game) {
-	for i := range c.t.parts {
-		p := &c.t.parts[i]
-		last, ok := 0, true
-		for _, k := range p.played {
-			if day := g.done[k]; day < 0 {
-				ok = false
-			} else {
-				last = max(last, day)
-			}
-		}
-		if ok {
-			c.ready[i]++
-			if len(p.played) > 0 {
-				c.days[i][last]++
-			}
-			continue
-		}
-		seen := -1
-		for _, k := range p.played { // tasks of one slot stand together
-			if slot := c.t.tasks[k].slot; g.done[k] < 0 && slot != seen {
-				seen = slot
-				c.missing[slot]++
-			}
-		}
-	}
-}
-
-func (c *count) merge(o *count) {
-	for i := range c.ready {
-		c.ready[i] += o.ready[i]
-		for d, n := range o.days[i] {
-			c.days[i][d] += n
-		}
-	}
-	for i, n := range o.missing {
-		c.missing[i] += n
-	}
-}
-
-func (c *count) chances(runs int) []Chance {
-	var out []Chance
-	for i := range c.t.parts {
-		p := &c.t.parts[i]
-		if p.due <= c.t.today && len(p.played) == 0 {
-			continue // past
-		}
-		v := Chance{Part: p.name, Due: c.t.from + model.Date(p.last), Ready: float64(c.ready[i]) / float64(runs), Error: standardError(c.ready[i], runs),
-			Runs: runs, Left: len(p.played), LeftOut: p.leftOut}
-		if v.Left == 0 { // no luck is in it
-			if v.Error = 0; v.LeftOut > 0 {
-				v.Ready = 0 // there is work, and none of it is planned
-			}
-		}
-		sum := 0
-		for d, n := range c.days[i] {
-			if sum += n; 2*sum >= runs && n > 0 {
-				v.Usually = c.t.from + model.Date(d)
-				break
-			}
-		}
-		seen := map[int]bool{}
-		for _, k := range p.played {
-			task := &c.t.tasks[k]
-			if n := c.missing[task.slot]; n > 0 && !seen[task.slot] {
-				seen[task.slot] = true
-				v.Missing = append(v.Missing, Missing{task.of, float64(n) / float64(runs)})
-			}
-		}
-		slices.SortStableFunc(v.Missing, func(a, b Missing) int { return cmp.Compare(b.Share, a.Share) })
-		out = append(out, v)
-	}
-	return out
 }

@@ -44,10 +44,10 @@ func binomial(n, k int, q float64) float64 {
 }
 
 // TestNormalSums: kinds of work that are off by a common share, nothing else,
-// all on one day with so much room. What they take is a sum of independent
-// normal variables:
+// all on one day with so much room. What they take is a sum of normal variables
+// of which half the variance is common to all kinds:
 //
-//	Φ((room − Σ mean·M) / √Σ (ratio·M)²)
+//	Φ((room − Σ mean·M) / √(½·Σ (ratio·M)² + ½·(Σ ratio·M)²))
 func TestNormalSums(t *testing.T) {
 	for _, room := range []model.Minutes{60, 100, 110, 125, 150} {
 		t.Run(room.String(), func(t *testing.T) {
@@ -62,7 +62,8 @@ func TestNormalSums(t *testing.T) {
 			guess.hard(2, model.Spread{Mean: 1, Ratio: 0.1})
 			guess.hard(3, model.Spread{Mean: 0.9, Ratio: 0.15})
 			mean := 1.1*30 + 15 + 0.9*60
-			sd := math.Sqrt(0.2*0.2*30*30 + 0.1*0.1*15*15 + 0.15*0.15*60*60)
+			sum := 0.2*30 + 0.1*15 + 0.15*60
+			sd := math.Sqrt((0.2*0.2*30*30 + 0.1*0.1*15*15 + 0.15*0.15*60*60 + sum*sum) / 2)
 			g.wants(t, guess, normal((float64(room)-mean)/sd))
 		})
 	}

@@ -20,5 +20,5 @@ func ExampleOf() {
 		fmt.Printf("%s: ready by %v in %.0f of %d plays\n", c.Part, c.Due, c.Ready*float64(c.Runs), c.Runs)
 	}
 	// Output:
-	// p1/w1: ready by 2027-01-20 in 932 of 1000 plays
+	// p1/w1: ready by 2027-01-20 in 654 of 1000 plays
 }

@@ -1,22 +1,42 @@
 package chance
 
-import "slices"
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"primaprova/model"
+)
 
 // game plays a table. It is a workspace: one for each goroutine.
 type game struct {
-	t       *table
-	lost    []bool
-	left    []float64 // minutes that a task still takes
-	done    []int     // the day on which it was done; none
-	waiting []int     // tasks taken up and not done, what is due first first
-	round   []int     // by part: first visits not done yet
-	closed  []int     // by part: the day on which the first round was done
-	drawn   []float64 // share of its minutes that each kind takes
+	t      *table
+	run    uint64
+	tasks  []task // those of the table, then what came up in this run
+	lost   []bool
+	left   []float64 // minutes that a task still takes
+	est    []float64 // minutes that the player thinks it still takes
+	done   []int     // the day on which it was done; none
+	at     []int     // the day on which it now stands; none
+	days   [][]int   // tasks by the day on which they now stand
+	load   []load
+	gone   []int // tasks that found no day
+	late   []int // tasks that stand later than planned
+	spare  []int // for the next such list
+	lower  []int // of one day: tasks that are worth less than one
+	failed []int // of one day: tasks that were not done
+	round  []int // by part: first visits not done yet
+	closed []int // by part: the day on which the first round was done
+	comes  []int // by part: the day on which it is there
+	drawn  []float64
+	stands []stand // by passage
+	hard   []int   // of passages that were found
 }
 
 func newGame(t *table) *game {
-	return &game{t: t, lost: make([]bool, t.days), left: make([]float64, len(t.tasks)), done: make([]int, len(t.tasks)),
-		round: make([]int, len(t.parts)), closed: make([]int, len(t.parts)), drawn: make([]float64, len(t.kinds))}
+	return &game{t: t, tasks: slices.Clone(t.tasks), lost: make([]bool, t.days), days: make([][]int, t.days), load: make([]load, t.days),
+		round: make([]int, len(t.parts)), closed: make([]int, len(t.parts)), comes: make([]int, len(t.parts)), drawn: make([]float64, len(t.kinds)),
+		stands: make([]stand, len(t.passages)), hard: make([]int, len(t.passages)-t.unfound)}
 }
 
 // leastShare and mostShare bound what a kind of work may take of its minutes:
@@ -26,28 +46,46 @@ const leastShare, mostShare = 0.2, 3
 // draw sets what is lost and how long things take in one run.
 func (g *game) draw(run uint64) {
 	t := g.t
+	g.run = run
 	r := luck(t.seed, run)
+	lost, stays := t.guess.Lost, max(t.guess.Lost, t.guess.Stays)
+	begins := 0.0
+	if lost < 1 {
+		begins = min(1, lost*(1-stays)/(1-lost)) // so that the share of lost days is the one meant
+	}
+	before := t.stayed
 	for d := range g.lost {
-		g.lost[d] = r.Float64() < t.lost
+		u := r.Float64()
+		if d < t.today {
+			continue
+		}
+		g.lost[d] = u < begins || before && u < stays
+		before = g.lost[d]
 	}
+	all := r.NormFloat64() // a slow player is slow in all kinds: half of the doubt is common to them
 	for i, k := range t.kinds {
-		g.drawn[i] = min(mostShare, max(leastShare, k.Mean+k.Ratio*r.NormFloat64()))
+		g.drawn[i] = min(mostShare, max(leastShare, k.Mean+k.Ratio*(all+r.NormFloat64())*math.Sqrt2/2))
 	}
+	n := len(t.tasks)
+	g.tasks, g.left, g.est, g.done, g.at = g.tasks[:n], sized(g.left, n), sized(g.est, n), sized(g.done, n), sized(g.at, n)
 	for i := range t.wanted {
 		w := &t.wanted[i]
-		mean := g.drawn[w.kind] * w.minutes
-		if scale := t.kinds[w.kind].Minute; scale > 0 && mean > 0 {
-			mean = scale * gamma(r, mean/scale)
+		m := g.takes(r, w.kind, w.minutes)
+		if w.task != none {
+			g.left[w.task] = m
 		}
-		switch {
-		case w.task == none:
-		case t.exact:
-			g.left[w.task] = w.minutes
-		default:
-			g.left[w.task] = mean
+	}
+	for i := range t.parts {
+		g.comes[i] = 0
+		if p := &t.parts[i]; p.awaited && uniform(t.seed, run, lateLuck, i, 0) < t.guess.Late {
+			u := uniform(t.seed, run, lateLuck, i, 1)
+			days := 1 + int(math.Log(1-u)/math.Log(1-1/max(1.01, t.guess.LateDays)))
+			g.comes[i] = p.comes + days
 		}
 	}
 }
+
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 
 // nothing is so few minutes that they are none: sums of fractions of minutes
 // are not exact.
@@ -56,51 +94,86 @@ const nothing = 1e-6
 // play goes through the days as the package comment says.
 func (g *game) play() {
 	t := g.t
-	for k := range g.done {
-		g.done[k] = none
+	for k := range t.tasks {
+		g.done[k], g.at[k], g.est[k] = none, none, t.tasks[k].minutes
 	}
-	for i := range t.parts {
-		g.round[i], g.closed[i] = t.parts[i].round, none
-	}
-	g.waiting = g.waiting[:0]
-	for d := t.today; d < t.days; d++ {
-		g.takeUp(t.byDay[d])
-		g.waiting = slices.DeleteFunc(g.waiting, func(k int) bool { return t.tasks[k].due <= d })
-		if !g.lost[d] && len(g.waiting) > 0 {
-			g.day(d)
+	for d := range g.days {
+		g.days[d] = append(g.days[d][:0], t.byDay[d]...)
+		for _, k := range g.days[d] {
+			g.at[k] = d
 		}
 	}
+	copy(g.load, t.load)
+	for i := range t.parts {
+		g.round[i], g.closed[i] = len(t.parts[i].firsts), none
+	}
+	for i := range t.passages {
+		g.stands[i] = t.passages[i].stand
+	}
+	g.gone, g.late = g.gone[:0], g.late[:0]
+	for d := t.today; d < t.days; d++ {
+		g.day(d)
+	}
 }
 
-// takeUp puts a day's tasks among those that wait, in their order.
-func (g *game) takeUp(tasks []int) {
-	if len(tasks) == 0 {
-		return
-	}
-	sorted := len(g.waiting) == 0
-	g.waiting = append(g.waiting, tasks...)
-	if !sorted {
-		slices.SortFunc(g.waiting, func(a, b int) int { return g.t.rank[a] - g.t.rank[b] })
-	}
-}
-
-// day does what can be done on one day.
+// day does what can be done on one day, and finds other days for the rest.
 func (g *game) day(d int) {
 	t := g.t
+	g.failed = g.failed[:0]
+	list := g.days[d]
+	slices.SortFunc(list, g.before)
 	room := t.room[d]
-	kept := g.waiting[:0]
-	for _, k := range g.waiting {
-		if !g.work(k, d, &room) {
-			kept = append(kept, k)
+	for _, k := range list {
+		if g.lost[d] || !g.work(k, d, &room) {
+			g.failed = append(g.failed, k)
 		}
 	}
-	g.waiting = kept
+	if !g.lost[d] && len(g.late) > 0 {
+		// What stands later than planned, or nowhere, has its day where others took
+		// less than was thought.
+		slices.SortFunc(g.late, g.before)
+		late := g.late
+		g.late = g.spare[:0]
+		for i, k := range late {
+			if room.playing <= nothing || room.held <= nothing {
+				g.late = append(g.late, late[i:]...)
+				break
+			}
+			if g.done[k] != none || g.tasks[k].due <= d {
+				continue
+			}
+			if g.at[k] != d && g.work(k, d, &room) {
+				g.takeOff(k)
+			} else {
+				g.late = append(g.late, k)
+			}
+		}
+		g.spare = late
+	}
+	for _, k := range g.failed {
+		g.takeOff(k)
+	}
+	for _, k := range g.failed {
+		if g.at[k] == none {
+			g.insert(k, d+1)
+		}
+	}
+	g.again(d + 1)
+}
+
+// before puts what is due first first, among equals in the order of the plan.
+func (g *game) before(a, b int) int {
+	x, y := &g.tasks[a], &g.tasks[b]
+	return cmp.Or(cmp.Compare(x.due, y.due), cmp.Compare(x.order, y.order))
 }
 
 // work does of a task what the day has room for, and tells whether it is done.
 func (g *game) work(k, d int, room *dayRoom) bool {
-	v := &g.t.tasks[k]
-	if !g.may(v, d) {
+	v := &g.tasks[k]
+	if v.due <= d || d < g.comes[v.part] {
+		return false
+	}
+	if first, ok := g.earliest(k, false); !ok || d < first {
 		return false
 	}
 	kind := &room.playing
@@ -121,6 +194,7 @@ func (g *game) work(k, d int, room *dayRoom) bool {
 	*kind -= m
 	room.held -= m
 	if g.left[k] > nothing {
+		g.set(k, max(g.est[k]-m, g.est[k]/4)) // begun: so much is left, as it seems
 		return false
 	}
 	g.done[k] = d
@@ -129,18 +203,15 @@ func (g *game) work(k, d int, room *dayRoom) bool {
 			g.closed[v.part] = d
 		}
 	}
+	switch {
+	case v.check:
+		g.checked(k, d)
+	case v.stage == model.ReadStage:
+		g.finds(k, d)
+	}
+	if v.passage != none {
+		at := &g.stands[v.passage]
+		at.visits, at.last = at.visits+1, d
+	}
 	return true
-}
-
-// may tells whether a task's turn can be on a day.
-func (g *game) may(v *task, d int) bool {
-	if d < v.since {
-		return false
-	}
-	if v.after != none {
-		if before := g.done[v.after]; before == none || d < before+v.least {
-			return false
-		}
-	}
-	return !v.third || g.round[v.part] == 0 && g.closed[v.part] < d
 }

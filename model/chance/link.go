@@ -10,11 +10,11 @@ import (
 // link says of each task of a part what it has to wait for.
 func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
 	listening, read, before := none, none, none
-	never := t.days // what follows from a session that an older plan doesn't hold
+	closed := t.days // what follows from a session that an older plan doesn't hold
 	afterRead := func(v *task) {
 		v.after, v.least, v.since = read, 1, t.afterDone(w.Read, 1)
 		if read == none && w.Read == 0 {
-			v.since = never
+			v.since = closed
 		}
 	}
 	for k := range t.tasks {
@@ -35,15 +35,16 @@ func (t *table) link(part int, w *model.PartWork, habits *model.Habits) {
 			v.since = max(v.since, int(w.RecordingDays(habits).From-t.from))
 		case model.PassageStage:
 			q := w.Passage(v.of)
+			v.least = q.Recipe[v.visit-1].Least
 			switch done := len(q.Done); {
 			case v.visit == 1:
 				afterRead(v)
 			case v.visit == done+1:
-				v.since = t.afterDone(q.Done[done-1], q.Recipe[v.visit-1].Least)
+				v.before = int(q.Done[done-1] - t.from)
 			case before == none || t.tasks[before].of != v.of || t.tasks[before].visit != v.visit-1:
-				v.since = never
+				v.since = closed
 			default:
-				v.after, v.least = before, q.Recipe[v.visit-1].Least
+				v.after, t.tasks[before].next = before, k
 			}
 			before = k
 		}
@@ -83,12 +84,13 @@ func (t *table) order(p *model.Plan) {
 		x, y := &t.tasks[a], &t.tasks[b]
 		return cmp.Or(cmp.Compare(x.due, y.due), cmp.Compare(x.planned, y.planned), cmp.Compare(at[ids[a]], at[ids[b]]))
 	})
-	t.rank = make([]int, len(t.tasks))
-	t.byDay = make([][]int, t.days)
+	t.byDay, t.load = make([][]int, t.days), make([]load, t.days)
 	for i, k := range list {
-		t.rank[k] = i
-		if d := t.tasks[k].planned; d < t.days {
-			t.byDay[d] = append(t.byDay[d], k)
+		v := &t.tasks[k]
+		v.order = i
+		if v.planned < t.days {
+			t.byDay[v.planned] = append(t.byDay[v.planned], k)
+			t.load[v.planned].add(v, v.minutes, 1)
 		}
 	}
 }

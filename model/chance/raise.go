@@ -116,8 +116,11 @@ func readiness(s *model.Season, h *model.History, p *model.Plan, part string, o 
 			g.draw(uint64(run))
 			g.play()
 			ready[run] = true
-			for _, k := range t.parts[i].played {
-				ready[run] = ready[run] && g.done[k] != none
+			for k := range g.tasks {
+				if v := &g.tasks[k]; v.part == i && v.counts && g.done[k] == none {
+					ready[run] = false
+					break
+				}
 			}
 		}
 	})

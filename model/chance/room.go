@@ -9,6 +9,24 @@ type dayRoom struct {
 	opens                    bool // takes first visits
 }
 
+// load is what stands on a day.
+type load struct {
+	playing, listening float64
+	visits             int
+}
+
+// add puts a task of so many minutes on a day, or takes it off.
+func (l *load) add(v *task, minutes float64, sign int) {
+	if v.stage.Playing() {
+		l.playing += float64(sign) * minutes
+	} else {
+		l.listening += float64(sign) * minutes
+	}
+	if v.visit > 0 {
+		l.visits += sign
+	}
+}
+
 // rooms fills in what the days leave, what was done today already taken off.
 func (t *table) rooms(s *model.Season, h *model.History, p *model.Plan, more map[model.Date]model.Minutes) {
 	for d := range t.days {
