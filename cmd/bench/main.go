@@ -11,6 +11,8 @@
 //	go run ./cmd/bench -run simulated -first 101 -lives 16 -loads 0.3,0.5
 //	go run ./cmd/bench -run simulated -world motor -first 101 -lives 16
 //	go run ./cmd/bench trace -work 0.1 -off perturb      what each operator brought, and without one
+//	go run ./cmd/bench lives -world motor -first 301 -lives 20 -loads 0.5,0.7 >FILE  seasons lived through, a line each
+//	go run ./cmd/bench chances FILE...                   chances given on their mornings, and what came of them
 //	go run ./cmd/bench sweep -param PerturbMore -values '0;6'     what another value of a parameter brings
 //	go run ./cmd/bench -run growth -weeks 10,40 -together 1,6 -recipes 1 -work 0.2
 package main
@@ -75,7 +77,7 @@ func run(args []string) int {
 	if len(args) == 1 && args[0] == childFlag {
 		return serve(os.Stdin, os.Stdout)
 	}
-	if other := map[string]func([]string, io.Writer) error{"trace": traced, "sweep": swept}[strings.Join(args[:min(1, len(args))], "")]; other != nil {
+	if other := map[string]func([]string, io.Writer) error{"trace": traced, "sweep": swept, "lives": lived, "chances": chancesGiven}[strings.Join(args[:min(1, len(args))], "")]; other != nil {
 		switch err := other(args[1:], os.Stdout); {
 		case err == nil || errHelp(err):
 			return 0

@@ -86,6 +86,15 @@
 // All record everything and use what the record teaches of the estimates. All
 // have the program's defaults for everything.
 //
+// # Chances held against it
+//
+// What model/chance says of a part is held against what came of it: Live keeps,
+// of a season that is lived through and planned again, each seventh morning's
+// record and plan; Chances gives what was then said. Held against each other are
+// only chances of parts of which the plan of that morning leaves nothing out, since
+// those of others are chances of the rest. The reported run has seeds from 301 on,
+// loads 0.5 and 0.7, 0.01 of the ordinary work, 400 plays a morning.
+//
 // # Which seasons
 //
 // Ten weeks, four programmes of three parts, some eighty passages, recipes of

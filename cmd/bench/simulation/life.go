@@ -17,6 +17,8 @@ type life struct {
 	plan   *model.Plan     // nil for ways without one
 	played []model.Minutes // by day of the season, warm-up apart
 	o      outcome
+
+	morning func(d model.Date) // called when a day's plan stands; may be nil
 }
 
 // way decides what is tried on a day, in the order in which it is tried.
@@ -30,6 +32,7 @@ type way interface {
 type outcome struct {
 	parts, ready        int
 	stood               map[string]bool // the parts that are ready, by name
+	reached             []string        // those of which each passage was worked at as often as its recipe has it, the last check apart
 	passages, untouched int
 	holding             float64 // passages that hold at the first rehearsal, expected
 	worth, missed       int     // value of all sessions wanted, and of those not done
@@ -107,12 +110,17 @@ func (l *life) judge(parts []string, d model.Date, s *model.Season, h *model.His
 			}
 			o.stood[w.Name] = true
 		}
+		reached := w.Read != 0 && w.Read < d
 		for _, p := range w.Passages {
+			reached = reached && len(p.Done) >= max(1, len(s.Recipe(&p.Passage))-1)
 			o.passages++
 			o.holding += l.world.retention(s, &p, d)
 			if len(p.Done) == 0 {
 				o.untouched++
 			}
+		}
+		if reached {
+			o.reached = append(o.reached, w.Name)
 		}
 	}
 }
@@ -128,6 +136,9 @@ func (l *life) live(ctx context.Context, d model.Date, s *model.Season, h *model
 	sessions, err := l.way.day(ctx, l, d, s, h)
 	if err != nil {
 		return err
+	}
+	if l.morning != nil {
+		l.morning(d)
 	}
 	if l.world.lost(d) {
 		l.say(model.Event{Kind: model.DayLost, Date: d})

@@ -46,7 +46,7 @@ func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Se
 		l.plan = r.first
 		r.solved++
 	case news:
-		p, err := solver.Solve(ctx, s, solver.Options{Engine: r.engine, Tolerance: model.DefaultTolerance, Work: r.work, History: h, Standing: l.plan})
+		p, err := planned(ctx, s, solver.Options{Engine: r.engine, Tolerance: model.DefaultTolerance, Work: r.work, History: h, Standing: l.plan})
 		if err != nil {
 			return nil, err
 		}
@@ -55,6 +55,14 @@ func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Se
 		r.solved++
 	}
 	return onDay(l.plan, d), nil
+}
+
+// planned plans a season: without an engine what is lacking is only fitted in.
+func planned(ctx context.Context, s *model.Season, o solver.Options) (*model.Plan, error) {
+	if o.Engine == nil {
+		return solver.Greedy(s, o)
+	}
+	return solver.Solve(ctx, s, o)
 }
 
 // dueFirst has no plan: each day it does what is due first among what the rules
