@@ -25,6 +25,12 @@ type chanceView struct {
 	Planned model.Date    `json:"planned"` // last visit planned
 	Usually model.Date    `json:"usually"` // ready by then in half of the runs
 	LeftOut int           `json:"left_out"`
+	Worked  float64       `json:"worked"`             // chance that each passage is worked at as often as its recipe has it, the last check apart
+	Checks  int           `json:"lacking_last_check"` // where it is not ready, usually: passages that lack their last check alone,
+	More    int           `json:"lacking_more"`       // and those that lack more
+	Least   int           `json:"worked_at_least"`    // visits that each passage has in nine lives of ten
+	Holds   float64       `json:"holds"`              // share of its passages that hold on the date
+	Doubt   float64       `json:"holds_deviation"`
 	Missing []missingView `json:"missing"`
 	Raises  []raiseView   `json:"raises,omitempty"` // of one part asked for
 	nothing bool          // of it is planned
@@ -63,7 +69,8 @@ func (w *view) chances() chancesView {
 			continue // done: nothing is left to luck
 		}
 		v := chanceView{Part: c.Part, nothing: c.Left == 0, is: w.dueFor(c.Part, c.Due), Work: w.Title(c.Part), First: c.Due, Chance: rounded(c.Ready), Error: rounded(c.Error),
-			Planned: w.Stand(c.Part).Last, Usually: c.Usually, LeftOut: c.LeftOut, Missing: []missingView{}}
+			Planned: w.Stand(c.Part).Last, Usually: c.Usually, LeftOut: c.LeftOut,
+			Worked: rounded(c.Worked), Checks: c.Checks, More: c.More, Least: c.Least, Holds: rounded(c.Holds), Doubt: rounded(c.Doubt), Missing: []missingView{}}
 		for _, m := range c.Missing {
 			v.Missing = append(v.Missing, missingView{m.Passage, rounded(m.Share)})
 		}
@@ -90,6 +97,21 @@ func (w *view) inTime(p *chanceView, runs int) string {
 		return fmt.Sprintf("lacks %s; what is planned of it is done before %s, %s", several(p.LeftOut, "session", "sessions"), w.say.locale.For(p.is), share)
 	}
 	return fmt.Sprintf("is ready for %s, %s", w.say.locale.For(p.is), share)
+}
+
+// lacking says what is most likely missing of a part where it is not ready.
+func (p *chanceView) lacking() string {
+	switch {
+	case p.nothing || p.Chance > 0.995:
+		return ""
+	case p.Checks+p.More == 0:
+		return "one visit"
+	case p.More == 0:
+		return several(p.Checks, "last check", "last checks")
+	case p.Checks == 0:
+		return "visits of " + several(p.More, "passage", "passages")
+	}
+	return fmt.Sprintf("%s, more of %d", several(p.Checks, "check", "checks"), p.More)
 }
 
 // rounded keeps four decimals: more of them is no more than luck.

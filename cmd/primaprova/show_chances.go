@@ -9,6 +9,9 @@ import (
 	"primaprova/model/chance"
 )
 
+// wide is more columns than any screen has.
+const wide = 1 << 20
+
 func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 	c := w.chances()
 	if name == "" {
@@ -37,7 +40,7 @@ func (w *view) sayChances(c chancesView) {
 		v.line("Nothing lies ahead that luck could change.")
 		return
 	}
-	lacking, due := phone, "first rehearsal"
+	lacking, due := wide, "first rehearsal"
 	for i := range c.Parts {
 		p := &c.Parts[i]
 		if p.LeftOut > 0 {
@@ -47,20 +50,20 @@ func (w *view) sayChances(c chancesView) {
 			due = "due"
 		}
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: due, From: phone}, {Name: "planned", From: desk},
-		{Name: "usually", From: desk}, {Name: "chance", Right: true}, {Name: "±", Right: true}, {Name: "left out", Right: true, From: lacking}}}
+	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: due, From: phone}, {Name: "ready", Right: true}, {Name: "±", Right: true, From: phone},
+		{Name: "worked", Right: true}, {Name: "each", Right: true, From: desk}, {Name: "likely missing", Wraps: true, From: desk}, {Name: "left out", Right: true, From: lacking}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "part"}}, t.Columns...)
-		t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error"
+		t.Columns[3].Name, t.Columns[4].Name, t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error", "percent worked", "visits each"
 	}
 	for _, p := range c.Parts {
-		row := []string{w.ShortTitle(p.Part), v.day(p.First), v.day(p.Planned), v.day(p.Usually), model.Percent(p.Chance), give(p.Chance, p.Error), fmt.Sprint(p.LeftOut)}
+		row := []string{w.ShortTitle(p.Part), v.day(p.First), model.Percent(p.Chance), give(p.Chance, p.Error), model.Percent(p.Worked), fmt.Sprint(p.Least), p.lacking(), fmt.Sprint(p.LeftOut)}
 		if p.nothing {
-			row[4], row[5] = "none", ""
+			row[2], row[3], row[4], row[5] = "none", "", "none", ""
 		}
 		if v.plain() {
 			row = append([]string{p.Part}, row...)
-			row[5], row[6] = amount(100*p.Chance), amount(100*p.Error)
+			row[3], row[4], row[5] = amount(100*p.Chance), amount(100*p.Error), amount(100*p.Worked)
 		}
 		t.Row(row...)
 	}
@@ -71,7 +74,7 @@ func (w *view) sayChances(c chancesView) {
 
 // sayLuck says what a chance supposes.
 func (w *view) sayLuck(c chancesView) {
-	w.say.line("The days ahead were played %d times: one in %.0f is lost, and sessions take more or less than their minutes, as far as the record tells; what doesn't fit waits for the next room. Nothing is planned again, and of what is left out nothing is asked: of a part that lacks something the chance is that of the rest. It is for comparing, no promise.",
+	w.say.line("The days ahead were played %d times. One in %.0f is lost, checks fail, passages are found, sessions take more or less, as far as the record tells; what fails is moved, last checks let go first. Ready: all of it done, of what is left out nothing is asked. Worked: each passage as often as it needs, but for its last check. It is for comparing, no promise.",
 		c.Runs, 1/c.LostDay)
 }
 
@@ -82,6 +85,14 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		return
 	}
 	v.title("%s: %s", p.Work, strings.TrimPrefix(w.inTime(p, c.Runs), "is "))
+	v.space()
+	if lacking := p.lacking(); lacking != "" {
+		v.line("Where it is not, most likely missing: %s; each passage worked %s at least.", lacking, several(p.Least, "time", "times"))
+	}
+	v.line("Worked as often as needed, but for last checks: %s.", model.Percent(p.Worked))
+	if p.Holds > 0 {
+		v.line("Of its passages %s hold on %s, by what is known of memory, give or take %.0f.", model.Percent(p.Holds), v.locale.For(p.is), max(1, 100*p.Doubt))
+	}
 	v.space()
 	if len(p.Missing) > 0 {
 		const named = 5
@@ -128,22 +139,23 @@ func raiseWords(v *voice, r *chance.Raise) string {
 	case chance.NoDay:
 		return "no day lost"
 	}
-	return "everything in its minutes"
+	return "everything going as meant"
 }
 
-// unsure is the chance below which a part is named after planning.
+// unsure is the chance of being worked at often enough below which a part is named
+// after planning.
 const unsure = 0.5
 
 // sayLeastSure names on the screen after planning the parts that most likely
-// lack something at their first rehearsal if nothing were planned again. How
-// likely that is stands in show chances, beside what would help.
+// lack more than last checks at their first rehearsal. How likely that is stands in
+// show chances, beside what would help.
 func (w *view) sayLeastSure() {
 	const named = 3
 	var list []string
 	more := 0
 	for _, p := range w.chances().Parts {
 		switch {
-		case p.nothing || p.LeftOut > 0 || p.Chance >= unsure: // what the plan leaves out is said elsewhere
+		case p.nothing || p.LeftOut > 0 || p.Worked >= unsure: // what the plan leaves out is said elsewhere
 		case len(list) < named:
 			list = append(list, w.ShortTitle(p.Part))
 		default:
@@ -154,6 +166,6 @@ func (w *view) sayLeastSure() {
 		list = append(list, fmt.Sprintf("%d more", more))
 	}
 	if len(list) > 0 {
-		w.say.line("With the least to spare should days be lost: %s; show chances says what would help.", strings.Join(list, ", "))
+		w.say.line("With the least to spare should things go wrong: %s; show chances says what would help.", strings.Join(list, ", "))
 	}
 }
