@@ -42,7 +42,7 @@ func TestGoingOnKeepsTheRules(t *testing.T) {
 		g := newGame(tab)
 		for run := range uint64(5) {
 			g.draw(run)
-			g.play()
+			g.play(g.t.days)
 			moved += judge(t, with, h, p, g)
 		}
 	}

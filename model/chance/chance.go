@@ -140,7 +140,7 @@ func Of(s *model.Season, h *model.History, p *model.Plan, o Options) []Chance {
 		g, c := newGame(t), newCount(t)
 		for run := from; run < to; run++ {
 			g.draw(uint64(run))
-			g.play()
+			g.play(t.days)
 			c.add(g)
 		}
 		mu.Lock()

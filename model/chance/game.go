@@ -91,8 +91,8 @@ func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 // are not exact.
 const nothing = 1e-6
 
-// play goes through the days as the package comment says.
-func (g *game) play() {
+// play goes through the days up to one, t.days for all, as the package comment says.
+func (g *game) play(days int) {
 	t := g.t
 	for k := range t.tasks {
 		g.done[k], g.at[k], g.est[k] = none, none, t.tasks[k].minutes
@@ -111,7 +111,7 @@ func (g *game) play() {
 		g.stands[i] = t.passages[i].stand
 	}
 	g.gone, g.late = g.gone[:0], g.late[:0]
-	for d := t.today; d < t.days; d++ {
+	for d := t.today; d < days; d++ {
 		g.day(d)
 	}
 }

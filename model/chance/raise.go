@@ -109,12 +109,18 @@ func readiness(s *model.Season, h *model.History, p *model.Plan, part string, o 
 	if runs <= 0 {
 		runs = ordinaryRuns
 	}
+	until := max(t.parts[i].due, t.parts[i].last) // nothing after it makes a difference
+	for k := range t.tasks {
+		if t.tasks[k].part == i {
+			until = max(until, t.tasks[k].due)
+		}
+	}
 	ready = make([]bool, runs)
 	share(runs, func(from, to int) {
 		g := newGame(t)
 		for run := from; run < to; run++ {
 			g.draw(uint64(run))
-			g.play()
+			g.play(min(until, t.days))
 			ready[run] = true
 			for k := range g.tasks {
 				if v := &g.tasks[k]; v.part == i && v.counts && g.done[k] == none {
