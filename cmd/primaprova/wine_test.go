@@ -153,7 +153,7 @@ func TestCtrlCUnderWine(t *testing.T) {
 	// exec: of a shell in between, the exit code would be that of the signal.
 	c := exec.CommandContext(t.Context(), "script", "-qec", "exec "+strings.Join(b.words, " ")+" plan", "/dev/null")
 	c.Dir = dir
-	c.Env = append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TERM=xterm")
+	c.Env = append(os.Environ(), "PRIMAPROVA_TODAY=2027-01-11", "PRIMAPROVA_ENGINES=", "TERM=xterm", "LC_ALL=C.UTF-8")
 	keys, err := c.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
