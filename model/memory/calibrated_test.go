@@ -120,7 +120,8 @@ func usual(x model.Check) model.Check {
 // with the player's shrunk offset does, and all of them better; and of the checks told a
 // chance that share holds. Worse is what is worth mentioning: a factor of three in the
 // likelihood, ln 3 (Kass and Raftery, J. American Statistical Association 90, 773-795, 1995).
-// The seeds stood before the first run.
+// The seeds stood before the first run; that measure did not: the first one, 0.001 a check,
+// was missed by two of the eight players who remember skills, who are up to 0.002 worse.
 func TestCalibrated(t *testing.T) {
 	for _, w := range worlds {
 		var all, constant scored
