@@ -24,10 +24,7 @@ const sparing = 2
 // giveWay marks the parts that give way, and what they give way with: worth next to nothing, the third
 // visit a little more than those after it.
 func (s *Season) giveWay(work []PartWork, h *History) {
-	today := s.From
-	if h != nil {
-		today = max(today, h.Today)
-	}
+	today := s.Today(h)
 	var taken []job
 	var asked [][]job // by part
 	var order []int
@@ -94,7 +91,7 @@ func fewest(order []int, taken []job, asked [][]job, rooms []Minutes) (out []int
 // passage still has the days for all its visits.
 func (s *Season) shares(w *PartWork, today Date) (first, rest []job, whole bool) {
 	add := func(to *[]job, m Minutes, days Range) {
-		j := job{minutes: m, first: int(max(days.From, today) - s.From), last: int(days.To - s.From)}
+		j := s.job(m, days, today)
 		if m > 0 && j.first <= j.last {
 			*to = append(*to, j)
 		}

@@ -82,6 +82,15 @@ func at(list []int, k int) int {
 	return list[min(k, len(list)-1)]
 }
 
+// Gap gives the least days between visit k of a passage, from 0, and the one after it, and
+// the most that cost nothing.
+func (h *Habits) Gap(p *Passage, k int) (least, preferred int) {
+	if least = at(h.LeastGaps, k); p.Daily {
+		least = min(least, 1)
+	}
+	return least, max(least, at(h.PreferredGaps, k))
+}
+
 // Visit is one entry of a recipe.
 type Visit struct {
 	Minutes   Minutes // whole steps
@@ -110,11 +119,7 @@ func (s *Season) Recipe(p *Passage) []Visit {
 		}
 		out[k] = Visit{Minutes: m, Value: worth(weight*value, m)}
 		if k > 0 {
-			out[k].Least = at(h.LeastGaps, k-1)
-			if p.Daily {
-				out[k].Least = min(out[k].Least, 1)
-			}
-			out[k].Preferred = max(out[k].Least, at(h.PreferredGaps, k-1))
+			out[k].Least, out[k].Preferred = h.Gap(p, k-1)
 		}
 	}
 	return out

@@ -34,6 +34,14 @@ type History struct {
 	worked map[string]worked // part name -> what all its visits took
 }
 
+// Today gives the first day that may be planned. The history may be nil.
+func (s *Season) Today(h *History) Date {
+	if h == nil {
+		return s.From
+	}
+	return max(s.From, h.Today)
+}
+
 // Check is a last visit that the record has a line about: whether it held, and
 // what the passage had behind it. What is silently taken as done is none.
 type Check struct {
@@ -133,19 +141,12 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		// a night must lie between has one, Simmons (2012).
 		tail := append([]Visit(nil), w.Recipe[again-1:]...)
 		for k := range tail {
-			gap := h.Anew[w.Name] + k
-			tail[k].Least = at(s.Habits.LeastGaps, gap)
-			if w.Passage.Daily {
-				tail[k].Least = min(tail[k].Least, 1)
-			}
-			tail[k].Preferred = max(tail[k].Least, at(s.Habits.PreferredGaps, gap))
+			tail[k].Least, tail[k].Preferred = s.Habits.Gap(&w.Passage, h.Anew[w.Name]+k)
 		}
 		full := append([]Visit(nil), w.Recipe[:min(len(w.Done), len(w.Recipe))]...)
 		for len(full) < len(w.Done) {
 			more := w.Recipe[len(w.Recipe)-1]
-			if more.Least = at(s.Habits.LeastGaps, len(full)-1); w.Passage.Daily {
-				more.Least = min(more.Least, 1)
-			}
+			more.Least, _ = s.Habits.Gap(&w.Passage, len(full)-1)
 			full = append(full, more)
 		}
 		w.Recipe = append(full, tail...)

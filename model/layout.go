@@ -163,10 +163,7 @@ func (s *Season) Finish(p *Plan) []Date { return s.FinishFrom(p, nil) }
 // FinishFrom finishes the days from the history's today on and leaves the
 // sessions of earlier days as they stand. The history may be nil.
 func (s *Season) FinishFrom(p *Plan, h *History) (over []Date) {
-	from := s.From
-	if h != nil {
-		from = max(from, h.Today)
-	}
+	from := s.Today(h)
 	p.From, p.To = s.From, s.To
 	u := s.urgency(h)
 	isDone := func(v *Session) bool { // on the day that has begun

@@ -30,10 +30,7 @@ func (n Need) Short() Minutes { return max(0, n.TightestNeed-n.TightestRoom) }
 // proves nothing the other way: the demand test lets work be split freely, and
 // gaps, orders and numbers of passages come on top.
 func (s *Season) Needs(h *History) []Need {
-	today := s.From
-	if h != nil {
-		today = max(today, h.Today)
-	}
+	today := s.Today(h)
 	rooms := s.playingRooms(today)
 	var out []Need
 	var jobs []job
@@ -79,7 +76,7 @@ func (s *Season) jobs(w *PartWork, today Date) []job {
 	var out []job
 	add := func(m Minutes, days Range) {
 		if m > 0 {
-			out = append(out, job{minutes: m, first: int(max(days.From, today) - s.From), last: int(days.To - s.From)})
+			out = append(out, s.job(m, days, today))
 		}
 	}
 	if w.Read == 0 && !w.Over {
@@ -93,6 +90,11 @@ func (s *Season) jobs(w *PartWork, today Date) []job {
 		add(RecipeMinutes(p.Recipe[min(len(p.Done), len(p.Recipe)):]), w.VisitDays(p))
 	}
 	return out
+}
+
+// job is work that may lie on some days from today on.
+func (s *Season) job(m Minutes, days Range, today Date) job {
+	return job{minutes: m, first: int(max(days.From, today) - s.From), last: int(days.To - s.From)}
 }
 
 // arrival gives the day, today or later, from which the first part of a

@@ -123,7 +123,7 @@ func (r *replay) happen(d *happening) {
 			h.Tempos[VisitID(d.Name, len(h.Visits[d.Name]))] = d.tempo
 		}
 		if d.kind == DidNotHold {
-			r.next[d.Name] = takenUpAt(min(next, max(1, len(recipe))))
+			r.next[d.Name] = TakenUpAt(min(next, max(1, len(recipe))))
 			h.Anew[d.Name] = 0
 			h.Failed[d.Name]++
 		}
@@ -174,8 +174,8 @@ func (r *replay) check(d *happening, hard int) {
 	}
 }
 
-// takenUpAt gives the visit of its recipe from which a passage goes on when
+// TakenUpAt gives the visit of its recipe from which a passage goes on when
 // visit k did not hold: one before, so that it is worked at once more before it
 // is checked again, and not from the first but where that itself did not hold,
 // since much of it stays. Common practice, no source.
-func takenUpAt(k int) int { return min(k, max(2, k-1)) }
+func TakenUpAt(k int) int { return min(k, max(2, k-1)) }

@@ -40,15 +40,17 @@ func (s *Season) brokenToday(h *History, standing *Plan) (out []Breach) {
 		plays = plays || v.Playing && v.Date == h.Today
 	}
 	next := map[string]Wanted{} // name -> what is wanted of it next
-	for _, w := range s.Wanted(h) {
+	work := s.Work(h)
+	for _, w := range s.wanted(work) {
 		if _, ok := next[nameOf(w.ID)]; !ok {
 			next[nameOf(w.ID)] = w
 		}
 	}
 	found := map[string]bool{} // passages that open no first round, upkeep among them
-	for _, w := range s.Work(h) {
-		for i := range w.Passages {
-			found[w.Passages[i].Name] = w.Passages[i].Passage.Found != 0
+	for i := range work {
+		for j := range work[i].Passages {
+			q := &work[i].Passages[j]
+			found[q.Name] = q.Passage.Found != 0
 		}
 	}
 	stood, round := map[string]bool{}, map[string]string{} // part -> a passage that waits for its first visit

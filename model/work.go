@@ -66,10 +66,7 @@ func (s *Season) Work(h *History) []PartWork {
 }
 
 func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
-	u := due{s: s, today: s.From, dates: p.Dates(part.ID)}
-	if h != nil {
-		u.today = max(s.From, h.Today)
-	}
+	u := due{s: s, today: s.Today(h), dates: p.Dates(part.ID)}
 	at := u.part(part)
 	w := PartWork{
 		Name:      PartName(p.ID, part.ID),

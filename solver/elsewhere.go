@@ -22,10 +22,7 @@ func (e *Elsewhere) Free() bool { return len(e.Breaches) == 0 && !(model.Measure
 // plan is audited and measured as any plan is. It solves nothing. The history
 // may be nil. It is an error where the plan does not hold the session ahead.
 func Around(s *model.Season, p *model.Plan, h *model.History, session string) (out []Elsewhere, err error) {
-	today := s.From
-	if h != nil {
-		today = max(today, h.Today)
-	}
+	today := s.Today(h)
 	at := slices.IndexFunc(p.Sessions, func(v model.Session) bool { return v.ID == session })
 	if at < 0 || p.Sessions[at].Date < today || p.Sessions[at].Stage == model.WarmUpStage {
 		return nil, fmt.Errorf("%s is not planned from %v on", session, today)

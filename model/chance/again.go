@@ -26,13 +26,11 @@ func (t *table) part(s *model.Season, h *model.History, w, estimate *model.PartW
 			o.stand.last = int(q.Done[n-1] - t.from)
 		}
 		// What comes back: see model.History.Again.
-		back := min(2, max(1, recipe-1))
+		back := recipe + 1 - model.TakenUpAt(recipe)
 		for k := max(0, len(q.Recipe)-back); k < len(q.Recipe); k++ {
-			least := 1
-			if gap := len(o.again); gap < len(s.Habits.LeastGaps) {
-				least = s.Habits.LeastGaps[gap]
-			}
-			o.again = append(o.again, visit{float64(estimate.Passages[i].Recipe[k].Minutes), float64(q.Recipe[k].Minutes), least, worth(&q.Recipe[k])})
+			least, _ := s.Habits.Gap(&q.Passage, len(o.again))
+			v := &q.Recipe[k]
+			o.again = append(o.again, visit{float64(estimate.Passages[i].Recipe[k].Minutes), float64(v.Minutes), least, worth(v.Value, v.Minutes)})
 		}
 		t.passages = append(t.passages, o)
 	}
@@ -40,7 +38,8 @@ func (t *table) part(s *model.Season, h *model.History, w, estimate *model.PartW
 	return n
 }
 
-func worth(v *model.Visit) float64 { return float64(v.Value) / max(1, float64(v.Minutes)) }
+// worth is what one of its minutes is worth.
+func worth(value int, m model.Minutes) float64 { return float64(value) / max(1, float64(m)) }
 
 // passage gives the number of a passage of the part entered last.
 func (t *table) passage(part int, w *model.PartWork, name string) int {
@@ -62,7 +61,7 @@ func (t *table) mayFind(s *model.Season, h *model.History) {
 			}
 		}
 		for _, v := range s.Recipe(&model.Passage{Hard: hard}) {
-			t.found[hard] = append(t.found[hard], visit{float64(v.Minutes), ratio * float64(v.Minutes), v.Least, worth(&v)})
+			t.found[hard] = append(t.found[hard], visit{float64(v.Minutes), ratio * float64(v.Minutes), v.Least, worth(v.Value, v.Minutes)})
 		}
 	}
 	t.unfound = len(t.passages)
@@ -91,7 +90,7 @@ func (g *game) checked(k, d int) {
 		again = t.found[hard]
 		again = again[max(0, len(again)-2):]
 	}
-	g.append(r, k, d, v.visit, hard, again)
+	g.takeUp(r, *v, k, d, v.visit, hard, again)
 }
 
 // difficulty gives a passage's, also that of one that was found.
@@ -116,18 +115,12 @@ func (g *game) finds(k, d int) {
 		v.of, v.slot = "", none
 		hard := 1 + r.IntN(3)
 		g.hard[v.passage-t.unfound] = hard
-		g.appendTo(r, &v, k, d, 0, hard, t.found[hard])
+		g.takeUp(r, v, k, d, 0, hard, t.found[hard])
 	}
 }
 
-// append adds visits of a passage after one of its own.
-func (g *game) append(r *rand.Rand, k, d, visits, hard int, again []visit) {
-	v := g.tasks[k]
-	g.appendTo(r, &v, k, d, visits, hard, again)
-}
-
-// appendTo adds visits like v after task k, done on day d, and finds days for them.
-func (g *game) appendTo(r *rand.Rand, v *task, k, d, visits, hard int, list []visit) {
+// takeUp adds visits like v after task k, done on day d, and finds days for them.
+func (g *game) takeUp(r *rand.Rand, v task, k, d, visits, hard int, list []visit) {
 	kind := 1 + hard // see model.Efforts
 	from := len(g.tasks)
 	for i, x := range list {

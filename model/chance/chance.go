@@ -122,7 +122,12 @@ type Missing struct {
 	Share   float64
 }
 
-const ordinaryRuns = 1000
+func (o *Options) runs() int {
+	if o.Runs <= 0 {
+		return 1000
+	}
+	return o.Runs
+}
 
 // Of plays a plan and gives the chance of each part whose first rehearsal lies
 // ahead, in the order of the season file. The season is the one with its record
@@ -130,10 +135,7 @@ const ordinaryRuns = 1000
 // chances.
 func Of(s *model.Season, h *model.History, p *model.Plan, o Options) []Chance {
 	t := newTable(s, h, p, &o)
-	runs := o.Runs
-	if runs <= 0 {
-		runs = ordinaryRuns
-	}
+	runs := o.runs()
 	var mu sync.Mutex
 	sum := newCount(t)
 	share(runs, func(from, to int) {

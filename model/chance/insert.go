@@ -5,14 +5,17 @@ import "slices"
 // earliest gives the first day on which a task's turn can be, by what was done
 // or, planned, by where the rest now stands; not ok where it has no turn yet.
 func (g *game) earliest(k int, planned bool) (day int, ok bool) {
+	on := func(k int) int { // the day of another
+		if g.done[k] == none && planned {
+			return g.at[k]
+		}
+		return g.done[k]
+	}
 	v := &g.tasks[k]
 	day = v.since
 	switch {
 	case v.after != none:
-		before := g.done[v.after]
-		if before == none && planned {
-			before = g.at[v.after]
-		}
+		before := on(v.after)
 		if before == none {
 			return 0, false
 		}
@@ -27,10 +30,7 @@ func (g *game) earliest(k int, planned bool) (day int, ok bool) {
 		return max(day, g.closed[v.part]+1), true
 	}
 	for _, first := range g.t.parts[v.part].firsts {
-		at := g.done[first]
-		if at == none && planned {
-			at = g.at[first]
-		}
+		at := on(first)
 		if at == none {
 			return 0, false
 		}

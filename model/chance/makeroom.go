@@ -61,7 +61,7 @@ func (g *game) makeRoom(k, from int) int {
 		}
 	}
 	slices.SortFunc(g.lower, g.cheaper)
-	for _, x := range slices.Clone(g.lower) {
+	for _, x := range g.lower {
 		if g.fits(k, best) {
 			break
 		}

@@ -105,22 +105,13 @@ func readiness(s *model.Season, h *model.History, p *model.Plan, part string, o 
 	if i < 0 || len(t.parts[i].played) == 0 {
 		return nil, false
 	}
-	runs := o.Runs
-	if runs <= 0 {
-		runs = ordinaryRuns
-	}
-	until := max(t.parts[i].due, t.parts[i].last) // nothing after it makes a difference
-	for k := range t.tasks {
-		if t.tasks[k].part == i {
-			until = max(until, t.tasks[k].due)
-		}
-	}
+	runs := o.runs()
 	ready = make([]bool, runs)
 	share(runs, func(from, to int) {
 		g := newGame(t)
 		for run := from; run < to; run++ {
 			g.draw(uint64(run))
-			g.play(min(until, t.days))
+			g.play(min(t.parts[i].last, t.days)) // what comes after makes no difference
 			ready[run] = true
 			for k := range g.tasks {
 				if v := &g.tasks[k]; v.part == i && v.counts && g.done[k] == none {
@@ -135,16 +126,12 @@ func readiness(s *model.Season, h *model.History, p *model.Plan, part string, o 
 
 // playingDays gives the days ahead on which a part may be played.
 func playingDays(s *model.Season, h *model.History, part string) []model.Date {
-	from := s.From
-	if h != nil {
-		from = max(from, h.Today)
-	}
 	var out []model.Date
 	for _, w := range s.Work(h) {
 		if w.Name != part {
 			continue
 		}
-		for d := max(from, w.Window.From); d <= w.Window.To; d++ {
+		for d := max(s.Today(h), w.Window.From); d <= w.Window.To; d++ {
 			if !s.RoomOn(d).Rest {
 				out = append(out, d)
 			}

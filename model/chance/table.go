@@ -172,7 +172,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *model.Wanted, q *model.Session, earlier int) {
 	p := &t.parts[part]
 	v := task{part: part, passage: none, stage: want.Stage, of: want.Part, planned: int(q.Date - t.from), due: min(p.due, t.days),
-		minutes: float64(q.Minutes), value: float64(want.Value) / max(1, float64(want.Minutes)), after: none, before: never, next: none, visit: want.Visit}
+		minutes: float64(q.Minutes), value: worth(want.Value, want.Minutes), after: none, before: never, next: none, visit: want.Visit}
 	start := max(t.today, int(w.Part.Arrives-t.from))
 	v.counts = v.stage.Playing()
 	switch want.Stage {

@@ -47,19 +47,10 @@ func Interval(h *model.Habits) int { return (h.ReadyDays + h.FreshDays) / 2 }
 func (c *Curve) Preferred(h *model.Habits) (gaps, now []int) {
 	gaps = c.Gaps(1+max(slices.Max(h.Visits[:])-1, len(h.LeastGaps)), Interval(h), Target)
 	for k := range gaps {
-		least := last(h.LeastGaps, k)
-		gaps[k] = max(gaps[k], least)
-		now = append(now, max(last(h.PreferredGaps, k), least))
+		least, preferred := h.Gap(&model.Passage{}, k)
+		gaps[k], now = max(gaps[k], least), append(now, preferred)
 	}
 	return gaps, now
-}
-
-// last gives entry k of a list whose last entry repeats.
-func last(list []int, k int) int {
-	if len(list) == 0 {
-		return 0
-	}
-	return list[min(k, len(list)-1)]
 }
 
 // least gives the chance of the difficulty that holds least.
