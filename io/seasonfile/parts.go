@@ -17,14 +17,19 @@ func (r *reader) tables(f field, s *model.Season, p *model.Programme) {
 }
 
 func (r *reader) partTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
+	r.rowsOf(path, b, "parts", s, p, append([]string{"programme"}, partKeys...), []string{"id", "arrives"}, func(t table) { r.partRow(t, programme, s, p) })
+}
+
+// rowsOf reads those rows of a table below its header that are a programme's.
+func (r *reader) rowsOf(path string, b []byte, what string, s *model.Season, p *model.Programme, columns, needed []string, each func(table)) {
 	var header []string
-	r.rows(path, b, "parts", func(cells []field) bool {
+	r.rows(path, b, what, func(cells []field) bool {
 		if header == nil {
-			header = r.header(cells, append([]string{"programme"}, partKeys...), "id", "arrives")
+			header = r.header(cells, columns, needed...)
 			return header != nil
 		}
 		if t, ok := r.rowOf(header, cells, s, p); ok {
-			r.partRow(t, programme, s, p)
+			each(t)
 		}
 		return true
 	})
@@ -133,17 +138,7 @@ func (r *reader) passageTables(f field, s *model.Season, p *model.Programme) {
 }
 
 func (r *reader) passageTable(path string, b []byte, programme string, s *model.Season, p *model.Programme) {
-	var header []string
-	r.rows(path, b, "passages", func(cells []field) bool {
-		if header == nil {
-			header = r.header(cells, passageColumns, "part", "bars")
-			return header != nil
-		}
-		if t, ok := r.rowOf(header, cells, s, p); ok {
-			r.passageRow(t, programme, p)
-		}
-		return true
-	})
+	r.rowsOf(path, b, "passages", s, p, passageColumns, []string{"part", "bars"}, func(t table) { r.passageRow(t, programme, p) })
 	for j := range p.Parts {
 		nameByBars(p.Parts[j].Passages)
 	}
