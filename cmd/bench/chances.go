@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strconv"
 	"strings"
 
 	"primaprova/cmd/bench/simulation"
@@ -28,27 +27,27 @@ func lived(args []string, out io.Writer) error {
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
-	if *world != "words" && *world != "motor" {
-		return fmt.Errorf("-world: %q: is neither words nor motor", *world)
+	motor, err := motorOf(*world)
+	if err != nil {
+		return fmt.Errorf("-world: %q: %w", *world, err)
 	}
 	var shares []float64
 	for load := range strings.SplitSeq(*loads, ",") {
-		share, err := strconv.ParseFloat(load, 64)
-		if err != nil || share <= 0 {
-			return fmt.Errorf("-loads: %q: is no share like 0.7", load)
+		share, err := shareOf(load)
+		if err != nil {
+			return fmt.Errorf("-loads: %w", err)
 		}
 		shares = append(shares, share)
 	}
 	var engine *highs.Library
 	if *work > 0 {
-		var err error
 		if engine, err = highsLibrary(); err != nil {
 			return err
 		}
 	}
 	for seed := *first; seed < *first+*lives; seed++ {
 		for _, share := range shares {
-			l, err := simulation.Live(context.Background(), engine, seed, share, *world == "motor", *work, max(1, *every))
+			l, err := simulation.Live(context.Background(), engine, seed, share, motor, *work, max(1, *every))
 			if err != nil {
 				return err
 			}

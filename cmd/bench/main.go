@@ -145,20 +145,18 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
 	flags.Func("loads", "simulated: `shares` of the room that the work asks for, by commas (default 0.3,0.5,0.7,0.85)", func(text string) error {
 		for _, load := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
-			share, err := strconv.ParseFloat(load, 64)
-			if err != nil || share <= 0 {
-				return fmt.Errorf("%q: is no share like 0.7", load)
+			share, err := shareOf(load)
+			if err != nil {
+				return err
 			}
 			b.lives.Tightnesses = append(b.lives.Tightnesses, share)
 		}
 		return nil
 	})
 	flags.Uint64Var(&b.lives.First, "first", 1, "simulated: the first season's `seed`; those not used yet are fresh")
-	flags.Func("world", "simulated: `memory` of the player's passages, words or motor (default words)", func(text string) error {
-		if b.lives.Motor = text == "motor"; !b.lives.Motor && text != "words" {
-			return errors.New("is neither words nor motor")
-		}
-		return nil
+	flags.Func("world", "simulated: `memory` of the player's passages, words or motor (default words)", func(text string) (err error) {
+		b.lives.Motor, err = motorOf(text)
+		return err
 	})
 	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
 	for _, l := range []struct {
@@ -179,4 +177,21 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 		})
 	}
 	return flags, page
+}
+
+// shareOf reads a share of the room that the work of simulated seasons asks for.
+func shareOf(text string) (float64, error) {
+	share, err := strconv.ParseFloat(text, 64)
+	if err != nil || share <= 0 {
+		return 0, fmt.Errorf("%q: is no share like 0.7", text)
+	}
+	return share, nil
+}
+
+// motorOf tells by the name of a simulated memory whether passages are remembered as skills.
+func motorOf(world string) (bool, error) {
+	if world != "words" && world != "motor" {
+		return false, errors.New("is neither words nor motor")
+	}
+	return world == "motor", nil
 }

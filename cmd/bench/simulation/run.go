@@ -110,40 +110,41 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 		sums, alone, known := make([]Row, o.Ways), 0, 0
 		for n := range uint64(o.Seasons) {
 			seed := o.First + n
+			world := Ordinary(seed, o.Motor)
 			season := invent.Season(Size(seed, tightness))
 			season.Habits = model.DefaultHabits()
 			whole := *season
 			whole.Habits.WholeParts = true
 			var first [2]*model.Plan
 			for i, s := range []*model.Season{&whole, season} {
-				if o.Ways < 4-2*i {
-					continue
+				if o.Ways < 2 || i == 0 && o.Ways < 4 {
+					continue // nobody goes by it
 				}
 				var err error
 				if first[i], err = solver.Solve(ctx, s, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}); err != nil {
 					return nil, err
 				}
 			}
-			ways := []way{&replanning{engine: engine, work: o.Work, first: first[0], whole: true},
-				&replanning{engine: engine, work: o.Work, first: first[1]}, &blind{first[1]}, dueFirst{}}
-			n, err := readyAlone(ctx, season, Ordinary(seed, o.Motor))
+			ways := []struct {
+				way
+				through *model.Season
+			}{{&replanning{engine: engine, work: o.Work, first: first[0], whole: true}, &whole},
+				{&replanning{engine: engine, work: o.Work, first: first[1]}, season}, {&blind{first[1]}, season}, {dueFirst{}, season}}
+			n, err := readyAlone(ctx, season, world)
 			if err != nil {
 				return nil, err
 			}
 			alone += n
 			if o.Ways > 1 {
-				if n, err = readyKnown(ctx, engine, season, Ordinary(seed, o.Motor), o.Work); err != nil {
+				if n, err = readyKnown(ctx, engine, season, world, o.Work); err != nil {
 					return nil, err
 				}
 				known += n
 			}
 			var best map[string]bool
 			for i, w := range ways[len(ways)-o.Ways:] {
-				at, as := time.Now(), season
-				if r, ok := w.(*replanning); ok && r.whole {
-					as = &whole
-				}
-				got, err := (&life{world: Ordinary(seed, o.Motor), season: as, way: w}).run(ctx)
+				at := time.Now()
+				got, err := (&life{world: world, season: w.through, way: w.way}).run(ctx)
 				if err != nil {
 					return nil, err
 				}
