@@ -198,8 +198,8 @@ func (w *view) sayWhyLeftOut() {
 		w.say.line("With whole_parts: yes among the habits few parts lose theirs, so that the others are whole.")
 	}
 	var giving []string
-	for _, x := range w.Season.Work(w.History) {
-		if x.GivesWay && !x.Over {
+	for i := range w.Work {
+		if x := &w.Work[i]; x.GivesWay && !x.Over {
 			giving = append(giving, x.Part.Work)
 		}
 	}
