@@ -13,6 +13,22 @@ import (
 // PartName gives programme/part.
 func PartName(programme, part string) string { return programme + "/" + part }
 
+// PartsCalled gives the names of the parts that may be meant: the one whose name it is,
+// or all whose id it is.
+func (s *Season) PartsCalled(name string) (out []string) {
+	for i := range s.Programmes {
+		for _, p := range s.Programmes[i].Parts {
+			switch full := PartName(s.Programmes[i].ID, p.ID); name {
+			case full:
+				return []string{full}
+			case p.ID:
+				out = append(out, full)
+			}
+		}
+	}
+	return out
+}
+
 // PassageName gives programme/part/passage.
 func PassageName(part, passage string) string { return part + "/" + passage }
 

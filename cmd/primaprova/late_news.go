@@ -130,25 +130,14 @@ func passageOf(option, text string) (model.Passage, error) {
 // partNamed takes programme/part, or the part alone where only one programme
 // has it.
 func partNamed(s *model.Season, name string) (string, error) {
-	var found []string
-	for i := range s.Programmes {
-		for _, p := range s.Programmes[i].Parts {
-			full := model.PartName(s.Programmes[i].ID, p.ID)
-			if full == name {
-				return full, nil
-			}
-			if p.ID == name {
-				found = append(found, full)
-			}
-		}
-	}
-	switch len(found) {
+	switch found := s.PartsCalled(name); len(found) {
 	case 1:
 		return found[0], nil
 	case 0:
 		return "", wrong("%q is no part of the season", name).then("show part")
+	default:
+		return "", wrong("%q is in more than one programme: %s", name, strings.Join(found, ", "))
 	}
-	return "", wrong("%q is in more than one programme: %s", name, strings.Join(found, ", "))
 }
 
 // mostDays is how many days late shows before it leaves the rest to show

@@ -194,25 +194,18 @@ func (b *book) foundBy(o *sayings, e model.Event) (model.Event, error) {
 // partCalled finds a part by programme/part, or by its own id where only one
 // programme has it.
 func (b *book) partCalled(name string) (*model.PartWork, error) {
-	if p := b.view.Parts[name]; p != nil {
-		return p, nil
-	}
-	var found []*model.PartWork
-	var names []string
-	for i := range b.view.Work {
-		w := &b.view.Work[i]
-		names = append(names, w.Name)
-		if w.Part.ID == name {
-			found = append(found, w)
-		}
-	}
-	switch len(found) {
+	switch found := b.view.Season.PartsCalled(name); len(found) {
 	case 1:
-		return found[0], nil
+		return b.view.Parts[found[0]], nil
 	case 0:
+		var names []string
+		for i := range b.view.Work {
+			names = append(names, b.view.Work[i].Name)
+		}
 		return nil, fmt.Errorf("--part: %q is no part; the parts are %s", name, strings.Join(names, ", "))
+	default:
+		return nil, fmt.Errorf("--part: %q is a part of several programmes; say programme/part", name)
 	}
-	return nil, fmt.Errorf("--part: %q is a part of several programmes; say programme/part", name)
 }
 
 // passageCalled finds a passage by its name.

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"slices"
-	"strings"
 	"sync"
 	"syscall"
 	"time"
@@ -16,7 +15,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"primaprova/io/feed"
-	"primaprova/io/private"
 )
 
 func serveCommand(a *app) *cobra.Command {
@@ -45,29 +43,19 @@ front of it that speaks https.`,
 			return err
 		}
 		// Nothing is made that is not served: first the place, then the address.
-		l, err := net.Listen("tcp", a.set.get("listen"))
-		if errors.Is(err, syscall.EADDRINUSE) {
-			return wrong("%s: %q: is in use, perhaps by a serve that runs; end that one first", a.set.named("listen"), a.set.get("listen"))
-		}
+		l, err := a.listen("serve", "listen", "127.0.0.1:8347")
 		if err != nil {
-			return wrong("%s: %q: is no address and port of this machine, like 127.0.0.1:8347", a.set.named("listen"), a.set.get("listen")).then("serve --help")
+			return err
 		}
 		defer l.Close()
 		path := feedPath(season)
-		var key string
-		err = a.alone(season, func() (err error) { key, err = feed.Key(path, *another); return err })
-		switch {
-		case errors.Is(err, private.ErrReadable):
-			return wrong("%v; the address is to stay private: %s", err, private.CloseCommand(quoted(path))).then("serve %s --another", quoted(season))
-		case err != nil && strings.HasSuffix(err.Error(), "holds no key"):
-			return wrong("%v", err).then("serve %s --another", quoted(season))
-		case err != nil:
-			return fileTrouble(err)
+		key, err := a.secret(season, path, *another, "serve")
+		if err != nil {
+			return err
 		}
 		ctx, stop := interruptible(c.Context()) // before the address is known to anybody
 		defer stop()
-		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
-		quiet.say.locale = a.say.locale
+		quiet := a.quiet()
 		h := feed.New(func() (string, error) { return feed.Read(path) }, feedName, a.watched(func() ([]byte, error) { return quiet.served(season) }))
 		if at, ok := l.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
 			a.say.aside("Others on the network can ask for it, and it goes unencrypted.")
@@ -82,6 +70,26 @@ front of it that speaks https.`,
 		return serve(ctx, l, h)
 	}
 	return c
+}
+
+// listen opens the address and port of a setting for a command that serves there.
+func (a *app) listen(command, setting, like string) (net.Listener, error) {
+	at := a.set.get(setting)
+	l, err := net.Listen("tcp", at)
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return nil, wrong("%s: %q: is in use, perhaps by a %s that runs; end that one first", a.set.named(setting), at, command)
+	}
+	if err != nil {
+		return nil, wrong("%s: %q: is no address and port of this machine, like %s", a.set.named(setting), at, like).then("%s --help", command)
+	}
+	return l, nil
+}
+
+// quiet is a command within one that serves: nobody watches, so it says nothing.
+func (a *app) quiet() *app {
+	quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
+	quiet.say.locale = a.say.locale
+	return quiet
 }
 
 // served is the calendar of the plan that stands.

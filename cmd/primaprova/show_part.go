@@ -41,22 +41,14 @@ func showPart(w *view, _ model.Date, name string) (func(), any, error) {
 // findPart takes programme/part, or the part alone where only one programme
 // has it.
 func (w *view) findPart(name string) (*model.PartWork, error) {
-	if p := w.Parts[name]; p != nil {
-		return p, nil
-	}
-	var found []*model.PartWork
-	for i := range w.Work {
-		if w.Work[i].Part.ID == name {
-			found = append(found, &w.Work[i])
-		}
-	}
-	switch len(found) {
+	switch found := w.Season.PartsCalled(name); len(found) {
 	case 1:
-		return found[0], nil
+		return w.Parts[found[0]], nil
 	case 0:
 		return nil, wrong("%q is no part of the season", name).then("show part")
+	default:
+		return nil, wrong("%q is in more than one programme", name).then("show part %s", found[0])
 	}
-	return nil, wrong("%q is in more than one programme", name).then("show part %s", found[0].Name)
 }
 
 // sayParts lists the parts by the names that commands take.

@@ -2,11 +2,9 @@ package main
 
 import (
 	"errors"
-	"io"
 	"net"
 	"slices"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/net/netutil"
@@ -46,18 +44,13 @@ once for each phone. It can vouch for networks of your own alone.`,
 	addSettings(c, slices.Concat([]string{"stand"}, planSettings, localeSettings)...)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		season := a.seasonName(args)
-		quiet := &app{say: newVoice(io.Discard, io.Discard), set: a.set}
-		quiet.say.locale = a.say.locale
-		d := newDesk(quiet, season)
+		d := newDesk(a.quiet(), season)
 		if _, err := d.State(); err != nil { // said now; later, nobody watches
 			return err
 		}
-		l, err := net.Listen("tcp", a.set.get("stand"))
-		if errors.Is(err, syscall.EADDRINUSE) {
-			return wrong("%s: %q: is in use, perhaps by a stand that runs; end that one first", a.set.named("stand"), a.set.get("stand"))
-		}
+		l, err := a.listen("stand", "stand", ":8348")
 		if err != nil {
-			return wrong("%s: %q: is no address and port of this machine, like :8348", a.set.named("stand"), a.set.get("stand")).then("stand --help")
+			return err
 		}
 		defer l.Close()
 		path := standPath(season)
