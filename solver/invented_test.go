@@ -28,9 +28,9 @@ func TestSmallSeasonProven(t *testing.T) {
 
 func TestInventedSeason(t *testing.T) {
 	z := invent.Demo(2)
-	z.Weeks, z.Programmes = 14, 4
+	z.Weeks, z.Programmes = 10, 3
 	s := invent.Season(z)
-	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.1})
+	plan, err := Solve(context.Background(), s, Options{Engine: tiny.HiGHS(t), Work: 0.05})
 	if err != nil {
 		t.Fatal(err)
 	}

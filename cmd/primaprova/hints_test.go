@@ -82,6 +82,9 @@ func follow(work, hint string) error {
 		c.Env = append(c.Env, v)
 	}
 	c.Env = append(c.Env, following+"=1")
+	if strings.HasPrefix(hint, "primaprova plan ") { // how good its plan is, is no matter of a hint
+		c.Env = append(c.Env, "PRIMAPROVA_LIMIT=1s")
+	}
 	out, err := c.CombinedOutput()
 	var exit *exec.ExitError
 	switch {
