@@ -116,11 +116,7 @@ format:
 
 vet: engines
 	$(GO) vet ./...
-	$(GO) vet -tags engines ./...
-	$(GO) vet -tags browser ./io/... ./cmd/primaprova
-	$(GO) vet -tags elsewhere ./cmd/primaprova
-	$(GO) vet -tags papers ./cmd/primaprova
-	$(GO) vet -tags release ./cmd/release
+	$(GO) vet -trimpath -tags engines,browser,elsewhere,node,papers,release ./...
 	GOOS=windows $(GO) vet ./cmd/primaprova ./io/private ./io/disk ./solver/sharedlib ./testdata/wine/...
 
 lint: engines
@@ -142,19 +138,21 @@ vuln:
 	fi
 
 # Where goroutines of ours meet: the engines call back while a caller may stop them, and steps
-# and windows under way see others kept. The race detector needs cgo.
-RACE := ./solver/highs ./solver/cpsat ./io/feed ./io/stand
+# and windows under way see others kept. All else in the engines' tests is of one goroutine.
+# The race detector needs cgo.
+MEETS := Progress|Context|GivingUp|Patience|Interrupt|ManyAtOnce|SideBySide|Stop|Stdout
 race: deps
 	@command -v $$($(GO) env CC) >/dev/null || \
 	  { echo 'make race: the race detector needs a C compiler, and there is no '"$$($(GO) env CC)" >&2; exit 1; }
-	CGO_ENABLED=1 $(GO) test -timeout 60m -race $(RACE)
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race ./io/feed ./io/stand
+	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run '$(MEETS)' ./solver/highs ./solver/cpsat
 	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run IsTheSameOn ./solver/lns
 	CGO_ENABLED=1 $(GO) test -timeout 60m -race -run 'TestSolveLaysDaysOut|TestProofsHold' ./solver ./solver/bound
 
 # Commands killed at random moments (kill -9): each file wholly the old or the new one. A run
 # of make test kills 30 times.
 kills: deps
-	KILLS=200 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
+	KILLS=100 $(GO) test -count=1 -run TestKilledAnywhere ./cmd/primaprova
 
 # What primaprova may meet, over and over, and counted: CAMPAIGN='-hours 8 -seed 7 -seasons 1000000'.
 # Then each fuzz target FUZZ times; what one finds is kept in its package's testdata/fuzz.
@@ -167,7 +165,7 @@ campaign: deps bin/primaprova
 
 # Invented seasons lived through commands of every kind, each plan judged by an auditor written
 # in Python from docs/meaning.md alone. AUDIT says how many, and where they begin:
-# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 20.
+# AUDIT='--first 5000 --seeds 200 --keep folder'. A run of make test has 10.
 AUDIT ?= --seeds 400
 audit: deps
 	AUDIT="$(AUDIT)" $(GO) test -count=1 -timeout 0 -v -run TestSecondAuditor ./cmd/primaprova
@@ -210,7 +208,6 @@ endef
 # The reader of calendars, and the scripts of the page at the stand.
 node: deps
 	@$(node-packages)
-	$(GO) vet -tags node ./io/ical
 	$(GO) test -count=1 -tags node -run TestNodeAgrees ./io/ical
 	node --test io/stand/testdata/
 

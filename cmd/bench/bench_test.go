@@ -64,7 +64,7 @@ func TestEnginesOnASmallSeason(t *testing.T) {
 
 func TestLatePartIsMeasured(t *testing.T) {
 	b := inRoot(t)
-	z := invent.Grown(10, 0, true, 1)
+	z := invent.Grown(7, 0, true, 1)
 	z.Passages = 3
 	r := b.child(task{Do: "late", Size: &z, Work: 0.01, Days: 10})
 	if r.Failure != "" || len(r.Wishes) == 0 || r.First == 0 || !strings.Contains(r.Note, "future sessions outside the part moved") {

@@ -11,7 +11,7 @@ import (
 
 // audited are the campaign's arguments unless AUDIT in the environment gives others:
 // `make audit AUDIT='--seeds 1000'` is the long campaign.
-const audited = "--first 1 --seeds 20"
+const audited = "--first 1 --seeds 10"
 
 // TestSecondAuditor lives invented seasons through commands of every kind and has each plan
 // judged by testdata/python/audit, which was written from docs/meaning.md alone and shares no

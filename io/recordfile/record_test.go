@@ -111,7 +111,8 @@ func TestRefusedIsNotWritten(t *testing.T) {
 }
 
 // TestPowerCut cuts a record off after every byte: the entries that are whole
-// count, nothing else does, and recording goes on.
+// count, nothing else does, and (tried at every fifth byte, and where entries end)
+// recording goes on.
 func TestPowerCut(t *testing.T) {
 	dir := t.TempDir()
 	whole := filepath.Join(dir, "whole")
@@ -153,6 +154,9 @@ func TestPowerCut(t *testing.T) {
 			}
 			if clean := garbage == "" && (cut == 0 || cut == head || cut == head+1 || slices.Contains(ends, cut) || slices.Contains(ends, cut+1)); clean != (r.Broken == nil) {
 				t.Fatalf("cut at %d (%q): broken: %v", cut, garbage, r.Broken)
+			}
+			if cut%5 > 0 && !slices.Contains(ends, cut) && !slices.Contains(ends, cut+1) {
+				continue
 			}
 			before := len(r.Events)
 			after := mustAppend(t, path, oneOfEach()[0])

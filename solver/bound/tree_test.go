@@ -177,7 +177,7 @@ func TestClustersAgainstOneTree(t *testing.T) {
 // costs in the wishes before, and comes out the same again.
 func TestExchangeAgainstTheBest(t *testing.T) {
 	proven := 0
-	for seed := range 60 {
+	for seed := range 24 {
 		c := tiny.Draw(tiny.DieOf(seed), tiny.Size{Days: 10, Passages: 3, Visits: 3})
 		p := c.Problem()
 		best := outright(t, p)
@@ -198,6 +198,9 @@ func TestExchangeAgainstTheBest(t *testing.T) {
 			t.Errorf("season %d: %d days of spacing are proven, the best plan has %d", seed, got, best.Score()[model.Spacing])
 		} else if got > 0 {
 			proven++
+		}
+		if seed%4 > 0 {
+			continue
 		}
 		if again := exchange(); again != x {
 			t.Errorf("season %d: %v is proven, then %v", seed, x, again)

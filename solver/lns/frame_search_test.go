@@ -18,7 +18,7 @@ import (
 // What a step begins from does not depend on which of two is done first: a walk comes to
 // the same on one core, on two, and on two that have other work.
 func TestWalkIsTheSameOnBusyCores(t *testing.T) {
-	p := instance.New(invent.Season(invent.Grown(40, 0, true, 3)), nil, nil)
+	p := instance.New(invent.Season(invent.Grown(24, 0, true, 3)), nil, nil)
 	from := NewFractional(&run.Options{Engine: tiny.HiGHS(t)}, construct.Greedy(p))
 	walked := func(cores, busy int) *frameSearch {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
