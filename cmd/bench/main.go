@@ -159,6 +159,7 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 		return err
 	})
 	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
+	flags.IntVar(&b.lives.Ways, "ways", 4, "simulated: `number` of ways, from the last on; 5 has parts kept whole, too")
 	for _, l := range []struct {
 		to          *[]int
 		name, value string

@@ -18,6 +18,8 @@ type life struct {
 	played []model.Minutes // by day of the season, warm-up apart
 	o      outcome
 
+	forward map[string]model.Minutes // of what comes forward today, what must be left of the day when it is begun
+
 	morning func(d model.Date) // called when a day's plan stands; may be nil
 }
 
@@ -160,8 +162,9 @@ func (l *life) live(ctx context.Context, d model.Date, s *model.Season, h *model
 		if !v.Stage.Playing() {
 			left = &listening
 		}
-		if v.Minutes > *left || v.Stage == model.PassageStage && passages == 0 {
-			if l.plan != nil {
+		spared, more := l.forward[v.ID]
+		if max(v.Minutes, spared) > *left || v.Stage == model.PassageStage && passages == 0 {
+			if l.plan != nil && !more {
 				l.say(model.Event{Kind: model.NotDone, Date: d, Session: v.ID, Planned: v.Minutes})
 			}
 			continue

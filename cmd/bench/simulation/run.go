@@ -18,7 +18,7 @@ type Options struct {
 	Seasons     int       // lived through for each tightness; 8
 	Work        float64   // of each planning, as in solver.Options; 0.03
 	Motor       bool      // the second memory
-	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan; 4
+	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan, 5 has parts kept whole, too; 4
 }
 
 // Size gives the seasons that are lived through.
@@ -117,7 +117,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			whole.Habits.WholeParts = true
 			var first [2]*model.Plan
 			for i, s := range []*model.Season{&whole, season} {
-				if o.Ways < 2 || i == 0 && o.Ways < 4 {
+				if o.Ways < 2 || i == 0 && o.Ways < 5 {
 					continue // nobody goes by it
 				}
 				var err error
@@ -129,7 +129,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				way
 				through *model.Season
 			}{{&replanning{engine: engine, work: o.Work, first: first[0], whole: true}, &whole},
-				{&replanning{engine: engine, work: o.Work, first: first[1]}, season}, {&blind{first[1]}, season}, {dueFirst{}, season}}
+				{&replanning{engine: engine, work: o.Work, first: first[1], urgent: true}, season}, {&replanning{engine: engine, work: o.Work, first: first[1]}, season}, {&blind{first[1]}, season}, {dueFirst{}, season}}
 			n, err := readyAlone(ctx, season, world)
 			if err != nil {
 				return nil, err

@@ -27,12 +27,16 @@ type replanning struct {
 	work   float64
 	first  *model.Plan // for the first day
 	whole  bool        // as few parts as possible give way; see model.Habits
+	urgent bool        // days go by what can wait least; see model.Dispatch
 	seen   int         // events that the standing plan knows
 	solved int
 }
 
 func (r *replanning) name() string {
-	if r.whole {
+	switch {
+	case r.urgent:
+		return "planned again, what can wait least first"
+	case r.whole:
 		return "planned again, parts kept whole"
 	}
 	return "planned again"
@@ -54,7 +58,24 @@ func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Se
 		l.plan = p
 		r.solved++
 	}
+	if r.urgent {
+		return l.dispatched(s.Dispatch(l.plan, h)), nil
+	}
 	return onDay(l.plan, d), nil
+}
+
+// dispatched gives the sessions of a dispatch list, and keeps what must be left of the
+// day for those that come forward.
+func (l *life) dispatched(list model.Dispatch) (out []model.Session) {
+	l.forward = map[string]model.Minutes{}
+	for i := range list.Sessions {
+		x := &list.Sessions[i]
+		if x.Stands != list.Date {
+			l.forward[x.ID] = list.Spared(x)
+		}
+		out = append(out, x.On(list.Date))
+	}
+	return out
 }
 
 // planned plans a season: without an engine what is lacking is only fitted in.
