@@ -96,7 +96,9 @@ func (s *Season) Dispatch(p *Plan, h *History) Dispatch {
 		switch {
 		case x.First != today || x.Last < today: // it can't be had today
 		case x.Stands != today:
-			next = append(next, x)
+			if x.Stage != RecordingsStage { // for which late is right
+				next = append(next, x)
+			}
 		default:
 			out.Sessions = append(out.Sessions, x)
 			if !x.Stage.Playing() {
@@ -116,6 +118,17 @@ func (s *Season) Dispatch(p *Plan, h *History) Dispatch {
 	if goal == out.Most {
 		goal = out.Most * (100 + beyond) / 100
 	}
+	unheard := map[string]int{} // part -> its listening that is not on the list
+	for i := range slots {
+		if slots[i].Stage == ListeningStage {
+			unheard[slots[i].Part]++
+		}
+	}
+	for _, x := range out.Sessions {
+		if x.Stage == ListeningStage {
+			unheard[x.Part]--
+		}
+	}
 	for sum := out.Done + out.Planned; len(next) > 0 && out.Most > 0 && !room.Marks.Has(LightDay); next = next[1:] {
 		switch x := &next[0]; {
 		case !x.Stage.Playing():
@@ -123,7 +136,8 @@ func (s *Season) Dispatch(p *Plan, h *History) Dispatch {
 				continue
 			}
 			listening -= x.Minutes
-		case sum >= goal || x.Stage == PassageStage && visits <= 0:
+			unheard[x.Part]--
+		case sum >= goal || x.Stage == ReadStage && unheard[x.Part] > 0 || x.Stage == PassageStage && visits <= 0:
 			continue
 		default:
 			sum += x.Minutes

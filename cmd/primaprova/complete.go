@@ -71,7 +71,7 @@ func offerViews(c *completer, args []string) {
 	switch {
 	case len(args) == 0:
 		for _, v := range [][2]string{{"day", "today"}, {"week", "the week of a date"}, {"part", "parts and their visits"}, {"programme", "what stands ready when"},
-			{"load", "playing minutes by week"}, {"changes", "what the last planning moved"}, {"chances", "how sure each part is"}, {"memory", "what checks tell of holding"}, {"left-out", "what the plan leaves out"}} {
+			{"load", "playing minutes by week"}, {"changes", "what the last planning moved"}, {"chances", "how sure each part is"}, {"memory", "what checks tell of holding"}, {"left-out", "what the plan leaves out"}, {"urgent", "what can wait least today"}} {
 			c.offer(v[0], v[1])
 		}
 	case len(args) == 1 && (args[0] == "part" || args[0] == "chances"):

@@ -15,6 +15,7 @@ import (
 var views = map[string]func(w *view, on model.Date, name string) (say func(), value any, err error){
 	"day": showDay, "week": showWeek, "part": showPart, "programme": showProgramme, "load": showLoad,
 	"changes": showChanges, "chances": showChances, "memory": showMemory, "left-out": showLeftOut,
+	"urgent": showUrgent,
 }
 
 func showCommand(a *app) *cobra.Command {
@@ -34,6 +35,8 @@ func showCommand(a *app) *cobra.Command {
     show memory                how surely passages hold after some days, by
                                what the record says of checks
     show left-out              what the plan leaves out, and what it holds on to
+    show urgent                today by what can wait least, with what may come
+                               forward where the days ahead are full
     show changes               what the last planning moved; --since FILE: since
                                that plan
 
@@ -80,7 +83,7 @@ type showing struct {
 // showable judges what is asked before any file is looked at, and takes up the form.
 func (a *app) showable(o *showing) error {
 	if o.view == "" {
-		return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, memory, left-out", o.name).then("show --help")
+		return wrong("show: %q is neither a season file nor one of day, week, part, programme, load, changes, chances, memory, left-out, urgent", o.name).then("show --help")
 	}
 	if o.name != "" && o.view != "part" && o.view != "programme" && o.view != "chances" {
 		return wrong("show %s: %q is no season file, and a %s takes no name", o.view, o.name, o.view).then("show --help")
@@ -151,6 +154,11 @@ func (a *app) show(o *showing, f *seasonfile.File, w *view) error {
 	say()
 	if o.view == "left-out" && len(w.Plan.Unplaced) > 0 {
 		a.say.next("why %s", quoted(f.Path))
+	}
+	if d, ok := value.(urgentView); ok {
+		if i := slices.IndexFunc(d.Sessions, func(x urgentOne) bool { return x.forward() }); i >= 0 {
+			a.say.next("record %s %s", quoted(f.Path), quoted(d.Sessions[i].ID))
+		}
 	}
 	return nil
 }

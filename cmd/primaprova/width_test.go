@@ -45,7 +45,7 @@ func TestNothingPassesTheWidth(t *testing.T) {
 	}
 	wellSaid(t, "plan")
 	for _, command := range []string{"show", "show --on 2027-01-14", "show week", "show part", "show part brunn", "show programme", "show programme frost", "show load",
-		"show chances", "show chances encore", "show memory", "show left-out", "check", "settings", "plan", "late ouv2 --arrives 2027-02-03 --try", "why"} {
+		"show chances", "show chances encore", "show memory", "show left-out", "show urgent", "check", "settings", "plan", "late ouv2 --arrives 2027-02-03 --try", "why"} {
 		widths := []int{40, 60, 80, 120}
 		if slices.Contains(withEngines, strings.Fields(command)[0]) {
 			widths = []int{40, 80} // they take longer
