@@ -17,7 +17,7 @@ func TestPlanningAgainPays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole, again, blindly, due := rows[0], rows[1], rows[2], rows[3]
+	urgent, again, blindly, due := rows[0], rows[1], rows[2], rows[3]
 	if again.Ready <= blindly.Ready || again.Ready < due.Ready {
 		t.Errorf("ready: %d planned again, %d blindly, %d due first", again.Ready, blindly.Ready, due.Ready)
 	}
@@ -26,11 +26,11 @@ func TestPlanningAgainPays(t *testing.T) {
 	}
 	for _, r := range rows[1:] {
 		p := r.Against
-		if p == nil || p.Won-p.Lost != whole.Ready-r.Ready || len(p.Differences) != 1 || p.Differences[0] != whole.Ready-r.Ready {
-			t.Errorf("%s: %+v, ready %d against %d", r.Way, p, whole.Ready, r.Ready)
+		if p == nil || p.Won-p.Lost != urgent.Ready-r.Ready || len(p.Differences) != 1 || p.Differences[0] != urgent.Ready-r.Ready {
+			t.Errorf("%s: %+v, ready %d against %d", r.Way, p, urgent.Ready, r.Ready)
 		}
 	}
-	if whole.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
+	if urgent.Against != nil || again.Alone > again.Parts || again.Alone == 0 || again.Alone != due.Alone {
 		t.Errorf("%+v", again)
 	}
 	if again.Known < again.Ready || again.Known > again.Parts {
