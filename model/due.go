@@ -112,12 +112,12 @@ func (u *due) passage(w *PartWork, p *PassageWork) {
 			if len(dates) == 0 {
 				dates = []Date{w.Due}
 			}
-			p.set(u.s, dates[0], dates[0])
+			p.set(u.s, w.Part, dates[0], dates[0])
 			p.Over = w.Due <= u.today
 			return
 		case whole > u.today:
-			p.set(u.s, whole, ready)
-			u.shorten(p, next, from)
+			p.set(u.s, w.Part, whole, ready)
+			u.shorten(w.Part, p, next, from)
 			return
 		}
 		// It has come: what was not done by then is for a later one.
@@ -152,9 +152,9 @@ func (u *due) ahead(w *PartWork, p *PassageWork, after Date) (out []Date) {
 	return out
 }
 
-func (p *PassageWork) set(s *Season, deadline, ready Date) {
+func (p *PassageWork) set(s *Season, part *Part, deadline, ready Date) {
 	p.Deadline = min(deadline, s.To+1)
-	p.Ready = min(ready, s.To+1) - Date(s.Habits.ReadyDays)
+	p.Ready = min(ready, s.To+1) - Date(s.ReadyDays(part))
 	p.Fresh = min(ready, s.To+1) - Date(s.Habits.FreshDays)
 }
 
@@ -212,7 +212,7 @@ func (s *Season) newOn(d Date) bool {
 // some 20 % of the days from the last visit to the test (Cepeda et al. 2008).
 // Whether gaps grow or are even makes next to no difference (Latimier, Peyre and
 // Ramus 2021).
-func (u *due) shorten(p *PassageWork, next int, from Date) {
+func (u *due) shorten(part *Part, p *PassageWork, next int, from Date) {
 	if !u.s.Habits.ShortGaps {
 		return
 	}
@@ -220,7 +220,7 @@ func (u *due) shorten(p *PassageWork, next int, from Date) {
 	if next > 0 {
 		from = p.Done[next-1]
 	}
-	left := int(p.Deadline-from) - u.s.Habits.ReadyDays
+	left := int(p.Deadline-from) - u.s.ReadyDays(part)
 	sum := 0
 	for k := first; k < len(p.Recipe); k++ {
 		sum += p.Recipe[k].Least

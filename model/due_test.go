@@ -162,6 +162,42 @@ func TestUpkeep(t *testing.T) {
 	}
 }
 
+// A part with a ready-by of its own: three days of the habits become six, then none; the
+// gaps and the days over which passages come back go by it, another part's don't.
+func TestOwnReadyDays(t *testing.T) {
+	for _, c := range []struct {
+		own  *int
+		days int
+		gaps []int // arrives on the 1st: from the first visit on the 2nd to the 12th less these days
+	}{{nil, 3, []int{1, 2, 4}}, {new(6), 6, []int{1, 2, 1}}, {new(0), 0, []int{1, 2, 4}}} {
+		s, _ := fixture()
+		s.Limits.RestDays, s.Habits.ShortGaps = nil, true
+		part := &s.Programmes[0].Parts[0]
+		part.Arrives, part.ReadyDays = march(1), c.own
+		for _, w := range s.Work(nil) {
+			days := s.Habits.ReadyDays
+			if w.Part == part {
+				days = c.days
+			}
+			if w.Ready != w.Due-Date(days) {
+				t.Errorf("%v: %s is ready by %v for %v", c.own, w.Name, w.Ready, w.Due)
+			}
+			if q := w.Passage(pageA); q != nil && q.Ready != march(12-days) {
+				t.Errorf("%v: the passage is ready by %v", c.own, q.Ready)
+			}
+		}
+		if got := leastOf(s, nil, pageA); !slices.Equal(got, c.gaps) {
+			t.Errorf("%v: gaps %v instead of %v", c.own, got, c.gaps)
+		}
+		part.ComesBack = true
+		got := s.span(&s.Programmes[0], part, &part.Passages[0])
+		part.ReadyDays = nil
+		if habit := s.span(&s.Programmes[0], part, &part.Passages[0]); habit < 7 || got != habit+3-c.days {
+			t.Errorf("%v: comes back over %d days, %d by the habits", c.own, got, habit)
+		}
+	}
+}
+
 // Gaps 1, 2, 4 of A, first rehearsal on the 12th, ready-by three days before: after
 // a first visit on day d they have 9 − d days.
 func TestGapsShorten(t *testing.T) {

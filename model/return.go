@@ -101,7 +101,7 @@ func (s *Season) span(p *Programme, part *Part, q *Passage) int {
 			last = max(last, v.Date)
 		}
 	}
-	return max(0, int(min(last, s.To+1)-max(part.Arrives, s.From, q.Found)-1)-s.Habits.ReadyDays)
+	return max(0, int(min(last, s.To+1)-max(part.Arrives, s.From, q.Found)-1)-s.ReadyDays(part))
 }
 
 // comeBack goes on with a recipe over so many days. Its lengths are those of an upkeep,

@@ -120,6 +120,7 @@ type Part struct {
 	Kept        int     `json:",omitempty"` // of what was learnt of it before, in percent; see known.go
 	Source      Source  `json:"-"`          // of passages taken over from an earlier season
 	ComesBack   bool    `json:",omitempty"` // its passages come back until its last date; see return.go
+	ReadyDays   *int    `json:",omitempty"` // its ready-by lies this many days before its date; nil: as the habits have it
 }
 
 // Passage is a run of bars that needs visits.

@@ -104,6 +104,9 @@ func (v *validator) part(path string, p *Programme, part *Part, ids map[string]i
 	within(v, path+".read_through", part.ReadThrough, 1, mostStage)
 	within(v, path+".recordings", part.Recordings, 0, mostStage)
 	within(v, path+".estimate", part.Estimate, 0, mostEstimate)
+	if part.ReadyDays != nil {
+		within(v, path+".ready_days", *part.ReadyDays, 0, max(0, s.Habits.FreshDays)) // later than that it would have gone stale already
+	}
 	seen := map[string]int{}
 	for k := range part.Passages {
 		v.passage(fmt.Sprintf("%s.passages[%d]", path, k), part, &part.Passages[k], seen)

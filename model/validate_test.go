@@ -107,6 +107,8 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].listening", "longer than the listening of a day, 45 min", func(s *Season) { part(s).Listening, part(s).Break = 60, 50 }},
 		{"programmes[0].parts[0].break", "more than 19 min", func(s *Season) { part(s).Break = 20 }},
 		{"programmes[0].parts[0].recordings", "longer than the listening of a day", func(s *Season) { part(s).Recordings = 46 }},
+		{"programmes[0].parts[0].ready_days", "more than", func(s *Season) { part(s).ReadyDays = new(s.Habits.FreshDays + 1) }},
+		{"programmes[0].parts[0].ready_days", "negative", func(s *Season) { part(s).ReadyDays = new(-1) }},
 		{"programmes[0].parts[0].read_through", "less than 1 min", func(s *Season) { part(s).ReadThrough = 0 }},
 		{"!programmes[0].parts[0].read_through", "no day of 2027-03-01..2027-03-11 has room for the read-through", func(s *Season) { part(s).ReadThrough = 301 }},
 		{"", "", func(s *Season) { part(s).ReadThrough = 50 }},

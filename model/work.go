@@ -50,6 +50,14 @@ func (w *PartWork) Passage(name string) *PassageWork {
 	return nil
 }
 
+// ReadyDays gives the days by which a part's ready-by lies before the date it is for.
+func (s *Season) ReadyDays(part *Part) int {
+	if part.ReadyDays != nil {
+		return *part.ReadyDays
+	}
+	return s.Habits.ReadyDays
+}
+
 // Work gives the parts in the order of the season file. The history may be nil.
 func (s *Season) Work(h *History) []PartWork {
 	var out []PartWork
@@ -74,7 +82,7 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 		Part:      part,
 		Due:       at,
 		Window:    Range{max(part.Arrives, s.From), min(at-1, s.To)},
-		Ready:     at - Date(s.Habits.ReadyDays),
+		Ready:     at - Date(s.ReadyDays(part)),
 	}
 	if h != nil {
 		w.Part = h.scaled(part, s)

@@ -2,6 +2,7 @@ package seasonfile
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -113,6 +114,44 @@ func (f *File) LeavePassages(names []string) (*File, error) {
 // SetDaily gives the season with some passages whose visits may follow each
 // other day by day.
 func (f *File) SetDaily(names []string) (*File, error) {
+	return f.eachPassage(names, "daily", "yes", func(q *model.Passage) { q.Daily = true })
+}
+
+// SetVisits gives the season with a recipe of its own for each of some passages: the
+// minutes of its visits.
+func (f *File) SetVisits(recipes map[string][]model.Minutes) (*File, error) {
+	for _, name := range slices.Sorted(maps.Keys(recipes)) {
+		var texts []string
+		for _, m := range recipes[name] {
+			texts = append(texts, m.String())
+		}
+		list := "[" + strings.Join(texts, ", ") + "]"
+		var err error
+		if f, err = f.eachPassage([]string{name}, "visits", list, func(q *model.Passage) { q.Visits = recipes[name] }); err != nil {
+			return nil, err
+		}
+	}
+	return f, nil
+}
+
+// SetReadyDays gives the season with days of its own by which the ready-by date of a
+// part lies before the date it is for.
+func (f *File) SetReadyDays(part string, days int) (*File, error) {
+	at, err := f.find(part)
+	if err != nil {
+		return nil, err
+	}
+	e, owner, err := f.partNode(at)
+	if err != nil {
+		return nil, err
+	}
+	want := f.parts(at.programme)
+	want.Programmes[at.programme].Parts[at.part].ReadyDays = &days
+	return f.give(e, owner, "ready_days", fmt.Sprint(days), want)
+}
+
+// eachPassage sets a key of some passages, one after the other.
+func (f *File) eachPassage(names []string, key, to string, set func(*model.Passage)) (*File, error) {
 	for _, name := range names {
 		at, k, err := f.passageAt(name)
 		if err != nil {
@@ -125,25 +164,25 @@ func (f *File) SetDaily(names []string) (*File, error) {
 		want := f.parts(at.programme)
 		q := &want.Programmes[at.programme].Parts[at.part]
 		q.Passages = slices.Clone(q.Passages)
-		q.Passages[k].Daily = true
+		set(&q.Passages[k])
 		node := e.get(e.get(owner, "passages"), k)
 		path := fmt.Sprintf("programmes[%d].parts[%d].passages[%d]", at.programme, at.part, k)
 		if node == nil || node.Kind != yaml.MappingNode {
 			return nil, f.layout(f.Place(path), path)
 		}
-		changes := e.addKeys(node, pair{"daily", "yes"})
-		if _, written := f.Places[path+".daily"]; written {
-			c, err := f.scalar(path+".daily", "yes")
-			if err != nil {
-				return nil, err
-			}
-			changes = []change{c}
-		}
-		if f, err = f.edited(changes, want); err != nil {
+		if f, err = f.give(e, node, key, to, want); err != nil {
 			return nil, err
 		}
 	}
 	return f, nil
+}
+
+// give sets a key of a table in the season file.
+func (f *File) give(e *editor, table *yaml.Node, key, to string, want *model.Season) (*File, error) {
+	if n := e.get(table, key); n != nil {
+		return f.edited([]change{{e.start(n), e.end(n), to}}, want)
+	}
+	return f.edited(e.addKeys(table, pair{key, to}), want)
 }
 
 // SetEstimate gives the season with an estimate in the place of all marked

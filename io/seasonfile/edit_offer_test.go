@@ -32,6 +32,10 @@ func TestOfferEdits(t *testing.T) {
 	leave := func(f *File) (*File, error) { return f.LeavePassages([]string{"p/a/1-8", "p/a/17-24"}) }
 	daily := func(f *File) (*File, error) { return f.SetDaily([]string{"p/a/1-8", "p/a/9-16"}) }
 	estimate := func(f *File) (*File, error) { return f.SetEstimate("p/a", 90) }
+	visits := func(f *File) (*File, error) {
+		return f.SetVisits(map[string][]model.Minutes{"p/a/1-8": {15, 10}, "p/a/9-16": {5}})
+	}
+	sooner := func(f *File) (*File, error) { return f.SetReadyDays("p/a", 9) }
 	const two = "2027-03-05: 150 min, 2027-03-08: 160 min"
 	for _, c := range []struct {
 		name     string
@@ -56,6 +60,12 @@ func TestOfferEdits(t *testing.T) {
 			plain + strings.Replace(strings.Replace(programme, "          - {bars: 1-8, hard: 3}   # first\n", "", 1), "          - {bars: 17-24}\n", "", 1)},
 		{"passages visited day by day", daily, plain + programme,
 			plain + strings.Replace(strings.Replace(programme, "hard: 3}", "hard: 3, daily: yes}", 1), "            hard: 1\n", "            hard: 1\n            daily: yes\n", 1)},
+		{"recipes of their own", visits, plain + strings.Replace(programme, "hard: 3}", "visits: [20 min, 10 min, 5 min], hard: 3}", 1),
+			plain + strings.Replace(strings.Replace(programme, "hard: 3}", "visits: [15 min, 10 min], hard: 3}", 1), "            hard: 1\n", "            hard: 1\n            visits: [5 min]\n", 1)},
+		{"ready sooner than others", sooner, plain + programme,
+			plain + strings.Replace(programme, "          - {bars: 17-24}\n", "          - {bars: 17-24}\n        ready_days: 9\n", 1)},
+		{"and another time", sooner, plain + strings.Replace(programme, "        passages:", "        ready_days: 3 days   # soon\n        passages:", 1),
+			plain + strings.Replace(programme, "        passages:", "        ready_days: 9   # soon\n        passages:", 1)},
 		{"an estimate", estimate, plain + programme,
 			plain + programme[:strings.Index(programme, "passages:")] + "estimate: 90 min\n" + programme[strings.Index(programme, "      - id: b"):]},
 		{"another estimate", func(f *File) (*File, error) { return f.SetEstimate("p/b", 40) }, plain + programme,

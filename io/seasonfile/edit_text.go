@@ -105,6 +105,9 @@ func newPart(q *model.Part, h *model.Habits) entryText {
 	add(q.ReadThrough != h.ReadThrough, "read_through", q.ReadThrough.String())
 	add(q.Recordings != h.Recordings, "recordings", q.Recordings.String())
 	add(q.Estimate != 0, "estimate", q.Estimate.String())
+	if q.ReadyDays != nil {
+		add(true, "ready_days", fmt.Sprint(*q.ReadyDays))
+	}
 	passages := entries{key: "passages"}
 	for i := range q.Passages {
 		passages.all = append(passages.all, newPassage(&q.Passages[i]))

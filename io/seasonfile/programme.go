@@ -103,7 +103,7 @@ func (r *reader) service(f field, h *model.Habits, p *model.Programme) {
 
 // partKeys are the keys of a part in the season file and the columns of a
 // table of parts.
-var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_through", "recordings", "estimate", "known", "known_from", "comes_back", "duration", "bars"}
+var partKeys = []string{"id", "work", "arrives", "listening", "break", "read_through", "recordings", "estimate", "known", "known_from", "comes_back", "ready_days", "duration", "bars"}
 
 func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 	part := model.Part{Listening: h.Listening, ReadThrough: h.ReadThrough, Recordings: h.Recordings}
@@ -126,6 +126,7 @@ func (r *reader) part(t table, h *model.Habits, p *model.Programme) {
 		opt("recordings", &part.Recordings, r.minutes),
 		opt("estimate", &part.Estimate, r.minutes),
 		opt("comes_back", &part.ComesBack, r.flag),
+		opt("ready_days", &part.ReadyDays, r.ownDays),
 		with("passages", func(f field) { r.passages(f, &part) }),
 		with("known_from", func(f field) { played = r.takeOver(f, part.ID, &part) }),
 		opt("known", &played, by(r, parseKnown)),

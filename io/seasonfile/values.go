@@ -143,6 +143,16 @@ func parseNumber(s string) (int, error) {
 
 func (r *reader) days(f field, to *int) bool { return value(r, f, to, parseDays) }
 
+// ownDays reads days that may be given or not.
+func (r *reader) ownDays(f field, to **int) bool {
+	n := 0
+	ok := r.days(f, &n)
+	if ok {
+		*to = &n
+	}
+	return ok
+}
+
 // parseDays reads "3 days", "1 day" or a bare number of days.
 func parseDays(s string) (int, error) {
 	n, err := parseNumber(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(s, "s"), "day")))

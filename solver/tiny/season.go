@@ -118,6 +118,10 @@ func Draw(roll Die, z Size) *Case {
 	}
 	c.pin(roll)
 	c.ease(roll)
+	if part := &s.Programmes[0].Parts[0]; roll.Once(4) {
+		days := roll(s.Habits.FreshDays + 1)
+		part.ReadyDays = &days
+	}
 	return c
 }
 

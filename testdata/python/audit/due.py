@@ -91,7 +91,7 @@ class Due:
             first = next(d for d, n in zip(dates, counts) if n)
             deadline = dates[counts.index(max(counts))]
             if deadline > self.first:
-                return min(first, end), min(deadline, end), True, self.shortened(gaps, done, turn, e, min(deadline, end))
+                return min(first, end), min(deadline, end), True, self.shortened(p.part.ready_days, gaps, done, turn, e, min(deadline, end))
             turn = sum(v.day < deadline for v in done)
             if turn:
                 e = max(deadline, done[turn - 1].day + (short[turn] if turn < len(short) else 0))
@@ -112,13 +112,13 @@ class Due:
             at += gaps[k + 1] if k + 1 < len(gaps) else 0
         return count
 
-    def shortened(self, gaps, done, turn, e, deadline):
+    def shortened(self, ready_days, gaps, done, turn, e, deadline):
         """The gaps where the time is short."""
         if not self.season.short_gaps:
             return gaps
         gaps = list(gaps)
         free = range(max(1, turn), len(gaps))
-        left = deadline - self.season.ready_days - (done[turn - 1].day if turn else e)
+        left = deadline - ready_days - (done[turn - 1].day if turn else e)
         while free and sum(gaps[k] for k in free) > left and max(gaps[k] for k in free) > 1:
             longest = max(gaps[k] for k in free)
             gaps[max(k for k in free if gaps[k] == longest)] -= 1

@@ -182,6 +182,7 @@ class Invented:
         self.maybe(0.15, f"        {c.choice(['duration: 9 min', 'duration: 22 min', 'bars: 412'])}")
         self.maybe(0.15, f"        known: {c.choice(['2025', '2026-06-01', 'in the fingers'])}")
         self.maybe(0.15, "        comes_back: yes")
+        self.maybe(0.15, f"        ready_days: {c.choice([0, 1, 2, 4])}")
         if c.random() < 0.15:
             out.append(f"        known_from: {Outside(self).earlier()}")
         estimated = c.random() < 0.35

@@ -48,7 +48,7 @@ def returns(season, passage, count):
         return out
     own = [s.day for s in part.programme.services if not s.works or part.id in s.works]
     last = passage.due if passage.due is not None else max(own)
-    span = min(last, season.last + 1) - max(part.arrives, season.first, passage.found or 0) - 1 - season.ready_days
+    span = min(last, season.last + 1) - max(part.arrives, season.first, passage.found or 0) - 1 - part.ready_days
     gaps = [preferred_gap(season, passage, k) for k in range(1, count)] or [season.preferred[1]]
     at, gap = sum(gaps) if count > 1 else 0, gaps[-1]
     while count + len(out) < 20 and span - at >= max(1, gap):

@@ -56,6 +56,7 @@ class Part:
         self.stages = sittings(self.stages, minutes(node.get("break") or "0"), programme.season.listening)
         self.estimate = minutes(node.get("estimate", "0"))
         self.kept, self.comes_back = kept(node.get("known"), self.arrives, played), flag(node.get("comes_back") or "no")
+        self.ready_days = number(node["ready_days"]) if node.get("ready_days") not in (None, "") else programme.season.ready_days
         self.passages, taken = [], set()
         for p in node.get("passages") or []:
             name = free_id(p.get("id") or slug(p["bars"]), taken)

@@ -28,7 +28,7 @@ def ready_by(wanted, placed):
     season, cost = wanted.season, 0
     for key, last in last_visits(placed).items():
         p = wanted.passages[key]
-        cost += max(0, last - (wanted.first_date(p) - (0 if p.upkeep else season.ready_days)))
+        cost += max(0, last - (wanted.first_date(p) - (0 if p.upkeep else p.part.ready_days)))
     return cost
 
 
