@@ -32,7 +32,6 @@ type chanceView struct {
 	Holds   float64       `json:"holds"`              // share of its passages that hold on the date
 	Doubt   float64       `json:"holds_deviation"`
 	Missing []missingView `json:"missing"`
-	Raises  []raiseView   `json:"raises,omitempty"` // of one part asked for
 	nothing bool          // of it is planned
 	is      model.For     // what takes place on the date
 }
@@ -40,14 +39,6 @@ type chanceView struct {
 type missingView struct {
 	Passage string  `json:"passage"`
 	Share   float64 `json:"share"` // of the runs
-}
-
-type raiseView struct {
-	Text   string  `json:"text"`
-	Chance float64 `json:"chance"`
-	Gain   float64 `json:"gain"`
-	Error  float64 `json:"standard_error"` // of the gain
-	kind   chance.RaiseKind
 }
 
 // luck is what a plan is played with. The plan's own seed makes the same plan
@@ -60,8 +51,12 @@ func (w *view) luck() chance.Options {
 	return chance.Options{Seed: uint64(seed)}
 }
 
-func (w *view) chances() chancesView {
+func (w *view) chances() chancesView { return w.chancesIn(0) }
+
+// chancesIn gives them by so many runs, 0 for as many as are shown.
+func (w *view) chancesIn(runs int) chancesView {
 	o := w.luck()
+	o.Runs = runs
 	out := chancesView{Seed: int(o.Seed), LostDay: rounded(chance.GuessOf(w.Season, w.History).Lost), Parts: []chanceView{}}
 	for _, c := range chance.Weakest(chance.Of(w.Season, w.History, w.Plan, o)) {
 		out.Runs = c.Runs
@@ -111,7 +106,7 @@ func (p *chanceView) lacking() string {
 	case p.Checks == 0:
 		return "visits of " + several(p.More, "passage", "passages")
 	}
-	return fmt.Sprintf("%s, more of %d", several(p.Checks, "check", "checks"), p.More)
+	return fmt.Sprintf("%s, more of %s", several(p.Checks, "last check", "last checks"), several(p.More, "other", "others"))
 }
 
 // rounded keeps four decimals: more of them is no more than luck.
@@ -134,21 +129,14 @@ func exactness(p *chanceView) string {
 	return ""
 }
 
-// gains writes what a chance gains in whole percent, as the two are shown.
-func gains(from, to float64) string {
-	shown := func(share float64) float64 { return min(99, max(1, math.Round(100*share))) }
-	return fmt.Sprintf("%+.0f", shown(to)-shown(from))
-}
-
-// moreMinutes is by how much a day is tried longer, where the player would ever
-// do that much: it never goes beyond the setting most.
-const moreMinutes = 15
-
-func (w *view) raises(part string) []raiseView {
-	out := []raiseView{}
-	limit := func(d model.Date) model.Minutes { return w.most - w.Season.RoomOn(d).Cap }
-	for _, r := range chance.Raises(w.Season, w.History, w.Plan, part, moreMinutes, limit, w.luck()) {
-		out = append(out, raiseView{raiseWords(w.say, &r), rounded(r.Ready), rounded(r.Gain), rounded(r.Error), r.What})
+// asLuck says how much of a part's chance is luck: what it would be with no day lost,
+// and with everything going as meant.
+func (w *view) asLuck(part string) string {
+	ready := func(c chance.Change) string {
+		o := w.luck()
+		o.Change = c
+		lives := chance.Lives(w.Season, w.History, w.Plan, part, o)
+		return model.Percent(chance.Compare(lives, lives).Ready)
 	}
-	return out
+	return fmt.Sprintf("With no day lost in %s, with everything going as meant in %s.", ready(chance.Change{NoLost: true}), ready(chance.Change{Exact: true}))
 }

@@ -36,7 +36,7 @@ var judged = []struct {
 	{regexp.MustCompile(`^(\w{3} \d+ \w{3}) +(\d+:\d\d) +(\d+:\d\d)`), (*evening).row},
 	{regexp.MustCompile(`^And (\d+) days? more, to (.+)\.$`), func(e *evening, m []string) string { return ifNot(e.of[m[2]] > e.today, "that day is past") }},
 	{regexp.MustCompile(`^Other parts: (\d+) sessions? moved, ([\d.]+) % of what lies ahead\.$`), (*evening).others},
-	{regexp.MustCompile(`^(.+) is ready in time with a chance of (?:over )?(\d+) %(?:, before (?:over )?\d+ %)?; show chances says what would help\.$`), (*evening).chance},
+	{regexp.MustCompile(`^(.+) is ready in time with a chance of (?:over )?(\d+) %(?:, before (?:over )?\d+ %)?; why \S+ looks for what would help\.$`), (*evening).chance},
 	{regexp.MustCompile(`^(\d+) warnings? as before; check has them\.$`), func(e *evening, m []string) string {
 		return ifNot(m[1] == fmt.Sprint(len(e.plan.Warned)), "it is another number")
 	}},

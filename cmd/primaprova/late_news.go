@@ -6,6 +6,7 @@ import (
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
+	"primaprova/model/chance"
 )
 
 // news is what late is told.
@@ -166,7 +167,7 @@ func (a *app) sayLate(w *view, f *seasonfile.File, h *happened, standing, p *mod
 		if was != "" && was != is {
 			is += ", before " + was
 		}
-		v.line("%s is ready in time with a chance of %s; show chances says what would help.", w.ShortTitle(n.part), is)
+		v.line("%s is ready in time with a chance of %s; why %s looks for what would help.", w.ShortTitle(n.part), is, n.part)
 	}
 	if n.form.all {
 		v.space()
@@ -180,10 +181,9 @@ func (w *view) chanceOf(part string) string {
 	if t := w.Stand(part); t == nil || t.Ready == 0 {
 		return ""
 	}
-	for _, c := range w.chances().Parts {
-		if c.Part == part {
-			return model.Percent(c.Chance)
-		}
+	lives := chance.Lives(w.Season, w.History, w.Plan, part, w.luck())
+	if lives == nil {
+		return ""
 	}
-	return ""
+	return model.Percent(chance.Compare(lives, lives).Ready)
 }

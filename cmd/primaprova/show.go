@@ -31,7 +31,7 @@ func showCommand(a *app) *cobra.Command {
     show programme [NAME]      what stands ready when
     show load                  playing minutes by week, and the heaviest days
     show chances [NAME]        how sure each part is to be ready in time; of one
-                               part, what would make it surer
+                               part, what it would lack
     show memory                how surely passages hold after some days, by
                                what the record says of checks
     show left-out              what the plan leaves out, and what it holds on to
@@ -54,7 +54,7 @@ that a wide terminal would show; --json gives more than both.`,
 	c.Flags().BoolVar(&o.csv, "csv", false, "write the table as comma-separated values")
 	c.Flags().BoolVar(&o.markdown, "markdown", false, "write Markdown")
 	c.Flags().BoolVar(&o.ids, "ids", false, "list the sessions of a day, week, part or programme with the ids that pin, why and record take")
-	addSettings(c, append([]string{"width", "most", "formulas"}, localeSettings...)...)
+	addSettings(c, append([]string{"width", "formulas"}, localeSettings...)...)
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		var path string
 		o.view, path, o.name = a.showArgs(args)
@@ -67,7 +67,7 @@ that a wide terminal would show; --json gives more than both.`,
 		}
 		a.sayNewer(f.Path, h, p)
 		w := newView(a.say, h.season, p, h.history)
-		w.most = model.Minutes(a.set.number("most"))
+		w.path = f.Path
 		w.know(h.record.Events)
 		return a.show(&o, f, w)
 	}

@@ -6,7 +6,6 @@ import (
 
 	"primaprova/io/table"
 	"primaprova/model"
-	"primaprova/model/chance"
 )
 
 // wide is more columns than any screen has.
@@ -24,7 +23,6 @@ func showChances(w *view, _ model.Date, name string) (func(), any, error) {
 	for i := range c.Parts {
 		if c.Parts[i].Part == part.Name {
 			p := &c.Parts[i]
-			p.Raises = w.raises(part.Name)
 			c.Parts = c.Parts[i : i+1]
 			return func() { w.sayChance(c, p) }, c, nil
 		}
@@ -51,7 +49,7 @@ func (w *view) sayChances(c chancesView) {
 		}
 	}
 	t := &table.Table{Columns: []table.Column{{Name: "work", Wraps: true}, {Name: due, From: phone}, {Name: "ready", Right: true}, {Name: "±", Right: true, From: phone},
-		{Name: "worked", Right: true}, {Name: "each", Right: true, From: desk}, {Name: "likely missing", Wraps: true, From: desk}, {Name: "left out", Right: true, From: lacking}}}
+		{Name: "worked", Right: true}, {Name: "visits", Right: true, From: desk}, {Name: "likely missing", Wraps: true, From: desk}, {Name: "left out", Right: true, From: lacking}}}
 	if v.plain() {
 		t.Columns = append([]table.Column{{Name: "part"}}, t.Columns...)
 		t.Columns[3].Name, t.Columns[4].Name, t.Columns[5].Name, t.Columns[6].Name = "percent", "standard error", "percent worked", "visits each"
@@ -69,13 +67,19 @@ func (w *view) sayChances(c chancesView) {
 	}
 	v.table(t)
 	v.space()
-	w.sayLuck(c)
+	w.sayLuck(c, "Visits: what each passage has in nine of ten. ")
+	for _, p := range c.Parts {
+		if !p.nothing && p.Chance < sureEnough {
+			v.next("why %s %s", quoted(w.path), quoted(p.Part))
+			return
+		}
+	}
 }
 
-// sayLuck says what a chance supposes.
-func (w *view) sayLuck(c chancesView) {
-	w.say.line("The days ahead were played %d times. One in %.0f is lost, checks fail, passages are found, sessions take more or less, as far as the record tells; what fails is moved, last checks let go first. Ready: all of it done, of what is left out nothing is asked. Worked: each passage as often as it needs, but for its last check. It is for comparing, no promise.",
-		c.Runs, 1/c.LostDay)
+// sayLuck says what a chance supposes, and what some columns are.
+func (w *view) sayLuck(c chancesView, columns string) {
+	w.say.line("The days ahead were played %d times. One in %.0f is lost, checks fail, passages are found, sessions take more or less, as far as the record tells; what fails is moved, last checks let go first. Ready: all of it done, of what is left out nothing is asked. Worked: each passage as often as it needs, but for its last check. %sIt is for comparing, no promise.",
+		c.Runs, 1/c.LostDay, columns)
 }
 
 func (w *view) sayChance(c chancesView, p *chanceView) {
@@ -86,6 +90,7 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 	}
 	v.title("%s: %s", p.Work, strings.TrimPrefix(w.inTime(p, c.Runs), "is "))
 	v.space()
+	v.line("%s", w.asLuck(p.Part))
 	if lacking := p.lacking(); lacking != "" {
 		v.line("Where it is not, most likely missing: %s; each passage worked %s at least.", lacking, several(p.Least, "time", "times"))
 	}
@@ -110,37 +115,11 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 		v.table(t)
 		v.space()
 	}
-	t := &table.Table{Columns: []table.Column{{Name: "with", Wraps: true}, {Name: "chance", Right: true}, {Name: "gains", Right: true}, {Name: "±", Right: true, From: phone}}}
-	for _, r := range p.Raises {
-		t.Row(r.Text, model.Percent(r.Chance), gains(p.Chance, r.Chance), give(r.Chance, r.Error))
-	}
-	v.table(t)
-	v.space()
-	if w.most == 0 {
-		v.line("Longer days are not tried. Say with --most how many minutes of playing a day you would ever do, and they are.")
-	} else {
-		v.line("%s", longerCaution)
-	}
-	w.sayLuck(c)
+	w.sayLuck(c, "")
+	v.next("why %s %s", quoted(w.path), quoted(p.Part))
 }
 
 const longerCaution = "More minutes are a rise: none should be sudden, and the breaks stay. " + model.OnPain
-
-// raiseWords says what a raise supposes.
-func raiseWords(v *voice, r *chance.Raise) string {
-	switch r.What {
-	case chance.Longer:
-		if r.Count == 1 {
-			return fmt.Sprintf("%s more room on %s", r.More, v.day(r.Days.To))
-		}
-		return fmt.Sprintf("%s more room on the last %d playing days, from %s", r.More, r.Count, v.day(r.Days.From))
-	case chance.Sooner:
-		return "everything of it taken up " + several(r.By, "day", "days") + " sooner"
-	case chance.NoDay:
-		return "no day lost"
-	}
-	return "everything going as meant"
-}
 
 // unsure is the chance of being worked at often enough below which a part is named
 // after planning.
@@ -153,7 +132,7 @@ func (w *view) sayLeastSure() {
 	const named = 3
 	var list []string
 	more := 0
-	for _, p := range w.chances().Parts {
+	for _, p := range w.chancesIn(fewRuns).Parts { // no figure is said of them
 		switch {
 		case p.nothing || p.LeftOut > 0 || p.Worked >= unsure: // what the plan leaves out is said elsewhere
 		case len(list) < named:
@@ -166,6 +145,6 @@ func (w *view) sayLeastSure() {
 		list = append(list, fmt.Sprintf("%d more", more))
 	}
 	if len(list) > 0 {
-		w.say.line("With the least to spare should things go wrong: %s; show chances says what would help.", strings.Join(list, ", "))
+		w.say.line("With the least to spare should things go wrong: %s; show chances says how sure each part is.", strings.Join(list, ", "))
 	}
 }

@@ -11,7 +11,7 @@ import (
 type view struct {
 	*model.View
 	say      *voice
-	most     model.Minutes               // most playing of a day that the player would ever do; 0: the caps
+	path     string                      // of the season file, where hints name it
 	recorded map[model.SessionDay]string // what the record says of sessions, where that is known
 }
 

@@ -41,7 +41,13 @@ it changes (--details: in each wish) and leaves out: the part arriving earlier, 
 library for, passages left out, an estimate in place of marked passages, least gaps
 given up, more minutes on some days where the setting most allows them, and last one
 rest day. Where no change of a kind would let all be placed, it offers what helps in
-part. At the end it says how sure the least sure parts are, and what would raise that.
+part. At the end it says how sure the least sure parts are.
+
+Of a part of which nothing is left out it says what would make it surer: being ready
+some days sooner, the part coming a week earlier, last visits of others given up, and
+more minutes in one week where the setting most allows them. Each is planned again and
+played, like the plan that stands, through the same lives; show chances says what luck
+that is.
 
     why tide/slate --take leave:tide/slate/45-61
                                    writes that offer into the season file, and plans
@@ -97,6 +103,7 @@ type asking struct {
 	take    string // name of the offer to take; empty: none
 	wishes  bool   // offers say what they change in the wishes
 	offers  []conflict.Offer
+	surely  string // the part that is to become surer; empty: what is left out is to be placed
 }
 
 // asking reads what stands and makes ready to ask.
@@ -148,8 +155,13 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		return err
 	}
 	if len(groups) == 0 {
-		v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + y.inWords(asked)}[asked == ""])
-		y.sayRaises(asked)
+		if y.take == "" {
+			v.line("Nothing is left out%s.", map[bool]string{true: "", false: " of " + y.inWords(asked)}[asked == ""])
+		}
+		if asked != "" {
+			return y.surer(c, partOf(asked))
+		}
+		y.saySure("")
 		return nil
 	}
 	ctx, stop := interruptible(c.Context())
@@ -195,8 +207,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 			return err
 		}
 		if o := y.taken(); o != nil && o.Kind == conflict.EarlierOffer {
-			return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
-				then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
+			return y.notYours(o)
 		} else if o != nil {
 			return y.apply(c, o)
 		}
@@ -207,7 +218,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 	if y.take != "" {
 		return y.gone()
 	}
-	y.sayRaises(asked)
+	y.saySure(asked)
 	y.hint()
 	return nil
 }

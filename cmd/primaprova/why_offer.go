@@ -11,6 +11,7 @@ import (
 	"primaprova/io/planfile"
 	"primaprova/io/seasonfile"
 	"primaprova/model"
+	"primaprova/model/chance"
 	"primaprova/solver/conflict"
 )
 
@@ -91,7 +92,14 @@ func (y *asking) offerWords(o *conflict.Offer) string {
 		return fmt.Sprintf("%s: an estimate of %d min in place of %s%s", y.ShortTitle(o.Part), o.Minutes, before, end)
 	case conflict.DailyOffer:
 		return fmt.Sprintf("visits day by day, least gaps given up: %s%s", y.passageList(o.Passages), end)
+	case soonerOffer:
+		return fmt.Sprintf("%s ready %s before it is due, in place of %d", y.ShortTitle(o.Part), several(o.Days, "day", "days"), y.Season.ReadyDays(y.Parts[o.Part].Part))
+	case fewerOffer:
+		return "the last visit given up: " + y.passageList(o.Passages)
 	case conflict.MinutesOffer:
+		if n := len(o.Dates); n > 3 && len(slices.Compact(slices.Clone(o.Caps))) == 1 {
+			return fmt.Sprintf("%d min more on each of %d days, %s to %s (cap %d)%s", o.Minutes, n, v.day(o.Dates[0]), v.day(o.Dates[n-1]), o.Caps[0], end)
+		}
 		var days []string
 		for i, d := range o.Dates {
 			days = append(days, fmt.Sprintf("%s (cap %d)", v.day(d), o.Caps[i]))
@@ -168,6 +176,10 @@ func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
 	y.say.line("Taken: %s.", y.offerWords(o))
 	y.say.space()
 	w.sayPlan(p)
+	if y.surely != "" {
+		before, after := y.lives(y.Season, y.plan, y.surely, chance.Change{}), y.lives(h.season, p, y.surely, chance.Change{})
+		y.say.line("%s lacks %.1f sessions on its date, on average, where it lacked %.1f.", y.ShortTitle(y.surely), chance.Compare(after, after).Short, chance.Compare(before, before).Short)
+	}
 	y.a.sayPins(h, p)
 	if err := y.a.keep(y.f, edited, p, h); err != nil {
 		return err
@@ -202,6 +214,10 @@ func (y *asking) edit(o *conflict.Offer) (*seasonfile.File, error) {
 		return y.f.SetEstimate(o.Part, o.Minutes)
 	case conflict.DailyOffer:
 		return y.f.SetDaily(o.Passages)
+	case soonerOffer:
+		return y.f.SetReadyDays(o.Part, o.Days)
+	case fewerOffer:
+		return y.f.SetVisits(y.recipes(o))
 	case conflict.MinutesOffer:
 		return y.f.SetCaps(o.Dates, o.Caps)
 	}

@@ -23,6 +23,8 @@ const mostInName = 3
 func nameOf(o *conflict.Offer) string {
 	var what []string
 	switch o.Kind {
+	case soonerOffer:
+		what = []string{fmt.Sprintf("%s=%d", o.Part, o.Days)}
 	case conflict.EarlierOffer:
 		what = []string{o.Part + "=" + o.Arrives.String()}
 	case conflict.EstimateOffer:
@@ -94,6 +96,12 @@ func (y *asking) taken() *conflict.Offer {
 		return nil
 	}
 	return &y.offers[i]
+}
+
+// notYours refuses to take an offer that is another's to decide.
+func (y *asking) notYours(o *conflict.Offer) error {
+	return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
+		then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
 }
 
 // gone says that the offer to take is not made.

@@ -11,7 +11,7 @@ import (
 func (t *table) part(s *model.Season, h *model.History, w, estimate *model.PartWork) int {
 	n := len(t.parts)
 	due := int(w.Due - t.from)
-	p := partOf{name: w.Name, due: due, last: due, comes: int(w.Part.Arrives - t.from), awaited: int(w.Part.Arrives-t.from) > t.today, finds: w.Read == 0 && w.Part.Estimate == 0}
+	p := partOf{name: w.Name, due: due, last: due, ready: s.ReadyDays(w.Part), comes: int(w.Part.Arrives - t.from), awaited: int(w.Part.Arrives-t.from) > t.today, finds: w.Read == 0 && w.Part.Estimate == 0}
 	for i := range w.Passages {
 		q := &w.Passages[i]
 		recipe := len(s.Recipe(&q.Passage))

@@ -36,7 +36,10 @@ func TestGoingOnKeepsTheRules(t *testing.T) {
 		guess.Lost = 0.15
 		o := Options{Guess: &guess}
 		if seed%2 == 1 {
-			o.Change.Earlier = map[string]int{"p1/w1": 3, "p1/w2": 10}
+			o.Change.Without = map[string]bool{}
+			for i, w := range with.Wanted(h) {
+				o.Change.Without[w.ID] = i%3 == 0 && w.Visit > 1 && w.Visit == w.Visits
+			}
 		}
 		tab := newTable(with, h, p, &o)
 		g := newGame(tab)

@@ -92,7 +92,7 @@ type Options struct {
 // Change is what would be otherwise, the plan being the same to begin with.
 type Change struct {
 	More    map[model.Date]model.Minutes // minutes by which the caps of these days are higher (none of rest days and days off)
-	Earlier map[string]int               // part name -> days by which its sessions are taken up earlier; never before today or its arrival
+	Without map[string]bool              // ids of planned sessions that are given up
 	NoLost  bool                         // no day is lost
 	Exact   bool                         // everything takes its estimate, checks hold, nothing is found, no part comes late
 }

@@ -55,7 +55,7 @@ func (g *game) gap(k, from int) int {
 		sum += gaps[n]
 		n++
 	}
-	for left := v.due - g.t.ready - from; sum > left; sum-- {
+	for left := v.due - g.t.parts[v.part].ready - from; sum > left; sum-- {
 		longest := 0
 		for i := range n {
 			if gaps[i] >= gaps[longest] {

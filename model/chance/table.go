@@ -8,7 +8,6 @@ type table struct {
 	from     model.Date
 	days     int
 	today    int
-	ready    int  // days before it is due by which a passage should be done
 	short    bool // least gaps are shorter where time is
 	room     []dayRoom
 	kinds    []model.Spread // by kind
@@ -94,6 +93,7 @@ const mostFound = 8
 type partOf struct {
 	name    string
 	due     int
+	ready   int   // days before it is due by which a passage should be done
 	comes   int   // day on which it is to come
 	last    int   // due day of what is due last of it, upkeep aside
 	played  []int // its read-through and visits
@@ -110,7 +110,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 		g := GuessOf(s, h)
 		guess = &g
 	}
-	t := &table{from: s.From, days: s.Days(), seed: o.Seed, guess: *guess, exact: o.Change.Exact, ready: s.Habits.ReadyDays, short: s.Habits.ShortGaps}
+	t := &table{from: s.From, days: s.Days(), seed: o.Seed, guess: *guess, exact: o.Change.Exact, short: s.Habits.ShortGaps}
 	if o.Change.NoLost {
 		t.guess.Lost, t.guess.Stays = 0, 0
 	}
@@ -152,9 +152,9 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 				hard = w.Passage(want.Passage).Passage.Hard
 			}
 			v := work{kind: kinds[model.Effort{Stage: want.Stage, Hard: hard}], minutes: float64(exact[want.ID]), task: none}
-			if q := planned[want.ID]; q != nil {
+			if q := planned[want.ID]; q != nil && !o.Change.Without[want.ID] {
 				v.task = len(t.tasks)
-				t.add(n, w, &s.Habits, want, q, o.Change.Earlier[w.Name])
+				t.add(n, w, &s.Habits, want, q)
 			} else {
 				t.parts[n].leftOut++
 			}
@@ -169,7 +169,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 }
 
 // add enters one planned session of a part.
-func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *model.Wanted, q *model.Session, earlier int) {
+func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *model.Wanted, q *model.Session) {
 	p := &t.parts[part]
 	v := task{part: part, passage: none, stage: want.Stage, of: want.Part, planned: int(q.Date - t.from), due: min(p.due, t.days),
 		minutes: float64(q.Minutes), value: worth(want.Value, want.Minutes), after: none, before: never, next: none, visit: want.Visit}
@@ -192,7 +192,7 @@ func (t *table) add(part int, w *model.PartWork, habits *model.Habits, want *mod
 		v.of, v.third = "", true // nothing waits for it
 		v.due = min(int(w.RecordingDays(habits).To+1-t.from), t.days)
 	}
-	v.planned = max(v.planned-earlier, start)
+	v.planned = max(v.planned, start)
 	if v.counts {
 		if k := len(p.played); k == 0 || t.tasks[p.played[k-1]].of != v.of {
 			t.slots++

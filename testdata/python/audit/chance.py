@@ -72,10 +72,11 @@ class Chance:
         """An offer of what would help is asked for and taken."""
         flags = self.planning()
         flags = flags if "--limit" in flags else flags + ["--limit", "2s"]
-        self.life.do(["why", "season.yaml"] + flags)
+        of = self.c.choice([[], [self.part()]])
+        self.life.do(["why", "season.yaml"] + of + flags)
         offers = re.findall(r"--take (\S+)", self.life.said)
         if offers:
-            self.life.do(["why", "season.yaml", "--take", self.c.choice(offers).strip("'\"")] + flags)
+            self.life.do(["why", "season.yaml"] + of + ["--take", self.c.choice(offers).strip("'\"")] + flags)
 
     def sessions(self, d):
         out = [s for s in self.life.plan()["sessions"] if s["date"] == iso(d) and s["stage"] != "warm-up"]

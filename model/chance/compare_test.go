@@ -10,97 +10,105 @@ import (
 	"primaprova/model"
 )
 
-// Raises against closed forms: one visit a day for five days, a day to spare,
-// each day lost with chance 0.1.
-func TestRaises(t *testing.T) {
+// What a change brings against closed forms: one visit a day for five days, a day to
+// spare, each day lost with chance 0.1.
+func TestLives(t *testing.T) {
 	g := newStage(6, 10)
 	for d := range 5 {
 		g.passage(fmt.Sprint(d), 2, 10, d)
 	}
 	guess := exactly()
 	guess.Lost = 0.1
-	now := binomial(6, 0, 0.1) + binomial(6, 1, 0.1)
-	// With room for two a day on the last three days, all that is planned there
-	// and what waits is done as soon as enough of them are kept: by trying all 64.
-	longer := 0.0
-	for lost := range 64 {
-		waiting, share := 0, 1.0
-		for d := range 6 {
-			if d < 5 {
-				waiting++
-			}
-			if lost>>d&1 == 1 {
-				share *= 0.1
-				continue
-			}
-			share *= 0.9
-			room := 1
-			if d >= 3 {
-				room = 2
-			}
-			waiting -= min(room, waiting)
-		}
-		if waiting == 0 {
-			longer += share
-		}
-	}
-	seen := map[RaiseKind]bool{}
-	all := Raises(g.s, g.h, g.p, "p/w", 10, nil, Options{Runs: manyRuns, Guess: guess})
-	for i, r := range all {
-		seen[r.What] = true
-		want := map[RaiseKind]float64{NoDay: 1, AsGuess: now}[r.What]
-		switch {
-		case r.What == Longer && r.Count == 3:
-			want = longer
-		case r.What == Longer && r.Count == 1:
-			// The last day is free anyhow: two visits that wait can be made up for on it.
-			want = 0
-			for lost := range 64 {
-				waiting, share := 0, 1.0
-				for d := range 6 {
-					if d < 5 {
-						waiting++
-					}
-					if lost>>d&1 == 1 {
-						share *= 0.1
-						continue
-					}
-					share *= 0.9
-					waiting -= min(waiting, 1+d/5)
+	// By trying all 64: what waits is done as soon as a day that is kept has room for it.
+	ready := func(room func(day int) int) (share, short float64) {
+		for lost := range 64 {
+			waiting, chance := 0, 1.0
+			for d := range 6 {
+				if d < 5 {
+					waiting++
 				}
-				if waiting == 0 {
-					want += share
+				if lost>>d&1 == 1 {
+					chance *= 0.1
+					continue
 				}
+				chance *= 0.9
+				waiting -= min(room(d), waiting)
 			}
-		case r.What == Sooner:
-			// The first day can't begin sooner, so two visits meet on it and one of
-			// them waits: nothing is won.
-			want = now
+			if short += chance * float64(waiting); waiting == 0 {
+				share += chance
+			}
 		}
-		if e := math.Sqrt(want*(1-want)/manyRuns) + 1e-9; math.Abs(r.Ready-want) > 4*e {
-			t.Errorf("%+v: by the closed form %.4f", r, want)
+		return share, short
+	}
+	more := func(from int) Change {
+		c := Change{More: map[model.Date]model.Minutes{}}
+		for d := from; d < 6; d++ {
+			c.More[g.s.From+model.Date(d)] = 10
 		}
-		if math.Abs(r.Gain-(want-now)) > 4*r.Error+4*math.Sqrt(now*(1-now)/manyRuns) {
-			t.Errorf("%+v: gains %.4f by the closed form", r, want-now)
+		return c
+	}
+	play := func(c Change) []Life {
+		return Lives(g.s, g.h, g.p, "p/w", Options{Runs: manyRuns, Guess: guess, Change: c})
+	}
+	now := play(Change{})
+	for _, c := range []struct {
+		name   string
+		change Change
+		room   func(int) int
+	}{
+		{"as it is", Change{}, func(int) int { return 1 }},
+		{"longer on the last day", more(5), func(d int) int { return 1 + d/5 }},
+		{"longer on the last three", more(3), func(d int) int { return 1 + d/3 }},
+	} {
+		share, short := ready(c.room)
+		with := play(c.change)
+		got := Compare(now, with)
+		if e := math.Sqrt(share * (1 - share) / manyRuns); math.Abs(got.Ready-share) > 4*e {
+			t.Errorf("%s: ready in %.4f, by the closed form %.4f", c.name, got.Ready, share)
 		}
-		if again := Of(g.s, g.h, g.p, Options{Runs: manyRuns, Guess: guess, Change: r.Change})[0]; math.Abs(again.Ready-r.Ready) > 1e-9 {
-			t.Errorf("%+v: its change gives %v", r, again.Ready)
+		squares := 0.0
+		for _, l := range with {
+			squares += float64(l.Short * l.Short)
 		}
-		if i > 0 && r.Gain > all[i-1].Gain {
-			t.Errorf("%+v comes after one that gains less", r)
+		if e := math.Sqrt(squares) / manyRuns; math.Abs(got.Short-short) > 4*e {
+			t.Errorf("%s: %.4f short on average, by the closed form %.4f", c.name, got.Short, short)
+		}
+		_, before := ready(func(int) int { return 1 })
+		if math.Abs(got.Fewer-(before-short)) > 4*got.Error+1e-9 {
+			t.Errorf("%s: %.4f ± %.4f fewer, by the closed form %.4f", c.name, got.Fewer, got.Error, before-short)
+		}
+		if again := Of(g.s, g.h, g.p, Options{Runs: manyRuns, Guess: guess, Change: c.change})[0]; math.Abs(again.Ready-got.Ready) > 1e-9 || math.Abs(again.Worked-got.Worked) > 1e-9 {
+			t.Errorf("%s: played through to the end %v, until it is due %v", c.name, again, got)
 		}
 	}
-	if !seen[Longer] || !seen[Sooner] || !seen[NoDay] || !seen[AsGuess] {
-		t.Errorf("tried were only %v", seen)
+	if got := Compare(now, play(Change{NoLost: true})); got.Ready < 1-1e-9 || got.Short != 0 {
+		t.Errorf("with no day lost: %+v", got)
 	}
-	none := Raises(g.s, g.h, g.p, "p/w", 10, func(model.Date) model.Minutes { return 0 }, Options{Runs: 10})
-	for _, r := range none {
-		if r.What == Longer {
-			t.Errorf("beyond the limit: %+v", r)
-		}
-	}
-	if got := Raises(g.s, g.h, g.p, "p/other", 10, nil, Options{}); got != nil {
+	if got := Lives(g.s, g.h, g.p, "p/other", Options{}); got != nil {
 		t.Errorf("of a part that there is not: %+v", got)
+	}
+}
+
+// What others give up leaves room: two visits on the last day, where there is time for
+// one of them.
+func TestLivesWithout(t *testing.T) {
+	g := newStage(3, 20)
+	for d := range 3 {
+		g.passage(fmt.Sprint("a", d), 2, 10, d)
+		g.passage(fmt.Sprint("b", d), 2, 10, d)
+	}
+	guess := exactly()
+	guess.Lost = 0.3
+	o := Options{Runs: manyRuns, Guess: guess, Change: Change{Without: map[string]bool{}}}
+	now := Lives(g.s, g.h, g.p, "p/w", o)
+	for d := range 3 {
+		o.Change.Without[model.VisitID(fmt.Sprint("p/w/b", d), 1)] = true
+	}
+	with := Compare(now, Lives(g.s, g.h, g.p, "p/w", o))
+	// What stands on a lost day is done where a later one has room for two: all but
+	// where the last is lost, or both before it.
+	if want := 0.7 * (1 - 0.09); math.Abs(with.Ready-want) > 4*math.Sqrt(want*(1-want)/manyRuns) || with.Fewer < 4*with.Error {
+		t.Errorf("%+v; ready in %.3f by the closed form", with, want)
 	}
 }
 
