@@ -119,8 +119,6 @@ func (w *view) sayChance(c chancesView, p *chanceView) {
 	v.next("why %s %s", quoted(w.path), quoted(p.Part))
 }
 
-const longerCaution = "More minutes are a rise: none should be sudden, and the breaks stay. " + model.OnPain
-
 // unsure is the chance of being worked at often enough below which a part is named
 // after planning.
 const unsure = 0.5

@@ -97,12 +97,14 @@ func (y *asking) offerWords(o *conflict.Offer) string {
 	case fewerOffer:
 		return "the last visit given up: " + y.passageList(o.Passages)
 	case conflict.MinutesOffer:
-		if n := len(o.Dates); n > 3 && len(slices.Compact(slices.Clone(o.Caps))) == 1 {
-			return fmt.Sprintf("%d min more on each of %d days, %s to %s (cap %d)%s", o.Minutes, n, v.day(o.Dates[0]), v.day(o.Dates[n-1]), o.Caps[0], end)
-		}
 		var days []string
+		alike := len(o.Dates) > 3
 		for i, d := range o.Dates {
+			alike = alike && o.Caps[i] == y.Season.Limits.Playing.On(d)+o.Minutes
 			days = append(days, fmt.Sprintf("%s (cap %d)", v.day(d), o.Caps[i]))
+		}
+		if n := len(days); alike {
+			return fmt.Sprintf("%d min more on each of %d days, %s to %s%s", o.Minutes, n, v.day(o.Dates[0]), v.day(o.Dates[n-1]), end)
 		}
 		return fmt.Sprintf("%d min more on %s%s", o.Minutes, strings.Join(days, ", "), end)
 	}
@@ -208,6 +210,8 @@ func remeasured(p *model.Provenance, was, now model.Measures) error {
 // edit gives the season file with an offer in it.
 func (y *asking) edit(o *conflict.Offer) (*seasonfile.File, error) {
 	switch o.Kind {
+	case conflict.EarlierOffer: // to look what comes of it; it is not the player's to take
+		return y.f.SetArrival(o.Part, o.Arrives)
 	case conflict.LeaveOffer:
 		return y.f.LeavePassages(o.Passages)
 	case conflict.EstimateOffer:

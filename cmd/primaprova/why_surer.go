@@ -243,12 +243,7 @@ func (y *asking) recipes(o *conflict.Offer) map[string][]model.Minutes {
 // solved gives an offer with its season and a plan of it, close to the one that stands.
 // Nil where the season file can't be changed so, or the change would have faults.
 func (y *asking) solved(ctx context.Context, o conflict.Offer) (*conflict.Offer, error) {
-	edited, err := y.f, error(nil)
-	if o.Kind == conflict.EarlierOffer {
-		edited, err = y.f.SetArrival(o.Part, o.Arrives)
-	} else {
-		edited, err = y.edit(&o)
-	}
+	edited, err := y.edit(&o)
 	if err != nil {
 		return nil, nil
 	}
