@@ -57,6 +57,44 @@ func TestProofsHoldWithinTheirLimits(t *testing.T) {
 	}
 }
 
+// What is proven of spacing of plans that spend all of a limit on body is no less than what the
+// master alone proves under it, also where the limit is wide and a minute of body worth little.
+func TestExchangeHeedsTheLimit(t *testing.T) {
+	ctx, wide := context.Background(), 0
+	for seed := range uint64(2) {
+		p := instance.New(tiny.Middling(seed), nil, nil)
+		s, st := &Prover{P: p, O: &run.Options{Engine: tiny.HiGHS(t), Work: 0.2}}, construct.Greedy(p)
+		construct.NewAnnealer(st, 1).Run(ctx, model.Coverage, 2000)
+		limit := st.Score()
+		if err := s.Prove(ctx, model.Body, st, limit, 60); err != nil {
+			t.Fatal(err)
+		}
+		for _, more := range []int64{2, 20} {
+			limit[model.Body] = s.Proven.Least(model.Body, limit) * (100 + more) / 100
+			x, err := s.exchange(ctx, limit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if x.body < instance.Trade {
+				wide++
+			}
+			a, body := instance.ConstrainedBy(model.Spacing, limit), float64(limit[model.Body])/100
+			a.Weight[model.Body] = run.Tuned.TradeLeast
+			if err := s.m.Prove(ctx, a, 200, 0); err != nil {
+				t.Fatal(err)
+			}
+			root := s.m.Bound - run.Tuned.TradeLeast*body
+			if got := x.sum - x.body*body; got < root-0.01*s.m.Value {
+				t.Errorf("season %d: %v days of spacing are proven at %d %% above body's bound, the master alone proves %v", seed, got, more, root)
+			}
+		}
+		s.Close()
+	}
+	if wide == 0 {
+		t.Error("a minute of body is worth a day under each limit: too tight to tell")
+	}
+}
+
 // Of a crowded season more is proven once moves are done than while they went on: of what
 // is left out by branching on frames, of what is late since less may be left out then.
 func TestProofsSayMoreOfACrowdedSeason(t *testing.T) {

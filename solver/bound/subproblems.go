@@ -148,12 +148,13 @@ func (s *Prover) branchOn(ctx context.Context, a instance.Objective, work int) (
 	return f.bound(), err
 }
 
-// exchange proves what spacing costs at least, whatever body comes to. Body weighs what
-// frames and windows trade it at, or more where its limit makes it dearer than that by the
-// master's prices.
+// exchange proves what spacing costs at least, whatever body comes to. Body weighs what its
+// limit makes it worth by the master's prices: at any other weight less would be proven of a
+// plan that spends all it may. The least that windows trade it at is added, since from
+// nothing the prices take twice as many rounds to settle.
 func (s *Prover) exchange(ctx context.Context, limit instance.Score) (x tradeOff, err error) {
 	a := instance.ConstrainedBy(model.Spacing, limit)
-	a.Weight[model.Body] = instance.Trade
+	a.Weight[model.Body] = s.O.Tuning().TradeLeast
 	if err := s.m.Prove(ctx, a, s.O.Scaled(s.O.Tuning().BoundRounds[model.Spacing]), s.near()); err != nil {
 		return x, err
 	}
