@@ -51,11 +51,15 @@ func discreet(name string) string {
 	if !isAddress(name) {
 		return name
 	}
+	as := "https://"
+	if encrypted(name) == "" { // that it isn't is what is said of it
+		as = strings.ToLower(scheme.FindStringSubmatch(name)[1]) + "://"
+	}
 	u, err := url.Parse(strings.TrimSpace(name))
 	if err != nil || u.Host == "" {
-		return "https://…"
+		return as + "…"
 	}
-	return "https://" + u.Host + "/…"
+	return as + u.Host + "/…"
 }
 
 // encrypted gives an address its scheme, "" where it is one that is not encrypted:
