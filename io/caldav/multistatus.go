@@ -37,7 +37,7 @@ var ErrNoCalendar = errors.New("there is no calendar at this address")
 
 // list gives the ETags of the objects whose names begin with a prefix.
 func (c *Calendar) list(ctx context.Context, prefix string) (map[string]string, error) {
-	all, err := c.multi(ctx, "PROPFIND", "1", listing)
+	all, err := c.multi(ctx, "PROPFIND", listing)
 	if r := refusal(err); r != nil && r.Status == http.StatusNotFound {
 		return nil, ErrNoCalendar
 	}
@@ -92,7 +92,7 @@ func (c *Calendar) fetch(ctx context.Context, names []string) (map[string]versio
 			b.WriteString("</href>")
 		}
 		b.WriteString("</C:calendar-multiget>")
-		all, err := c.multi(ctx, "REPORT", "1", b.String())
+		all, err := c.multi(ctx, "REPORT", b.String())
 		if err != nil {
 			return nil, err
 		}
@@ -108,8 +108,8 @@ func (c *Calendar) fetch(ctx context.Context, names []string) (map[string]versio
 	return out, nil
 }
 
-func (c *Calendar) multi(ctx context.Context, method, depth, body string) (*multistatus, error) {
-	_, b, err := c.ask(ctx, method, "", map[string]string{"Depth": depth, "Content-Type": "application/xml; charset=utf-8"}, body)
+func (c *Calendar) multi(ctx context.Context, method, body string) (*multistatus, error) {
+	_, b, err := c.ask(ctx, method, "", map[string]string{"Depth": "1", "Content-Type": "application/xml; charset=utf-8"}, body)
 	if err != nil {
 		return nil, err
 	}

@@ -42,7 +42,7 @@ func (s *sheet) weeks(d *data, y vg.Length) {
 func (s *sheet) load(d *data, y vg.Length, title string, list []column, byDay bool) {
 	legend := []entry{
 		{func(s *sheet, x, y vg.Length) { s.rect(x-5, y-half, x+5, y+half, services, nil) }, "rehearsals and concerts"},
-		{swatch(true, false), "planned, warm-up included"},
+		{swatch, "planned, warm-up included"},
 		{func(s *sheet, x, y vg.Length) {
 			s.line(1.2, nil, ink, vg.Point{X: x - 5, Y: y}, vg.Point{X: x + 5, Y: y})
 		}, "cap"},

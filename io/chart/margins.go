@@ -18,7 +18,7 @@ const leastScale = 7 // days: a short margin shall not look like a long one
 // margins draws for each programme the days from when it stands ready to its
 // first rehearsal.
 func (s *sheet) margins(d *data, y vg.Length) {
-	s.head(y, "Days to spare", entry{swatch(true, true), "from the day it stands ready to the first rehearsal"},
+	s.head(y, "Days to spare", entry{outlined, "from the day it stands ready to the first rehearsal"},
 		entry{dashed, fmt.Sprintf("ready by: %d days before", d.readyDays)})
 	y0 := y + headHeight
 	y1 := y0 + rowHeight*vg.Length(len(d.programmes))

@@ -60,16 +60,12 @@ func dashed(s *sheet, x, y vg.Length) {
 
 var dashes = []vg.Length{2, 2}
 
-// swatch is a mark for what is shown as an area or a line across.
-func swatch(fill, outline bool) mark {
-	return func(s *sheet, x, y vg.Length) {
-		if fill {
-			s.rect(x-5, y-half, x+5, y+half, planned, nil)
-		}
-		if outline {
-			s.rect(x-5, y-half, x+5, y+half, nil, ink)
-		}
-	}
+// swatch is a mark for what is shown as an area.
+func swatch(s *sheet, x, y vg.Length) { s.rect(x-5, y-half, x+5, y+half, planned, nil) }
+
+func outlined(s *sheet, x, y vg.Length) {
+	swatch(s, x, y)
+	s.rect(x-5, y-half, x+5, y+half, nil, ink)
 }
 
 // entry is one entry of a legend.

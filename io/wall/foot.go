@@ -36,7 +36,7 @@ type footing struct {
 
 // footer is the measure of a page's foot.
 type footer struct {
-	size, width   float64 // of its text; of the page
+	size          float64 // of its text
 	columns, rows int     // of programmes
 	entry         float64 // the width of one
 	bare          bool
@@ -51,7 +51,7 @@ type footer struct {
 // footer measures a foot that shows the programmes of some days, their legend at
 // most so high.
 func (d *diary) footer(f0 *fonts, days model.Range, width, most, size float64, o footing) footer {
-	f := footer{size: size, width: width, bare: o.bare, shown: d.during(days), signs: d.signs(f0, size, o)}
+	f := footer{size: size, bare: o.bare, shown: d.during(days), signs: d.signs(f0, size, o)}
 	f.spots, f.lines = keyed(f.signs, width, size)
 	if o.names {
 		f.words = append(f.words, lined(f0, "Short names: ", d.shortNames(days), size, width)...)

@@ -11,7 +11,6 @@ import (
 type neighbours struct {
 	scope   map[int]bool
 	problem *instance.Instance // of placing their demands
-	size    int                // visit-days
 	all     bool               // no day of theirs is any other part's
 }
 
@@ -31,9 +30,9 @@ func (k *question) near() neighbours {
 			}
 		}
 		now, _ := oracle.Restrict(p, k.c, func(i int) bool { return wider[i] })
-		if size := now.VisitDays(); n.problem == nil || size <= now.Params.JudgeSize {
+		if n.problem == nil || now.VisitDays() <= now.Params.JudgeSize {
 			n.all = len(wider) == len(n.scope)
-			n.scope, n.problem, n.size = wider, now, size
+			n.scope, n.problem = wider, now
 		} else {
 			return n
 		}

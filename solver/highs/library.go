@@ -32,7 +32,6 @@ const (
 
 // Library is a loaded HiGHS. It stays loaded until the process ends.
 type Library struct {
-	path    string
 	version string
 	c       calls
 	out     outLayout
@@ -62,7 +61,7 @@ func Open(path string) (*Library, error) {
 		return nil, fmt.Errorf("highs: cannot load the library: %w", err)
 	}
 	hush()
-	l := &Library{path: abs}
+	l := &Library{}
 	if err := l.c.bind(handle); err != nil {
 		return nil, fmt.Errorf("highs: %s: %w", abs, err)
 	}

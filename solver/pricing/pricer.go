@@ -14,7 +14,6 @@ import (
 // Pricer finds cheapest parts and schedules at given duals, on several goroutines.
 // What it answers never depends on how many.
 type Pricer struct {
-	p       *instance.Instance
 	Room    []instance.DayRoom // what single visits and stages must fit: the instance's, or what a dive leaves of it
 	Workers []*Worker
 }
@@ -30,7 +29,7 @@ type Worker struct {
 }
 
 func NewPricer(p *instance.Instance, workers int) *Pricer {
-	k := &Pricer{p: p, Room: p.Room}
+	k := &Pricer{Room: p.Room}
 	for range max(1, workers) {
 		k.Workers = append(k.Workers, &Worker{k: k})
 	}
