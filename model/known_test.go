@@ -84,3 +84,23 @@ func TestLasting(t *testing.T) {
 		}
 	}
 }
+
+// Unnamed passages that were begun stay when the estimate becomes smaller.
+func TestUnnamedThatWereBegun(t *testing.T) {
+	s, _ := fixture()
+	part := &s.Programmes[0].Parts[0]
+	part.Passages, part.Estimate = nil, 200
+	names := func(h *History) (out []string) {
+		for _, p := range s.Work(h)[0].Passages {
+			out = append(out, p.Passage.ID)
+		}
+		return out
+	}
+	if n := len(names(nil)); n < 3 {
+		t.Fatalf("%d passages of an estimate of %v", n, part.Estimate)
+	}
+	h, remarks := s.Replay([]Event{{Entry: 1, Kind: Done, Date: march(3), Session: VisitID(PassageName(slate, UnnamedID(3)), 1)}}, nil, Replaying{Today: march(4)})
+	if part.Estimate = 40; len(remarks) > 0 || !slices.Equal(names(nil), []string{UnnamedID(1)}) || !slices.Equal(names(h), []string{UnnamedID(3)}) {
+		t.Errorf("%q, after a visit of the third %q, %v", names(nil), names(h), remarks)
+	}
+}

@@ -243,3 +243,16 @@ func BenchmarkNeeds(b *testing.B) {
 		s.Needs(nil)
 	}
 }
+
+// What is used up to a greater share is tighter, between equals what holds more; what is
+// short comes before all, by how much.
+func TestTighter(t *testing.T) {
+	order := []stretch{{need: 9, room: 5}, {need: 4, room: 3}, {need: 6, room: 6}, {need: 4, room: 8}, {need: 2, room: 4}, {need: 10, room: 100}}
+	for i := range order {
+		for j := range order {
+			if got := tighter(order[i], order[j]); got != (i < j) {
+				t.Errorf("%v before %v: %v", order[i], order[j], got)
+			}
+		}
+	}
+}

@@ -40,3 +40,25 @@ func TestSlotsKeepTheRulesOfDays(t *testing.T) {
 		t.Errorf("only %d sessions have days", firsts)
 	}
 }
+
+// Listening comes no later than the read-through; once that is done it may come as late
+// as anything.
+func TestListeningUntilTheRead(t *testing.T) {
+	s, p := fixture()
+	last := func(h *History) map[Stage]Date {
+		out := map[Stage]Date{}
+		for _, slot := range s.Slots(h) {
+			if slot.Stage != PassageStage {
+				out[slot.Stage] = slot.Last
+			}
+		}
+		return out
+	}
+	if l := last(nil); l[ListeningStage] == 0 || l[ListeningStage] > l[ReadStage] {
+		t.Errorf("listening may be on %v, the read-through on %v", l[ListeningStage], l[ReadStage])
+	}
+	h, _ := s.Replay([]Event{{Entry: 1, Kind: Done, Session: slate + "/read-through", Date: march(2)}}, p, Replaying{Today: march(3)})
+	if l := last(h); l[ListeningStage] != march(11) || l[ReadStage] != 0 {
+		t.Errorf("after the read-through listening may be on %v", l)
+	}
+}

@@ -81,6 +81,37 @@ func TestLettered(t *testing.T) {
 	}
 }
 
+// A number of a movement is one that stands before bars; each is said once.
+func TestMoves(t *testing.T) {
+	var passages []model.PassageWork
+	for _, bars := range []string{"II 61-64", "II 70", "61-64", "Coda 1-8", "IV", "IX 1-2", " 5-6"} {
+		passages = append(passages, model.PassageWork{Passage: model.Passage{Bars: bars}})
+	}
+	if got := moves(passages); !slices.Equal(got, []string{"II", "IX"}) {
+		t.Errorf("%q", got)
+	}
+}
+
+// The first rehearsal is called so, and nothing else: no later one, and no concert of its day.
+func TestFirstOfItsDay(t *testing.T) {
+	at := func(kind model.ServiceKind, d model.Date) model.Service {
+		return model.Service{Kind: kind, Date: d, Start: 600, Lasts: 90}
+	}
+	s := &model.Season{From: 1, To: 30, Programmes: []model.Programme{{Title: "Tide",
+		Services: []model.Service{at(model.Rehearsal, 15), at(model.Concert, 15), at(model.Rehearsal, 16)}}}}
+	m := maker{View: &model.View{Season: s}, locale: model.DefaultLocale()}
+	var said []string
+	for _, d := range []model.Date{15, 16} {
+		for _, line := range m.services(d) {
+			_, what, _ := strings.Cut(line, " ")
+			said = append(said, what)
+		}
+	}
+	if !slices.Equal(said, []string{"first rehearsal, Tide", "concert, Tide", "rehearsal, Tide"}) {
+		t.Errorf("%q", said)
+	}
+}
+
 // What a programme begins with is named as what it is.
 func TestBeginsWith(t *testing.T) {
 	audition := model.Service{Kind: model.Audition, Date: 20, Start: 600, Lasts: 15}

@@ -102,16 +102,23 @@ func TestFitAgainstReference(t *testing.T) {
 }
 
 // TestHoldsIsTheMean: the chance is that of η, averaged over its doubt: MacKay's
-// formula against Gauss and Hermite's quadrature.
+// formula against Gauss and Hermite's quadrature, and so the deviation once much is known.
 func TestHoldsIsTheMean(t *testing.T) {
 	for _, n := range []int{0, 30, 300} {
 		c := Fit(someChecks(rand.New(rand.NewPCG(3, uint64(n))), n))
 		for _, x := range []Case{Usual, {Hard: 3, Visits: 1, Gap: 1}, {Hard: 1, Visits: 8, Gap: 40}, {Hard: 3, Visits: 6, Failed: 3, Gap: 21}} {
 			eta, slope := c.mean.at(x)
 			deviation := math.Sqrt(c.variance(slope))
-			want := quad.Fixed(func(z float64) float64 {
-				return logistic(eta+math.Sqrt2*deviation*z) / math.Sqrt(math.Pi) // the weight is exp(−z²)
-			}, math.Inf(-1), math.Inf(1), 60, quad.Hermite{}, 0)
+			mean := func(of func(chance float64) float64) float64 {
+				return quad.Fixed(func(z float64) float64 {
+					return of(logistic(eta+math.Sqrt2*deviation*z)) / math.Sqrt(math.Pi) // the weight is exp(−z²)
+				}, math.Inf(-1), math.Inf(1), 60, quad.Hermite{}, 0)
+			}
+			want := mean(func(chance float64) float64 { return chance })
+			spread := math.Sqrt(mean(func(chance float64) float64 { return (chance - want) * (chance - want) }))
+			if got := c.Doubt(x); n == 300 && math.Abs(got-spread) > 0.1*spread {
+				t.Errorf("%+v: give or take %.4f, the integral %.4f", x, got, spread)
+			}
 			if got := c.Holds(x); math.Abs(got-want) > 0.015 {
 				t.Errorf("%d checks, %+v: %.4f, the integral %.4f", n, x, got, want)
 			}
