@@ -46,6 +46,7 @@ type bench struct {
 	runs    int     // runs of one season that have to give one plan
 	pairs   int     // pairs of runs of the binding
 	lives   simulation.Options
+	fitted  bool // simulated: without an engine
 	growing growing
 	chosen  []string // groups
 	rows    []row
@@ -159,6 +160,7 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 		return err
 	})
 	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
+	flags.BoolVar(&b.fitted, "fitted", false, "simulated: plans are only fitted together, without an engine: quick")
 	flags.IntVar(&b.lives.Ways, "ways", 4, "simulated: `number` of ways, from the last on; 5 has parts kept whole, too")
 	for _, l := range []struct {
 		to          *[]int

@@ -87,8 +87,9 @@ func (r *Row) add(o outcome, seconds float64) {
 	r.Solved, r.SecondsPlanned = r.Solved+o.solved, r.SecondsPlanned+seconds
 }
 
-// Run lives the seasons through in each way. Work is counted, so the same
-// options give the same rows on any machine, seconds apart.
+// Run lives the seasons through in each way; without an engine plans are only fitted
+// together. Work is counted, so the same options give the same rows on any machine,
+// seconds apart.
 func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 	if o.Tightnesses == nil {
 		o.Tightnesses = []float64{0.3, 0.5, 0.7, 0.85}
@@ -121,7 +122,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 					continue // nobody goes by it
 				}
 				var err error
-				if first[i], err = solver.Solve(ctx, s, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}); err != nil {
+				if first[i], err = planned(ctx, s, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}); err != nil {
 					return nil, err
 				}
 			}
@@ -135,7 +136,7 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 				return nil, err
 			}
 			alone += n
-			if o.Ways > 1 {
+			if o.Ways > 1 && engine != nil {
 				if n, err = readyKnown(ctx, engine, season, world, o.Work); err != nil {
 					return nil, err
 				}
