@@ -155,7 +155,7 @@ func (a *app) show(o *showing, f *seasonfile.File, w *view) error {
 	if o.view == "left-out" && len(w.Plan.Unplaced) > 0 {
 		a.say.next("why %s", quoted(f.Path))
 	}
-	if d, ok := value.(urgentView); ok {
+	if d, ok := value.(urgentView); ok && d.Date == date {
 		if i := slices.IndexFunc(d.Sessions, func(x urgentOne) bool { return x.forward() }); i >= 0 {
 			a.say.next("record %s %s", quoted(f.Path), quoted(d.Sessions[i].ID))
 		}

@@ -29,7 +29,7 @@ func (x *urgentOne) forward() bool { return x.Planned == nil || *x.Planned != x.
 
 func showUrgent(w *view, on model.Date, _ string) (func(), any, error) {
 	d := w.Season.Dispatch(w.Plan, w.History)
-	if on != d.Date {
+	if on != d.Date && (w.History == nil || on != w.History.Today) { // before the season its first day is shown
 		return nil, nil, wrong("show urgent: --on %s: it goes by what has happened, so it is of today alone", on).then("show --on %s", on)
 	}
 	v := urgentView{Date: d.Date, Planned: d.Planned, Played: d.Done, Pace: d.Pace, Most: d.Most, Sessions: []urgentOne{}}
