@@ -28,9 +28,13 @@ type urgentOne struct {
 func (x *urgentOne) forward() bool { return x.Planned == nil || *x.Planned != x.Date }
 
 func showUrgent(w *view, on model.Date, _ string) (func(), any, error) {
-	d := w.Season.Dispatch(w.Plan, w.History)
+	d, inSeason := w.Season.Dispatch(w.Plan, w.History), w.Season.Holds(on)
 	if on != d.Date && (w.History == nil || on != w.History.Today) { // before the season its first day is shown
-		return nil, nil, wrong("show urgent: --on %s: it goes by what has happened, so it is of today alone", on).then("show --on %s", on)
+		w := wrong("show urgent: --on %s: it goes by what has happened, so it is of today alone", on)
+		if !inSeason {
+			return nil, nil, w.then("show urgent")
+		}
+		return nil, nil, w.then("show --on %s", on)
 	}
 	v := urgentView{Date: d.Date, Planned: d.Planned, Played: d.Done, Pace: d.Pace, Most: d.Most, Sessions: []urgentOne{}}
 	for i := range d.Sessions {
