@@ -88,3 +88,18 @@ func TestQuiet(t *testing.T) {
 		*v = was
 	}
 }
+
+// Where lengths are no whole steps, the end of a block may be lost by more of them.
+func TestHeldOfOddLengths(t *testing.T) {
+	s, _ := fixture()
+	spans := []Span{{From: 600, To: 640}, {From: 700, To: 740}}
+	var all, blocks Minutes
+	for _, b := range s.Blocks(spans) {
+		all, blocks = all+b.Length(), blocks+1
+	}
+	even := s.held(spans)
+	s.Programmes[0].Parts[0].ReadThrough++
+	if step := s.Habits.Step; blocks < 2 || even != all-(blocks-1)*(wholeSteps-1)*step || s.held(spans) != all-(blocks-1)*(wholeSteps*step-1) {
+		t.Errorf("of %v in %d blocks %v in steps of %v, %v in odd lengths", all, blocks, even, step, s.held(spans))
+	}
+}

@@ -256,3 +256,19 @@ func TestTighter(t *testing.T) {
 		}
 	}
 }
+
+// A day takes only so many passages, whatever they last: of visits that is a supply, too.
+func TestVisitsAreCounted(t *testing.T) {
+	s, _ := fixture()
+	s.Limits.Passages = 1
+	s.Programmes[0].Parts[0].Arrives = march(5)
+	for _, x := range s.Stretches(nil) {
+		if x.Supply == VisitCount {
+			if x.Need != 6 || x.Has != x.Days.Days()-1 || !x.Days.Holds(march(8)) { // a Monday
+				t.Errorf("%+v", x)
+			}
+			return
+		}
+	}
+	t.Error("visits have no stretch")
+}

@@ -294,3 +294,16 @@ func TestLearnt(t *testing.T) {
 		t.Errorf("ahead %v, without learning %v", scaled.Recipe[k:], as.Recipe[k:])
 	}
 }
+
+// What the record teaches of a read-through makes it longer only where it is planned with.
+func TestScaledParts(t *testing.T) {
+	s, _ := fixture()
+	part := &s.Programmes[0].Parts[0]
+	h := &History{Learnt: Learnt{Effort{Stage: ReadStage}: Tally{Sessions: 400, Estimated: 8000, Took: 16000}}}
+	if got := h.scaled(part, s); got != part {
+		t.Errorf("%+v", got)
+	}
+	if h.Scaled = true; h.scaled(part, s).ReadThrough != 2*part.ReadThrough || part.ReadThrough != 20 {
+		t.Errorf("%v of %v", h.scaled(part, s).ReadThrough, part.ReadThrough)
+	}
+}

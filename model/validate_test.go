@@ -106,6 +106,7 @@ func TestEachFault(t *testing.T) {
 		{"programmes[0].parts[0].listening", "more than 600 min", func(s *Season) { part(s).Listening = 601 }},
 		{"programmes[0].parts[0].listening", "longer than the listening of a day, 45 min", func(s *Season) { part(s).Listening, part(s).Break = 60, 50 }},
 		{"programmes[0].parts[0].break", "more than 19 min", func(s *Season) { part(s).Break = 20 }},
+		{"programmes[0].parts[0].recordings", "negative", func(s *Season) { part(s).Recordings = -1 }},
 		{"programmes[0].parts[0].recordings", "longer than the listening of a day", func(s *Season) { part(s).Recordings = 46 }},
 		{"programmes[0].parts[0].ready_days", "more than", func(s *Season) { part(s).ReadyDays = new(s.Habits.FreshDays + 1) }},
 		{"programmes[0].parts[0].ready_days", "negative", func(s *Season) { part(s).ReadyDays = new(-1) }},
