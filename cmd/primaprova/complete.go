@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -158,12 +159,7 @@ func dates(c *completer, _ []string) {
 			what[s.Date] = append(what[s.Date], s.Kind.String()+" of "+p.Title)
 		}
 	}
-	days := make([]model.Date, 0, len(what))
-	for d := range what {
-		days = append(days, d)
-	}
-	slices.Sort(days)
-	for _, d := range days {
+	for _, d := range slices.Sorted(maps.Keys(what)) {
 		c.offer(d.String(), strings.Join(what[d], ", "))
 	}
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -71,11 +72,7 @@ func (n *narrowing) only(s *model.Season) (ical.Only, error) {
 		o.Part = name
 	}
 	if n.programme != "" {
-		known := false
-		for i := range s.Programmes {
-			known = known || s.Programmes[i].ID == n.programme
-		}
-		if !known {
+		if !slices.ContainsFunc(s.Programmes, func(p model.Programme) bool { return p.ID == n.programme }) {
 			return o, wrong("%q is no programme of the season", n.programme).then("show programme")
 		}
 		o.Programme = n.programme

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
-	"sort"
+	"slices"
 	"strings"
 )
 
@@ -89,14 +89,10 @@ func Text(faults []Fault) string {
 
 // inOrder sorts faults by file (the season file first), line and column.
 func inOrder(faults []Fault, first string) {
-	sort.SliceStable(faults, func(i, j int) bool {
-		a, b := faults[i], faults[j]
-		if a.File != b.File {
-			return a.File == first || b.File != first && a.File < b.File
+	slices.SortStableFunc(faults, func(a, b Fault) int {
+		if a.File != b.File && (a.File == first || b.File == first) {
+			return map[bool]int{true: -1, false: 1}[a.File == first]
 		}
-		if a.Line != b.Line {
-			return a.Line < b.Line
-		}
-		return a.Column < b.Column
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
 }
