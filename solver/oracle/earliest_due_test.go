@@ -1,6 +1,7 @@
 package oracle
 
 import (
+	"fmt"
 	"testing"
 
 	"primaprova/solver/compact"
@@ -33,6 +34,9 @@ func TestSoonest(t *testing.T) {
 				free++
 			case ok:
 				found++
+				if wrong := outsideWindows(cut, st); wrong != "" {
+					t.Errorf("season %d: %s", seed, wrong)
+				}
 				whole := instance.NewSolution(p)
 				for i, of := range back.Parts {
 					whole.SetFrame(of, st.Frames[i])
@@ -51,4 +55,46 @@ func TestSoonest(t *testing.T) {
 	if found < 50 || free < 50 || missed*5 > found+free {
 		t.Error("too few are found")
 	}
+}
+
+// outsideWindows tells which session of a plan lies on a day that it can't have, or where a
+// read-through might come after the last day of a visit that it has to come before.
+func outsideWindows(p *instance.Instance, st *instance.Solution) string {
+	all, ok := TimeWindows(p, true)
+	if !ok {
+		return "a session has no day, and all are placed"
+	}
+	next := func(day instance.Day) (w timeWindow, wrong bool) {
+		w, all = all[0], all[1:]
+		return w, int(day) < w.Lo || w.Hi < int(day)
+	}
+	for i := range p.Parts {
+		q := &p.Parts[i]
+		latest := q.WinHi
+		for c := q.First; c < q.Last; c++ {
+			for k, day := range st.Sched[c] {
+				w, wrong := next(day)
+				if wrong {
+					return fmt.Sprintf("visit %d of passage %d is on day %d, not in %+v", k, c, day, w)
+				}
+				if k == 0 && p.Passages[c].Done == 0 {
+					latest = min(latest, w.Hi-1)
+				}
+			}
+		}
+		f := &st.Frames[i]
+		for _, stage := range []struct {
+			day   instance.Day
+			long  int
+			until int
+		}{{f.Rec, q.Rec, p.Days}, {f.Read, q.Read, latest}, {f.Listen, q.Listen, p.Days}} {
+			if stage.long == 0 {
+				continue
+			}
+			if w, wrong := next(stage.day); wrong || w.Hi > stage.until {
+				return fmt.Sprintf("a stage of part %d is on day %d, in %+v, by %d", i, stage.day, w, stage.until)
+			}
+		}
+	}
+	return ""
 }
