@@ -28,15 +28,6 @@ const (
 	dayWishes
 )
 
-var dayWishTable = [dayWishes]string{
-	"sessions broken up", "starts off the grid", "minutes of playing right before a service", "minutes moved", "minutes between warm-up and playing",
-	"changes of part where one work at a time is wished for", "same strain in blocks running", "listening that cuts playing apart or lies outside its hours",
-	"blocks before hard passages", "end of the day", "changes of part",
-}
-
-// String says what the wish counts.
-func (w DayWish) String() string { return dayWishTable[w] }
-
 const (
 	// Grid is what starts are multiples of, in minutes after midnight.
 	Grid = 5
