@@ -122,6 +122,9 @@ func (s *search) windows(ctx context.Context, limit instance.Score) error {
 	a.Weight[model.Body], a.Weight[model.Spacing] = s.o.Tuning().TradeFirst*instance.Trade, 1
 	passes := max(2, s.o.Scaled(len(s.o.Tuning().Passes)))
 	for pass := range passes {
+		if s.Near(s.found, pass) {
+			return nil
+		}
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
 		if err := s.Sweep(ctx, st, &a, &limit, pass, told, s.take); err != nil {
 			return err

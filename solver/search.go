@@ -176,7 +176,8 @@ func (s *search) writtenOut(ctx context.Context) error {
 	s.told("whole", 5.0/6)
 	began := time.Now()
 	tuned := s.o.Tuning()
-	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: max(tuned.CompactLeast, s.o.Share(tuned.CompactWork)), Patience: tuned.CompactPatience})
+	work := max(tuned.CompactLeast, s.o.Share(tuned.CompactWork))
+	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: work, Patience: tuned.CompactPatience, Enough: compact.Within(s.o.Gap, work/2)})
 	best, proven, err := compact.Solve(ctx, s.p, engine, s.st, s.o.Tolerance)
 	if err != nil {
 		if ctx.Err() != nil {

@@ -49,7 +49,7 @@ left_out).`,
 	f.BoolVar(&n.try, "try", false, "say what would move, and write nothing")
 	f.BoolVar(&n.fromToday, "from-today", false, "plan today's work too, in place of leaving it as it stands")
 	n.form = addDetails(c)
-	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "left_out", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "gap", "limit", "left_out", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path, args := a.seasonAmong(args)
 		f, err := a.season(path)

@@ -51,7 +51,7 @@ at at all (setting left_out).`,
 	program := c.Flags().String("write-program", "", "write the season's integer program to this `file`, in place of planning")
 	c.Flags().StringVar(&a.trace.file, "trace", "", "write what the search tried, and what came of it, to this `file`, a JSON object a line")
 	atOnce := c.Flags().Int("at-once", 0, "of a folder, plan so `many` seasons at a time; 0: half as many as there are processors")
-	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "left_out", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "gap", "limit", "left_out", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if name := a.seasonName(args); isFolder(name) && *program == "" && a.trace.file == "" {
 			return a.planFolder(c, name, *atOnce, *form)
@@ -188,7 +188,7 @@ func (a *app) task(f *seasonfile.File, anew, fromToday bool) (o solver.Options, 
 	}
 	h.stood = stood
 	a.sayTaken(h, standing)
-	o = solver.Options{Seed: a.set.number("seed"), Tolerance: a.set.tolerance(), Work: float64(a.set.number("budget")) / 100,
+	o = solver.Options{Seed: a.set.number("seed"), Tolerance: a.set.tolerance(), Work: float64(a.set.number("budget")) / 100, Gap: float64(a.set.number("gap")) / 100,
 		History: h.history, Standing: standing}
 	if anew {
 		o.Standing = goneBy(standing, h.history.Today)

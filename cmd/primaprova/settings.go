@@ -38,6 +38,7 @@ var known = []setting{
 	{"left_out", "untouched", "what has to be left out for exit code 3: `untouched` (something is not read, or not worked at at all), anything, nothing", oneOf("untouched", "anything", "nothing")},
 	{"seed", "1", "`number` that chance starts from; the same one gives the same plan", number(0, 1<<31-1)},
 	{"budget", "100", "`percent` of the ordinary work put into planning", number(1, 10000)},
+	{"gap", "1", "`percent` of itself by which a wish may lie above its bound and be good enough; 0: all work is done", number(0, 100)},
 	{"tolerance", model.DefaultTolerance.String(), "how many `percent` of a wish may be spent on those after it, like body 2, or none", tolerance},
 	{"limit", "0", "longest `time` to plan, like 90s or 5m; 0: until the budget is used", length},
 	{"most", "0", "most playing `minutes` of a day that you would ever do, for the offers of why; 0: never above the caps", number(0, 1440)},

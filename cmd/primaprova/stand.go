@@ -75,7 +75,7 @@ once for each phone. It can vouch for networks of your own alone.`,
 }
 
 // planSettings are those that the planning beside the page goes by.
-var planSettings = []string{"engines", "seed", "budget", "tolerance", "limit", "today", "unrecorded", "learn"}
+var planSettings = []string{"engines", "seed", "budget", "tolerance", "gap", "limit", "today", "unrecorded", "learn"}
 
 // mostAtOnce is how many connections are open at a time; others wait.
 const mostAtOnce = 256

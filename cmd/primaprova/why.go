@@ -62,7 +62,7 @@ others by name. Without --take nothing is written.`,
 	}
 	take := c.Flags().String("take", "", "write the offer of this `name` into the season file, and plan")
 	inWishes := c.Flags().Bool("details", false, "say what offers change in each wish, in place of what a player counts")
-	addSettings(c, "engines", "seed", "budget", "tolerance", "limit", "most", "today", "unrecorded", "learn", "width")
+	addSettings(c, "engines", "seed", "budget", "tolerance", "gap", "limit", "most", "today", "unrecorded", "learn", "width")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		path, args := a.seasonAmong(args)
 		if len(args) > 1 {

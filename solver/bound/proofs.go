@@ -115,12 +115,45 @@ func (s *Prover) Conclude(ctx context.Context, plan *instance.Solution) error {
 		return v.err
 	}
 	s.Proven = append(s.Proven, v.by.Proven...)
-	at := s.Limits(plan.Score())
-	if v.Limit.Allows(at, model.Body) {
-		at = at.AtMost(v.Limit)
-		s.Proven = append(s.Proven, instance.Bound{Wish: model.Spacing, Least: v.x.spacing(at), Under: at})
-	}
+	s.Proven = append(s.Proven, v.spacing(s.Limits(plan.Score()))...)
 	return nil
+}
+
+// spacing gives what is proven of spacing under limits, once all proofs are done.
+func (v *proofs) spacing(at instance.Score) instance.Bounds {
+	if !v.Limit.Allows(at, model.Body) {
+		return nil
+	}
+	at = at.AtMost(v.Limit)
+	return instance.Bounds{{Wish: model.Spacing, Least: v.x.spacing(at), Under: at}}
+}
+
+// Near tells whether a plan is within the gap asked for of what is proven of each wish, with the
+// proofs that run beside. They are waited for, so that no answer depends on which is faster; most are
+// done after so many passes.
+func (s *Prover) Near(plan *instance.Solution, passes int) bool {
+	v := s.ahead
+	if s.O.Gap == 0 || v == nil || passes < 2 {
+		return false
+	}
+	<-v.done
+	if v.err != nil {
+		return false // Conclude tells
+	}
+	now := plan.Score()
+	proven := append(slices.Clone(s.Proven), v.by.Proven...)
+	at := now.AtMost(proven.Free(s.O.Tolerance, now))
+	proven = append(proven, v.spacing(at)...)
+	for _, w := range model.Wishes {
+		least := proven.Least(w, at)
+		if t := instance.Tolerated(s.O.Tolerance, w, least); w != model.Spacing {
+			least = t
+		}
+		if float64(now[w]-least) > s.O.Gap*float64(now[w]) {
+			return false
+		}
+	}
+	return true
 }
 
 // further raises the bound of a wish whose limit is above it, under those on what comes

@@ -77,6 +77,14 @@ func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
 // Wishes are whole numbers, so a point less than one above the bound is best.
 const nearlyOne = 0.999
 
+// Within tells that a wish is near enough to its bound: by a share of what it costs, once
+// so many iterations have looked for more. With no share it never is.
+func Within(gap float64, sure int64) func(highs.Progress) bool {
+	return func(p highs.Progress) bool {
+		return gap > 0 && p.LPIterations >= sure && p.Incumbent-p.Bound <= gap*p.Incumbent
+	}
+}
+
 // Solve solves the written-out program wish by wish, in their order and with
 // their tolerances, from a solution that keeps the rules. What is proven meets the
 // solution's score where the engine was given the time, but for what is spent. Where

@@ -66,6 +66,7 @@ type watch struct {
 	vars     int
 	maxIter  int64
 	patience int64
+	enough   func(Progress) bool
 	progress func(Progress)
 	solution func([]float64, float64)
 
@@ -85,7 +86,7 @@ type watch struct {
 
 func (l *Library) newWatch(vars int, o *Options) *watch {
 	return &watch{
-		l: l, vars: vars, maxIter: o.MaxLPIterations, patience: o.Patience, progress: o.Progress, solution: o.Solution,
+		l: l, vars: vars, maxIter: o.MaxLPIterations, patience: o.Patience, enough: o.Enough, progress: o.Progress, solution: o.Solution,
 		last: Progress{Incumbent: math.Inf(1), Bound: math.Inf(-1)},
 	}
 }
@@ -145,6 +146,8 @@ func (w *watch) hear(kind int32, out unsafe.Pointer) {
 	if kind == onImprovement {
 		w.better = w.last.LPIterations
 		w.improve(out)
+	} else if w.enough != nil && w.enough(w.last) {
+		w.workUp.Store(true)
 	}
 	if w.patience > 0 && w.last.LPIterations-w.better >= max(w.patience, 3*w.better) {
 		w.workUp.Store(true)

@@ -76,6 +76,11 @@ type Options struct {
 	// thread, which waits for it.
 	Progress func(Progress)
 
+	// Enough, if set, is asked whenever the engine looks up from a whole-number
+	// program; true ends the run as WorkUp. Unless its answer looks at Seconds,
+	// the run ends at the same point every time. It runs on the solver's thread.
+	Enough func(Progress) bool
+
 	// Solution, if set, is given each new incumbent of a whole-number program
 	// with its objective. The slice is the receiver's to keep. It runs on the
 	// solver's thread, which waits for it.

@@ -21,6 +21,7 @@ type Options struct {
 	Tolerance model.Tolerance
 	Seed      int            // another seed, another plan of the same worth; 0 is a seed like any other
 	Work      float64        // share of the ordinary budget of work; 0 means 1
+	Gap       float64        // share of a wish by which it may lie above its bound and be near enough to spare what is left of the work; 0: none
 	History   *model.History // what the record says; nil: nothing has happened
 	Standing  *model.Plan    // the plan that stands, for closeness; nil: none
 	Progress  func(Progress) // told what is going on, from the solving goroutine; nil: nobody
