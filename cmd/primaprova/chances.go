@@ -41,6 +41,10 @@ type missingView struct {
 	Share   float64 `json:"share"` // of the runs
 }
 
+// fewRuns is how often a plan is played where no chance is said, but plans are compared
+// by their common luck, or the least sure parts are named.
+const fewRuns = 250
+
 // luck is what a plan is played with. The plan's own seed makes the same plan
 // show the same chances.
 func (w *view) luck() chance.Options {
@@ -135,8 +139,7 @@ func (w *view) asLuck(part string) string {
 	ready := func(c chance.Change) string {
 		o := w.luck()
 		o.Change = c
-		lives := chance.Lives(w.Season, w.History, w.Plan, part, o)
-		return model.Percent(chance.Compare(lives, lives).Ready)
+		return model.Percent(chance.ReadyIn(chance.Lacking(w.Season, w.History, w.Plan, part, o)))
 	}
 	return fmt.Sprintf("With no day lost in %s, with everything going as meant in %s.", ready(chance.Change{NoLost: true}), ready(chance.Change{Exact: true}))
 }

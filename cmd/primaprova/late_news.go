@@ -181,9 +181,9 @@ func (w *view) chanceOf(part string) string {
 	if t := w.Stand(part); t == nil || t.Ready == 0 {
 		return ""
 	}
-	lives := chance.Lives(w.Season, w.History, w.Plan, part, w.luck())
-	if lives == nil {
+	lacking := chance.Lacking(w.Season, w.History, w.Plan, part, w.luck())
+	if lacking == nil {
 		return ""
 	}
-	return model.Percent(chance.Compare(lives, lives).Ready)
+	return model.Percent(chance.ReadyIn(lacking))
 }

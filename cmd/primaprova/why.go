@@ -206,9 +206,7 @@ func (y *asking) reasons(c *cobra.Command, asked string) error {
 		if err := y.help(ctx, r); err != nil {
 			return err
 		}
-		if o := y.taken(); o != nil && o.Kind == conflict.EarlierOffer {
-			return y.notYours(o)
-		} else if o != nil {
+		if o := y.taken(); o != nil {
 			return y.apply(c, o)
 		}
 	}

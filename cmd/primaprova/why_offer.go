@@ -145,6 +145,10 @@ func (y *asking) sayCautions(offers []conflict.Offer) {
 
 // apply writes an offer into the season file, and plans.
 func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
+	if o.Kind == conflict.EarlierOffer {
+		return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
+			then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
+	}
 	edited, err := y.edit(o)
 	if err != nil {
 		return editTrouble(err)
@@ -179,8 +183,8 @@ func (y *asking) apply(c *cobra.Command, o *conflict.Offer) error {
 	y.say.space()
 	w.sayPlan(p)
 	if y.surely != "" {
-		before, after := y.lives(y.Season, y.plan, y.surely, chance.Change{}), y.lives(h.season, p, y.surely, chance.Change{})
-		y.say.line("%s lacks %.1f sessions on its date, on average, where it lacked %.1f.", y.ShortTitle(y.surely), chance.Compare(after, after).Short, chance.Compare(before, before).Short)
+		before, after := y.lacking(y.Season, y.plan, y.surely, chance.Change{}), y.lacking(h.season, p, y.surely, chance.Change{})
+		y.say.line("%s lacks %.1f sessions on its date, on average, where it lacked %.1f.", y.ShortTitle(y.surely), chance.Average(after), chance.Average(before))
 	}
 	y.a.sayPins(h, p)
 	if err := y.a.keep(y.f, edited, p, h); err != nil {

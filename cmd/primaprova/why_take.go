@@ -98,12 +98,6 @@ func (y *asking) taken() *conflict.Offer {
 	return &y.offers[i]
 }
 
-// notYours refuses to take an offer that is another's to decide.
-func (y *asking) notYours(o *conflict.Offer) error {
-	return wrong("--take %s: when a part comes is not yours to decide: ask for it", y.take).
-		then("late %s %s --arrives %s --try", quoted(y.f.Path), quoted(o.Part), o.Arrives)
-}
-
 // gone says that the offer to take is not made.
 func (y *asking) gone() error {
 	if len(y.offers) == 0 {
