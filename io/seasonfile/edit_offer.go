@@ -121,13 +121,8 @@ func (f *File) SetDaily(names []string) (*File, error) {
 // minutes of its visits.
 func (f *File) SetVisits(recipes map[string][]model.Minutes) (*File, error) {
 	for _, name := range slices.Sorted(maps.Keys(recipes)) {
-		var texts []string
-		for _, m := range recipes[name] {
-			texts = append(texts, m.String())
-		}
-		list := "[" + strings.Join(texts, ", ") + "]"
 		var err error
-		if f, err = f.eachPassage([]string{name}, "visits", list, func(q *model.Passage) { q.Visits = recipes[name] }); err != nil {
+		if f, err = f.eachPassage([]string{name}, "visits", minutesText(recipes[name]), func(q *model.Passage) { q.Visits = recipes[name] }); err != nil {
 			return nil, err
 		}
 	}

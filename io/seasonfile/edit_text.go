@@ -115,6 +115,15 @@ func newPart(q *model.Part, h *model.Habits) entryText {
 	return entryOf(pairs, passages)
 }
 
+// minutesText writes a list of minutes.
+func minutesText(all []model.Minutes) string {
+	var texts []string
+	for _, m := range all {
+		texts = append(texts, m.String())
+	}
+	return "[" + strings.Join(texts, ", ") + "]"
+}
+
 // newPassage is a passage to be written, always on one line.
 func newPassage(q *model.Passage) entryText {
 	var pairs []pair
@@ -129,11 +138,7 @@ func newPassage(q *model.Passage) entryText {
 	add(q.Exposed, "exposed", "yes")
 	add(q.Daily, "daily", "yes")
 	add(q.Minutes != 0, "minutes", q.Minutes.String())
-	var visits []string
-	for _, m := range q.Visits {
-		visits = append(visits, m.String())
-	}
-	add(len(visits) > 0, "visits", "["+strings.Join(visits, ", ")+"]")
+	add(len(q.Visits) > 0, "visits", minutesText(q.Visits))
 	add(q.Due != 0, "due", q.Due.String())
 	add(q.Found != 0, "found", q.Found.String())
 	switch t := q.Tempo; {

@@ -145,12 +145,8 @@ func (r *reader) days(f field, to *int) bool { return value(r, f, to, parseDays)
 
 // ownDays reads days that may be given or not.
 func (r *reader) ownDays(f field, to **int) bool {
-	n := 0
-	ok := r.days(f, &n)
-	if ok {
-		*to = &n
-	}
-	return ok
+	*to = new(int)
+	return r.days(f, *to)
 }
 
 // parseDays reads "3 days", "1 day" or a bare number of days.
