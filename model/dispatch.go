@@ -55,9 +55,12 @@ type Dispatch struct {
 	Most     Minutes      // what the day holds
 }
 
+// Forward tells whether a session comes forward.
+func (d *Dispatch) Forward(x *Dispatched) bool { return x.Stands != d.Date }
+
 // Spared gives the minutes that must be left of the day when it is begun.
 func (d *Dispatch) Spared(x *Dispatched) Minutes {
-	if x.Stands == d.Date {
+	if !d.Forward(x) {
 		return x.Minutes
 	}
 	return (x.Minutes*(100+spare) + 99) / 100

@@ -156,7 +156,7 @@ func (a *app) show(o *showing, f *seasonfile.File, w *view) error {
 		a.say.next("why %s", quoted(f.Path))
 	}
 	if d, ok := value.(urgentView); ok && d.Date == date {
-		if i := slices.IndexFunc(d.Sessions, func(x urgentOne) bool { return x.forward() }); i >= 0 {
+		if i := slices.IndexFunc(d.Sessions, func(x urgentOne) bool { return x.forward }); i >= 0 {
 			a.say.next("record %s %s", quoted(f.Path), quoted(d.Sessions[i].ID))
 		}
 	}

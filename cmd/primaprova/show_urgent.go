@@ -22,25 +22,23 @@ type urgentOne struct {
 	Until   model.Date  `json:"can_wait_until"`
 	Planned *model.Date `json:"planned"`        // null: it was left out
 	Spared  int         `json:"minutes_spared"` // that must be left of the day when it is begun
+	forward bool        // it comes forward
 }
 
-// forward tells whether a session comes forward.
-func (x *urgentOne) forward() bool { return x.Planned == nil || *x.Planned != x.Date }
-
 func showUrgent(w *view, on model.Date, _ string) (func(), any, error) {
-	d, inSeason := w.Season.Dispatch(w.Plan, w.History), w.Season.Holds(on)
+	d := w.Season.Dispatch(w.Plan, w.History)
 	if on != d.Date && (w.History == nil || on != w.History.Today) { // before the season its first day is shown
-		w := wrong("show urgent: --on %s: it goes by what has happened, so it is of today alone", on)
-		if !inSeason {
-			return nil, nil, w.then("show urgent")
+		other := wrong("show urgent: --on %s: it goes by what has happened, so it is of today alone", on)
+		if !w.Season.Holds(on) {
+			return nil, nil, other.then("show urgent")
 		}
-		return nil, nil, w.then("show --on %s", on)
+		return nil, nil, other.then("show --on %s", on)
 	}
 	v := urgentView{Date: d.Date, Planned: d.Planned, Played: d.Done, Pace: d.Pace, Most: d.Most, Sessions: []urgentOne{}}
 	for i := range d.Sessions {
 		x := &d.Sessions[i]
 		s := x.On(d.Date)
-		one := urgentOne{sessionView: sessionView{Session: s, Work: w.Parts[x.Part].Part.Work}, Until: x.Last, Spared: int(d.Spared(x))}
+		one := urgentOne{sessionView: sessionView{Session: s, Work: w.Parts[x.Part].Part.Work}, Until: x.Last, Spared: int(d.Spared(x)), forward: d.Forward(x)}
 		if s.Passage != nil {
 			one.Bars = w.Bars(*s.Passage)
 		}
@@ -72,10 +70,10 @@ func (w *view) sayUrgent(d urgentView) {
 		switch {
 		case x.Planned == nil:
 			planned = "left out"
-		case x.forward():
+		case x.forward:
 			planned = v.day(*x.Planned)
 		}
-		more = more || x.forward()
+		more = more || x.forward
 		row := []string{fmt.Sprint(int(x.Minutes)), w.ShortTitle(x.Part) + ", " + what, visit, v.day(x.Until), planned}
 		if v.plain() {
 			row = append(row, x.ID)

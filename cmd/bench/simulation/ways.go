@@ -70,7 +70,7 @@ func (l *life) dispatched(list model.Dispatch) (out []model.Session) {
 	l.forward = map[string]model.Minutes{}
 	for i := range list.Sessions {
 		x := &list.Sessions[i]
-		if x.Stands != list.Date {
+		if list.Forward(x) {
 			l.forward[x.ID] = list.Spared(x)
 		}
 		out = append(out, x.On(list.Date))
