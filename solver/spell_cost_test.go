@@ -87,11 +87,11 @@ func BenchmarkSpells(b *testing.B) {
 		{"illness/rules", s, ill}, {"illness/without", withoutSpellRules(s), ill},
 	} {
 		measured := func(b *testing.B, do func()) {
-			before := processor()
+			before := run.Processor()
 			for b.Loop() {
 				do()
 			}
-			b.ReportMetric(1000*(processor()-before)/float64(b.N), "cpu-ms/op")
+			b.ReportMetric(1000*(run.Processor()-before)/float64(b.N), "cpu-ms/op")
 		}
 		_, o := after(b, x.season, today, x.events)
 		b.Run("building/"+x.name, func(b *testing.B) {

@@ -20,6 +20,7 @@ type Event struct {
 	Work       int64     `json:"work,omitempty"`       // of linear programs: iterations, each counted as many times as there are rows
 	Iterations int64     `json:"iterations,omitempty"` // of integer programs
 	Seconds    float64   `json:"seconds"`              // it took
+	Processor  float64   `json:"processor,omitempty"`  // processor seconds of the whole process since planning began, on Unix
 }
 
 // Operators lists what events are of, in the order in which planning comes to them.
@@ -62,11 +63,11 @@ func (o *Options) NoteSaved(began time.Time, e Event) {
 func (o Options) Traced() Options {
 	if trace := o.Trace; trace != nil {
 		var one sync.Mutex
-		at := time.Now()
+		at, spent := time.Now(), Processor()
 		o.Trace = func(e Event) {
 			one.Lock()
 			defer one.Unlock()
-			e.At = time.Since(at).Seconds()
+			e.At, e.Processor = time.Since(at).Seconds(), Processor()-spent
 			trace(e)
 		}
 	}

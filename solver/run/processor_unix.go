@@ -1,11 +1,11 @@
 //go:build unix
 
-package solver
+package run
 
 import "syscall"
 
-// processor gives the seconds of processor time that the process has taken.
-func processor() float64 {
+// Processor gives the seconds of processor time that the process has taken.
+func Processor() float64 {
 	var u syscall.Rusage
 	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
 		return 0

@@ -1,5 +1,0 @@
-//go:build !unix
-
-package solver
-
-func processor() float64 { return 0 }
