@@ -151,14 +151,17 @@ func (h *Habits) exact(p *Passage) []int {
 // apportionment; from memory). Each gets the steps it holds, at least one; what
 // is left goes one by one to those furthest below their length, of equals to
 // the earlier one.
-func deal(exact []int, step Minutes) []Minutes {
+func deal(exact []int, step Minutes) []Minutes { return dealMore(exact, step, 0) }
+
+// dealMore deals out so many hundredths of a minute more, or less, over all of them.
+func dealMore(exact []int, step Minutes, sum int) []Minutes {
 	out := make([]Minutes, len(exact))
-	unit, sum := 100*int(step), 0
+	unit := 100 * int(step)
 	for k, m := range exact {
 		sum += m
 		out[k] = Minutes(max(1, m/unit)) * step
 	}
-	left := Minutes((sum+unit/2)/unit) * step
+	left := toStep(sum, step)
 	for _, m := range out {
 		left -= m
 	}
@@ -172,6 +175,12 @@ func deal(exact []int, step Minutes) []Minutes {
 		out[least] += step
 	}
 	return out
+}
+
+// toStep gives hundredths of a minute to the nearest whole step, halves upwards.
+func toStep(sum int, step Minutes) Minutes {
+	unit := 100 * int(step)
+	return Minutes((sum+unit/2)/unit) * step
 }
 
 // dealOver deals a length out over visits with these shares of it, fewer of them

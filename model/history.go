@@ -127,8 +127,9 @@ func (h *History) stageDays(part string) (read, recorded Date) {
 
 func (h *History) found(part string) []Passage { return h.Found[part] }
 
-// apply takes off a passage what was done.
-func (h *History) apply(w *PassageWork, s *Season) {
+// apply takes off a passage what was done; over is what the passages before it left over
+// of what was learnt.
+func (h *History) apply(w *PassageWork, s *Season, over int) {
 	w.Done = h.Visits[w.Name]
 	if h.Dropped[w.Name] {
 		w.Recipe = w.Recipe[:min(len(w.Done), len(w.Recipe))]
@@ -152,7 +153,7 @@ func (h *History) apply(w *PassageWork, s *Season) {
 		w.Recipe = append(full, tail...)
 	}
 	if h.Scaled {
-		h.Learnt.stretch(Effort{PassageStage, w.Passage.Hard}, w.Recipe, min(len(w.Done), len(w.Recipe)), s.Habits.Step)
+		h.Learnt.stretch(Effort{PassageStage, w.Passage.Hard}, w.Recipe, min(len(w.Done), len(w.Recipe)), s.Habits.Step, over)
 	}
 }
 

@@ -89,21 +89,43 @@ func (l Learnt) scale(e Effort, m Minutes) Minutes {
 // stretch gives the visits of a recipe that lie ahead, those from number done on,
 // the lengths that they will take by what was learnt. Whole steps are dealt out
 // over all of the recipe, so that a visit's length does not change when one
-// before it is done.
-func (l Learnt) stretch(e Effort, recipe []Visit, done int, step Minutes) {
-	ratio, counts := l.Ratio(e)
-	if !counts {
+// before it is done; over is what the passages before it have left over.
+func (l Learnt) stretch(e Effort, recipe []Visit, done int, step Minutes, over int) {
+	if _, counts := l.Ratio(e); !counts {
 		return
 	}
-	exact := make([]int, len(recipe))
-	for k, v := range recipe {
-		exact[k] = int(math.Round(100 * ratio * float64(v.Minutes)))
-	}
-	for k, m := range deal(exact, step) {
+	for k, m := range dealMore(l.exact(e, recipe), step, over) {
 		if k >= done {
 			recipe[k].Minutes = m
 		}
 	}
+}
+
+// exact gives the lengths of a recipe's visits by what was learnt, in hundredths of a minute.
+func (l Learnt) exact(e Effort, recipe []Visit) []int {
+	ratio, _ := l.Ratio(e)
+	exact := make([]int, len(recipe))
+	for k, v := range recipe {
+		exact[k] = int(math.Round(100 * ratio * float64(v.Minutes)))
+	}
+	return exact
+}
+
+// over gives what whole steps leave over of a recipe, in hundredths of a minute,
+// from minus half a step to half of one, with what was left over before it. A share of a tenth is
+// less than half a step on short recipes: rounded in each passage it would be
+// lost in all of them, or come to two tenths. So it is carried from passage to passage
+// of a part, by the recipes as they are before anything is done, so that what
+// happens to one passage changes the lengths of no other.
+func (l Learnt) over(e Effort, recipe []Visit, step Minutes, before int) int {
+	if _, counts := l.Ratio(e); !counts {
+		return 0
+	}
+	sum := before
+	for _, m := range l.exact(e, recipe) {
+		sum += m
+	}
+	return sum - 100*int(toStep(sum, step))
 }
 
 func (l Learnt) add(e Effort, estimated, took Minutes) {

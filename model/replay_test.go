@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"testing"
@@ -306,4 +307,38 @@ func TestScaledParts(t *testing.T) {
 	if h.Scaled = true; h.scaled(part, s).ReadThrough != 2*part.ReadThrough || part.ReadThrough != 20 {
 		t.Errorf("%v of %v", h.scaled(part, s).ReadThrough, part.ReadThrough)
 	}
+}
+
+// What whole steps leave over of a learnt share is carried over a part's passages, so that
+// all of them together last what was learnt, to half a step; and what happens to
+// one passage changes the lengths of no other.
+func TestLearntIsCarried(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ratio := rapid.IntRange(90, 150).Draw(t, "ratio")
+		part, sum := Part{ID: "a", Arrives: march(1)}, 0.0
+		for k := range rapid.IntRange(1, 12).Draw(t, "passages") {
+			part.Passages = append(part.Passages, Passage{ID: fmt.Sprint(k), Bars: fmt.Sprint(k), Hard: 2, Minutes: 5 * Minutes(rapid.IntRange(2, 6).Draw(t, "minutes"))})
+		}
+		s := seasonOfParts(part)
+		for i := range part.Passages {
+			sum += float64(RecipeMinutes(s.Recipe(&part.Passages[i])))
+		}
+		h := &History{Today: s.From, Scaled: true, Learnt: Learnt{Effort{PassageStage, 2}: {Sessions: 10, Estimated: 100_000, Took: Minutes(1000 * ratio)}}}
+		share, _ := h.Learnt.Ratio(Effort{PassageStage, 2})
+		w := s.Work(h)[0]
+		got := Minutes(0)
+		for i := range w.Passages {
+			got += RecipeMinutes(w.Passages[i].Recipe)
+		}
+		if off := math.Abs(float64(got) - share*sum); off > 2.5+0.02*float64(len(w.Passages)) {
+			t.Fatalf("%v planned, %v learnt", got, share*sum)
+		}
+		name := w.Passages[0].Name
+		h.Visits, h.Again, h.Anew = map[string][]Date{name: {march(3), march(4)}}, map[string]int{name: 2}, map[string]int{name: 1}
+		for i, after := 1, s.Work(h)[0]; i < len(after.Passages); i++ {
+			if !slices.Equal(after.Passages[i].Recipe, w.Passages[i].Recipe) {
+				t.Fatalf("%v was %v", after.Passages[i].Recipe, w.Passages[i].Recipe)
+			}
+		}
+	})
 }

@@ -35,6 +35,46 @@ func (h *History) Spread(e Effort) Spread {
 	return k
 }
 
+// Taught gives what all playing that lies ahead takes as it is planned and with what was
+// learnt, which is not in it yet, and whether the player should hear of it: where they differ by
+// a twentieth at least (common practice, no source) and by twice the doubt in what was learnt.
+func (s *Season) Taught(h *History) (planned, learnt Minutes, sure bool) {
+	plain, scaled := *h, *h
+	plain.Scaled, scaled.Scaled = false, true
+	of := map[Effort]Minutes{}
+	for _, w := range s.Work(&plain) {
+		for _, x := range s.undone(&w, true) {
+			if x.Stage.Playing() {
+				of[w.effort(&x)] += x.Minutes
+				planned += x.Minutes
+			}
+		}
+	}
+	for _, x := range s.Wanted(&scaled) {
+		if x.Stage.Playing() {
+			learnt += x.Minutes
+		}
+	}
+	variance := 0.0
+	for _, e := range Efforts() {
+		if _, counts := h.Learnt.Ratio(e); counts {
+			off := h.Learnt.Spread(e).Ratio * float64(of[e])
+			variance += off * off
+		}
+	}
+	by := math.Abs(float64(learnt - planned))
+	return planned, learnt, by > 0 && 20*by >= float64(planned) && by >= 2*math.Sqrt(variance)
+}
+
+// effort gives the kind of work that a session of the part is.
+func (w *PartWork) effort(x *Wanted) Effort {
+	e := Effort{Stage: x.Stage}
+	if x.Stage == PassageStage {
+		e.Hard = w.Passage(x.Passage).Passage.Hard
+	}
+	return e
+}
+
 // Takes gives what the sessions of a part that lie ahead take together. With M the
 // minutes of each kind among them, and mean, ratio and minute of its Spread,
 //
@@ -45,11 +85,7 @@ func (h *History) Spread(e Effort) Spread {
 func (s *Season) Takes(w *PartWork, h *History) Takes {
 	of := map[Effort]Minutes{}
 	for _, x := range s.undone(w, true) {
-		e := Effort{Stage: x.Stage}
-		if x.Stage == PassageStage {
-			e.Hard = w.Passage(x.Passage).Passage.Hard
-		}
-		of[e] += x.Minutes
+		of[w.effort(&x)] += x.Minutes
 	}
 	var mean, variance float64
 	for _, e := range Efforts() {

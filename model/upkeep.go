@@ -48,7 +48,7 @@ func (u *due) upkeep(w *PartWork, h *History) {
 			up := u.s.upkeep(&q, concert.Date)
 			p := PassageWork{Name: PassageName(w.Name, up.ID), Passage: up, Recipe: u.s.Recipe(&up)}
 			if h != nil {
-				h.apply(&p, u.s)
+				h.apply(&p, u.s, 0)
 			}
 			p.Deadline = min(up.Due, u.s.To+1)
 			p.Ready, p.Fresh = p.Deadline, p.Deadline-upkeepFresh

@@ -92,10 +92,15 @@ func (s *Season) partWork(p *Programme, part *Part, h *History) PartWork {
 		}
 	}
 	w.sit(s, part, h)
+	over := [4]int{} // by difficulty: what is left over of what was learnt
 	for _, ps := range s.passages(part, h, w.Name) {
 		pw := PassageWork{Name: PassageName(w.Name, ps.ID), Passage: ps, Recipe: s.comeBack(&ps, s.Recipe(&ps), s.span(p, part, &ps))}
 		if h != nil {
-			h.apply(&pw, s)
+			left, e := over[ps.Hard], Effort{PassageStage, ps.Hard}
+			if h.Scaled {
+				over[ps.Hard] = h.Learnt.over(e, pw.Recipe, s.Habits.Step, left)
+			}
+			h.apply(&pw, s, left)
 		}
 		u.passage(&w, &pw)
 		w.Passages = append(w.Passages, pw)

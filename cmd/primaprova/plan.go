@@ -81,6 +81,7 @@ at at all (setting left_out).`,
 			return err
 		}
 		a.sayPins(h, p)
+		a.sayTaught(h)
 		a.say.aside("Wrote %s.", planPath(f.Path))
 		a.say.next("show %s", quoted(f.Path))
 		if len(p.Unplaced) > 0 {

@@ -149,6 +149,9 @@ func (b *book) record(all []*sayings) error {
 	if err := b.keepEstimates(edited); err != nil {
 		return err
 	}
+	if err := b.askTaught(); err != nil {
+		return err
+	}
 	b.a.say.next("plan %s", quoted(b.f.Path))
 	return nil
 }

@@ -161,6 +161,7 @@ func (s *settings) time(name string) time.Duration {
 }
 
 func settingsCommand(a *app) *cobra.Command {
+	var save *bool
 	c := &cobra.Command{
 		Use:   "settings",
 		Short: "every setting, its value and where that comes from",
@@ -174,9 +175,13 @@ settings file is YAML, one line a setting, for example
     calendar: days
 
 It is looked for as primaprova/settings.yaml in the user's configuration folder;
---settings FILE or PRIMAPROVA_SETTINGS names another.`,
+--settings FILE or PRIMAPROVA_SETTINGS names another. With --save what the flags
+say is written there, and holds from then on.`,
 		Args: atMost(0),
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(c *cobra.Command, _ []string) error {
+			if *save {
+				return a.saveSettings(c)
+			}
 			t := &table.Table{Columns: []table.Column{{Name: "setting"}, {Name: "value"}, {Name: "from", From: desk}, {Name: "what it is", Wraps: true, From: phone}}}
 			for _, k := range known {
 				t.Row(k.name, bare(a.set.get(k.name)), a.set.source(k.name), strings.ReplaceAll(k.help, "`", ""))
@@ -190,8 +195,28 @@ It is looked for as primaprova/settings.yaml in the user's configuration folder;
 			return nil
 		},
 	}
+	save = c.Flags().Bool("save", false, "write what the other flags say into the settings file")
 	for _, k := range known {
 		addSettings(c, k.name)
 	}
 	return c
+}
+
+// saveSettings writes the settings that flags give into the settings file.
+func (a *app) saveSettings(c *cobra.Command) error {
+	values := map[string]string{}
+	for _, k := range known {
+		if f := c.Flags().Lookup(k.name); f.Changed {
+			values[k.name] = f.Value.String()
+		}
+	}
+	if len(values) == 0 {
+		return wrong("settings --save: no flag says what is to be kept, like --learn yes").then("settings --help")
+	}
+	if err := a.set.keep(values); err != nil {
+		return err
+	}
+	path, _ := settingsPath(a.set.flags)
+	a.say.aside("Wrote %s.", path)
+	return nil
 }

@@ -5,14 +5,17 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
+	"primaprova/io/disk"
 	"primaprova/io/seasonfile"
 )
 
@@ -58,6 +61,51 @@ func settingsPath(flags *pflag.FlagSet) (path string, named bool) {
 		return "", false
 	}
 	return filepath.Join(dir, "primaprova", "settings.yaml"), false
+}
+
+// keep writes settings into the settings file: in the place of their lines, or after
+// the last one. Where the file is laid out otherwise it stays as it is.
+func (s *settings) keep(values map[string]string) error {
+	path, _ := settingsPath(s.flags)
+	if path == "" {
+		return &trouble{code: exitInput, err: errors.New("there is no folder for a settings file"), next: "settings --help"}
+	}
+	raw, err := readSmall(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fileTrouble(err)
+	}
+	lines := strings.SplitAfter(string(raw), "\n")
+	if last := len(lines) - 1; lines[last] == "" {
+		lines = lines[:last]
+	} else {
+		lines[last] += "\n"
+	}
+	for _, name := range slices.Sorted(maps.Keys(values)) {
+		line := fmt.Sprintf("%s: %s\n", name, strconv.Quote(values[name]))
+		if i := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, name+":") }); i >= 0 {
+			lines[i] = line
+		} else {
+			lines = append(lines, line)
+		}
+	}
+	now, file := []byte(strings.Join(lines, "")), viper.New()
+	file.SetConfigType("yaml")
+	err = file.ReadConfig(bytes.NewReader(now))
+	for name, value := range values {
+		if err == nil && file.GetString(name) != value {
+			err = errors.New("it is not laid out a line a setting")
+		}
+	}
+	if err != nil {
+		return &trouble{code: exitInput, err: fmt.Errorf("%s: nothing can be added to it: %w", path, err), next: "settings --help"}
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return cannotWrite(path, err)
+	}
+	if err := disk.Write(path, now, 0o644); err != nil {
+		return cannotWrite(path, err)
+	}
+	return nil
 }
 
 func (s *settings) readFile() (faults []string) {

@@ -14,10 +14,10 @@ def hundredth(value):
     return Fraction(nearest(Fraction(value) * 100), 100)
 
 
-def dealt(exact, step):
-    """Exact lengths as whole steps, in minutes; rounded once, over all of them."""
+def dealt(exact, step, over=0):
+    """Exact lengths as whole steps, in minutes; rounded once, over all of them and what was left over before."""
     exact = [Fraction(e) for e in exact]
-    wanted = nearest(sum(exact) / step)
+    wanted = nearest((sum(exact) + over) / step)
     steps = [max(1, int(e // step)) for e in exact]
     while sum(steps) < wanted:
         below = [e - step * s for e, s in zip(exact, steps)]

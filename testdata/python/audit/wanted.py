@@ -44,6 +44,7 @@ class Wanted:
                 self.passages[p.key], self.lengths[p.key] = p, self.with_returns(p, recipes.lengths(season, p))
                 self.visited[p.key] = history.of(p.key)
         self.ratios = self.learned() if learn else {}
+        self.over = self.left_over()
         for p in self.passages.values():
             self.want_visits(p)
         for part in season.parts:
@@ -123,6 +124,18 @@ class Wanted:
         return {kind: min(Fraction(2), max(Fraction(1, 2), Fraction(60 + took, 60 + planned)))
                 for kind, (count, planned, took) in sums.items() if count >= 5}
 
+    def left_over(self):
+        """What whole steps have left over, in minutes, before each passage (section 9)."""
+        out, sums = {}, {}
+        for p in self.passages.values():
+            if p.upkeep or p.hard not in self.ratios:
+                continue
+            over = sums.get((p.part.key, p.hard), Fraction(0))
+            out[p.key] = over
+            over += sum(recipes.hundredth(self.ratios[p.hard] * m) for m in self.lengths[p.key])
+            sums[p.part.key, p.hard] = over - self.season.step * recipes.nearest(over / self.season.step)
+        return out
+
     def kind_of(self, name, d):
         """Kind and minutes by the season file of a session done."""
         if name in self.passages:
@@ -186,7 +199,7 @@ class Wanted:
             return
         minutes = [lengths[a - 1] for a in ahead]
         ratio = self.ratios.get(p.hard, 1)
-        whole = lengths if ratio == 1 else recipes.dealt([recipes.hundredth(ratio * m) for m in lengths], s.step)
+        whole = lengths if ratio == 1 else recipes.dealt([recipes.hundredth(ratio * m) for m in lengths], s.step, self.over.get(p.key, 0))
         scaled = [whole[a - 1] for a in ahead]
         done = len(self.visited[p.key])
         for j, a in enumerate(ahead):
