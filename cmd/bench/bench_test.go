@@ -232,3 +232,17 @@ func TestGrowthIsMeasured(t *testing.T) {
 		}
 	}
 }
+
+// A small season that is worked at without the written-out program still comes to what CP-SAT proves best, or the row says by how much not.
+func TestBesideOthers(t *testing.T) {
+	b := inRoot(t)
+	b.lives.First, b.seconds = 4, 30
+	b.overfull()
+	last := b.rows[len(b.rows)-2:]
+	if !strings.Contains(last[0].note, "of 1 seasons ours is worse in 0 and better in 0; coverage proven by cpsat in 1; 0 failed") {
+		t.Errorf("%+v", b.rows)
+	}
+	if last[1].note != "median 0.0%, worst 0.0%" {
+		t.Errorf("%+v", last[1])
+	}
+}

@@ -28,6 +28,7 @@ type task struct {
 	File    string       // season file; or
 	Size    *invent.Size // invented season
 	Seconds float64      // limit; none if 0
+	Busy    float64      // limit in processor seconds, where the machine is not ours alone; none if 0
 	Work    float64      // of one that has a budget
 	MPS     string       // program file, read or written
 	Point   []float64    // another solver's point of it
@@ -35,6 +36,8 @@ type task struct {
 	Folder  string       // late: where the season and its plan are left; may be empty
 	Turn    int          // late: which programme's part comes late, from 1, over the plan of the season as it is; 0: one part, over a plan in which it comes early
 	Relaxed int          // binding: 1 takes every variable as continuous
+	Strict  bool         // solve: nothing of a wish is spent on those after it
+	Off     []string     // solve: operators that are left out
 }
 
 // report is what a child says of it.

@@ -60,6 +60,8 @@ var groups = []struct {
 }{
 	{"engines", (*bench).engines},
 	{"generated", (*bench).generated},
+	{"midsize", (*bench).midsize},
+	{"overfull", (*bench).overfull},
 	{"growth", (*bench).growth},
 	{"late", (*bench).late},
 	{"days", (*bench).days},
@@ -141,7 +143,7 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 	flags.StringVar(&b.demo, "season", "testdata/seasons/demo/season.yaml", "season `file` to compare on")
 	flags.Float64Var(&b.seconds, "seconds", 0, "`seconds` that each other solver gets; 0: as many as ours took")
 	flags.Float64Var(&b.work, "work", 1, "`share` of the ordinary budget that ours gets")
-	flags.IntVar(&b.seeds, "seeds", 10, "`number` of generated seasons")
+	flags.IntVar(&b.seeds, "seeds", 10, "`number` of seasons of generated, midsize and overfull")
 	flags.IntVar(&b.runs, "runs", 6, "`number` of runs of one season, half of them under load")
 	flags.IntVar(&b.pairs, "pairs", 7, "`number` of pairs of runs of the binding")
 	flags.Func("loads", "simulated: `shares` of the room that the work asks for, by commas (default 0.3,0.5,0.7,0.85)", func(text string) error {
@@ -154,7 +156,7 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 		}
 		return nil
 	})
-	flags.Uint64Var(&b.lives.First, "first", 1, "simulated: the first season's `seed`; those not used yet are fresh")
+	flags.Uint64Var(&b.lives.First, "first", 1, "simulated, midsize, overfull: the first season's `seed`; those not used yet are fresh")
 	flags.Func("world", "simulated: `memory` of the player's passages, words or motor (default words)", func(text string) (err error) {
 		b.lives.Motor, err = motorOf(text)
 		return err

@@ -94,7 +94,16 @@ func greedy(t *task) (report, error) {
 // limited gives a context that ends with the task's limit, if it has one.
 func (t *task) limited() (context.Context, context.CancelFunc) {
 	if t.Seconds == 0 {
-		return context.WithCancel(context.Background())
+		ctx, cancel := context.WithCancel(context.Background())
+		if t.Busy > 0 {
+			go func() {
+				for ctx.Err() == nil && processorSeconds() < t.Busy {
+					time.Sleep(20 * time.Millisecond)
+				}
+				cancel()
+			}()
+		}
+		return ctx, cancel
 	}
 	return context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
 }
@@ -117,7 +126,13 @@ func solve(t *task) (report, error) {
 	at = time.Now()
 	ctx, cancel := t.limited()
 	defer cancel()
-	p, err := solver.Solve(ctx, s, solver.Options{Engine: lib, Tolerance: model.DefaultTolerance, Work: t.Work})
+	params := solver.Tuned
+	params.Off = t.Off
+	o := solver.Options{Engine: lib, Tolerance: model.DefaultTolerance, Work: t.Work, Params: &params}
+	if t.Strict {
+		o.Tolerance = model.Tolerance{}
+	}
+	p, err := solver.Solve(ctx, s, o)
 	if err != nil {
 		return report{}, err
 	}
