@@ -42,6 +42,11 @@ func (a *Objective) Cost(s Score) float64 {
 	return sum
 }
 
+// Whole weighs a score with its body, in minutes.
+func (a *Objective) Whole(s Score) float64 {
+	return a.Cost(s) + a.Weight[model.Body]*float64(s[model.Body])/100
+}
+
 // Forbids tells whether a wish may cost nothing at all, so that a column that
 // costs something in it is out.
 func (a *Objective) Forbids(j int) bool { return a.Limit[j] == 0 && model.Wish(j) != model.Body }

@@ -3,6 +3,7 @@ package lns
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 	"time"
 
@@ -13,40 +14,59 @@ import (
 )
 
 // FillIn works around the parts that lack visits, or have them late, as often as
-// that helps, or a few times over a standing plan, where it is soon done: a part that
-// comes late needs the days on which dozens of other passages stand, more than moves
-// of a few passages clear.
+// that helps: a part that comes late needs the days on which dozens of other passages
+// stand, more than moves of a few passages clear. Over a standing plan, where somebody
+// waits, it goes on only while spread plans promise much, and for so many made whole.
 func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.Wish) error {
 	if !nb.O.Does(run.Fill) {
 		return nil
 	}
 	by := nb.O.Tuning()
+	times, left, large := make([]int, len(nb.P.Parts)), max(by.FillSide, nb.O.Scaled(by.FillWhole)), false
 	for round := range by.FillRounds[goal] {
 		before := st.Score()
 		if nb.Met(goal, before) || ctx.Err() != nil {
 			break
 		}
-		freed, err := nb.fillOnce(ctx, st, goal, round)
+		began, from := time.Now(), nb.toFill(st, goal, round, times, large)
+		walks, err := nb.walks(ctx, st, from)
 		if err != nil {
 			return err
 		}
-		done := st.Score() == before
-		if nb.O.Standing != nil { // what one start does not find another may
-			done = freed > by.FillMost
+		tried := len(walks)
+		if nb.O.Standing == nil {
+			err = nb.wholeOf(ctx, st, goal, walks)
+		} else {
+			if round == 0 && nb.lacksSpread(walks, goal, before) {
+				more, err := nb.walks(ctx, st, []fillStart{{nb.latest(from[0].part), 0}})
+				if err != nil {
+					return err
+				}
+				walks = append(walks, more...)
+			}
+			hope, most := by.FillHope, min(left, by.FillSide)
+			if large && round > 0 {
+				hope, most = by.FillMore, 1
+			}
+			large = !nb.few(walks)
+			tried, err = nb.mostPromising(ctx, st, goal, walks, most, hope, round == 0)
+			left -= tried
 		}
-		if done {
-			break
+		nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: tried, Saved: float64(before[goal] - st.Score()[goal])})
+		won := st.Score()[goal] < before[goal]
+		if err != nil || nb.O.Standing == nil && st.Score() == before || nb.O.Standing != nil && (tried == 0 || left == 0 || !won && large) {
+			return err
 		}
 	}
 	return nil
 }
 
-// fillOnce works around those that lack most, side by side from the solution given:
-// where many lack something there is too little room for all, and no one frame to
-// blame. Where only one does, and from the second round on, it begins from frames
-// kicked about. The best of what comes out stays if it is better. It tells how many
-// passages were freed around the one with most.
-func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal model.Wish, round int) (freed int, err error) {
+// toFill gives the parts that lack most, and from which start to walk around each: where many
+// lack something there is too little room for all, and no one frame to blame. Where only
+// one does, and from the second round on, it begins from frames kicked about. Where much is
+// freed over a standing plan, another round goes where the first has not been; times tells how
+// often a part was walked around.
+func (nb *Search) toFill(st *instance.Solution, goal model.Wish, round int, times []int, elsewhere bool) (out []fillStart) {
 	lack := make([]int64, len(nb.P.Parts))
 	for i := range lack {
 		lack[i] = lackOf(st, i, goal)
@@ -54,63 +74,101 @@ func (nb *Search) fillOnce(ctx context.Context, st *instance.Solution, goal mode
 	list := nb.P.ByDeadline()
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(lack[b], lack[a]) })
 	list = slices.DeleteFunc(list[:min(nb.O.Tuning().FillSide, len(list))], func(i int) bool { return lack[i] == 0 })
-	start := func(int) int { return round }
-	if len(list) == 1 {
-		list = append(list, list[0]) // a core is idle
-		start = func(n int) int { return 2*round + n }
-	}
-	began, before := time.Now(), st.Score()[goal]
-	var out []filling
-	around := queue[filling]{ctx: ctx, keep: func(f filling) { out = append(out, f) }}
-	for n, i := range list {
-		around.begin(func() (filling, error) { return nb.filled(ctx, st, i, goal, start(n)) })
-	}
-	around.leave(0)
-	for _, f := range out {
-		freed = max(freed, f.freed)
-		if f.st != nil && f.st.Score().Less(st.Score()) {
-			*st = *f.st
+	each := 1
+	if len(list) == 1 { // a core is idle
+		if list, each = append(list, list[0]), 2; elsewhere {
+			list[1] = nb.latest(list[0])
 		}
 	}
-	nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(out), Saved: float64(before - st.Score()[goal])})
-	return freed, around.err
+	for n, i := range list {
+		start := each*round + n*(each-1)
+		if elsewhere {
+			start = times[i]
+		}
+		out = append(out, fillStart{i, start})
+		times[i]++
+	}
+	return out
 }
 
-// filling is what came of working around a part, and how many passages that freed.
-type filling struct {
-	st    *instance.Solution // nil where it can't be worked around
-	freed int
+// latest gives, of the parts that meet one, the one that is due last: around it more days can give way.
+func (nb *Search) latest(part int) int {
+	return slices.MaxFunc(nb.P.Parts[part].Meets, func(a, b int) int { return cmp.Compare(nb.P.Parts[a].Hi, nb.P.Parts[b].Hi) })
 }
 
-// filled gives a solution in which a part that lacks something has more. The frames of
-// all parts that meet it walk to where least is lacking, the passages around them
-// spread, and only then is what is spread made whole: that is what takes long. From
-// any start but 0 they are kicked about before, differently from each.
-func (nb *Search) filled(ctx context.Context, st *instance.Solution, i int, goal model.Wish, start int) (f filling, err error) {
-	w := newFrameSearch(NewFractional(nb.O, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
-	if start > 0 {
-		w.kick(nb.P.Parts[i].Meets)
+// few tells whether walks freed so few passages that it is soon done to make them whole: then what one
+// start does not find another may.
+func (nb *Search) few(walks []*filling) bool {
+	return !slices.ContainsFunc(walks, func(f *filling) bool { return len(f.list) > nb.O.Tuning().FillMost })
+}
+
+// lacksSpread tells whether even while passages are spread more is lacking in a wish than is
+// proven to be.
+func (nb *Search) lacksSpread(walks []*filling, goal model.Wish, now instance.Score) bool {
+	least := instance.Inf
+	for _, f := range walks {
+		least = min(least, f.lacks(goal))
 	}
-	by := nb.O.Tuning()
-	w.least, w.reach, w.tries, w.phase = by.FillLeast, instance.Day(by.FillReach), by.FillTries, "fill"
-	list, err := w.around(ctx, i, by.FillSweeps)
-	if list == nil || err != nil {
-		return f, err
+	now[goal] = int64(least)
+	return least < instance.Inf && !nb.Met(goal, now)
+}
+
+// fillStart is a part to walk around, and from which start.
+type fillStart struct{ part, start int }
+
+// walks gives what comes of walking, side by side, from the solution given.
+func (nb *Search) walks(ctx context.Context, st *instance.Solution, from []fillStart) (out []*filling, err error) {
+	around := queue[*filling]{ctx: ctx, keep: func(f *filling) {
+		if f != nil {
+			out = append(out, f)
+		}
+	}}
+	for _, f := range from {
+		around.begin(func() (*filling, error) { return nb.walk(ctx, st, f.part, f.start) })
 	}
-	if err := w.Whole(ctx, list, w.aim, nb.O.Scaled(by.DiveRounds), by.Slow); err != nil {
-		return f, err
+	around.leave(0)
+	return out, around.err
+}
+
+// wholeOf makes spread plans whole, side by side. The best that comes of them is taken if it is better.
+func (nb *Search) wholeOf(ctx context.Context, st *instance.Solution, goal model.Wish, walks []*filling) error {
+	whole := queue[*instance.Solution]{ctx: ctx, keep: func(to *instance.Solution) {
+		if to != nil && to.Score().Less(st.Score()) {
+			*st = *to
+		}
+	}}
+	for _, f := range walks {
+		whole.begin(func() (*instance.Solution, error) { return nb.filled(ctx, f, goal) })
 	}
-	to := w.State()
-	if err := nb.Repair(ctx, to, list, goal, by.Brief); err != nil {
-		return f, err
+	whole.leave(0)
+	return whole.err
+}
+
+// mostPromising makes spread plans whole one after the other, so many at most, the one that promises
+// most first, while they promise more than there is: in the first round the first in any
+// case, others where they promise to save a share of it. Making whole is most of the work, and what comes
+// of it lies a tenth above what the linear program says: that tells which is worth it. It
+// tells how many it tried.
+func (nb *Search) mostPromising(ctx context.Context, st *instance.Solution, goal model.Wish, walks []*filling, most int, hope float64, first bool) (tried int, err error) {
+	slices.SortStableFunc(walks, func(a, b *filling) int { return cmp.Compare(a.value, b.value) })
+	walks = slices.CompactFunc(walks, func(a, b *filling) bool { return math.Abs(a.value-b.value) <= 1e-9*a.value }) // they came to the same
+	for _, f := range walks[:min(most, len(walks))] {
+		now := f.aim.Whole(st.Score())
+		if f.value >= now || !first && f.value >= (1-hope)*now {
+			break
+		}
+		tried, first = tried+1, false
+		if err := nb.wholeOf(ctx, st, goal, []*filling{f}); err != nil {
+			return tried, err
+		}
 	}
-	return filling{to, len(list)}, nil
+	return tried, nil
 }
 
 // around walks with a part and those that meet it, in turn, until a sweep saves
-// next to nothing, or so many times. It gives the passages that are spread then,
-// with those of the parts that meet it; none where the part is in no frame.
-func (k *frameSearch) around(ctx context.Context, i, sweeps int) ([]int, error) {
+// next to nothing, or so many times. It gives the last step with that part, and the passages
+// that are spread then, with those of the parts that meet it; none where the part is in no frame.
+func (k *frameSearch) around(ctx context.Context, i, sweeps int) (at *frameMove, list []int, err error) {
 	pr := pricing.NewPricer(k.p, 1)
 	free := make([]bool, len(k.p.Passages))
 	walked := func(j int) (*frameMove, error) {
@@ -125,9 +183,8 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int) ([]int, error) 
 	}
 	last := instance.Inf
 	for n := range sweeps {
-		at, err := walked(i)
-		if at == nil || err != nil {
-			return nil, err
+		if at, err = walked(i); at == nil || err != nil {
+			return nil, nil, err
 		}
 		if n == sweeps-1 || at.value > last-k.least {
 			break
@@ -136,12 +193,12 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int) ([]int, error) 
 		for _, w := range k.p.Parts[i].Meets {
 			if w != i {
 				if _, err := walked(w); err != nil {
-					return nil, err
+					return nil, nil, err
 				}
 			}
 		}
 	}
-	return slices.DeleteFunc(k.p.ByRehearsal(), func(q int) bool { return !free[q] }), nil
+	return at, slices.DeleteFunc(k.p.ByRehearsal(), func(q int) bool { return !free[q] }), nil
 }
 
 // lackOf gives what the passages of a part cost in a wish.

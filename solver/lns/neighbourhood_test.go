@@ -81,7 +81,7 @@ func TestStripLeavesWhatLiesOutside(t *testing.T) {
 		}
 		to := from.Clone()
 		w.replace(to, c.list, plans)
-		if w.worth(to.Score()) > w.worth(from.Score()) {
+		if w.aim.Whole(to.Score()) > w.aim.Whole(from.Score()) {
 			t.Errorf("days %d-%d: %v after %v", c.first, c.last, to.Score(), from.Score())
 		}
 		if plan := to.Assemble(nil, nil); len(p.Season.Audit(plan, nil)) > 0 {

@@ -41,7 +41,7 @@ func (nb *Search) pipelineOn(ctx context.Context, cores int, st *instance.Soluti
 		if was := st.Score(); of.plans != nil {
 			w.replace(st, pieces[put].list, of.plans)
 			if now := st.Score(); now != was {
-				e.Kept, e.Saved = 1, w.worth(was)-w.worth(now)
+				e.Kept, e.Saved = 1, w.aim.Whole(was)-w.aim.Whole(now)
 			}
 		}
 		e.Score = st.Score().Figures()

@@ -34,11 +34,6 @@ type subMIP struct {
 	spent, iterations int64   // the work of its linear programs, and the iterations of its integer program
 }
 
-// worth gives what a solution costs in a window's aim.
-func (w *subMIP) worth(s instance.Score) float64 {
-	return w.aim.Cost(s) + w.aim.Weight[model.Body]*float64(s[model.Body])/100
-}
-
 // schedules solves the window of a piece and gives its passages' schedules, nil
 // where it finds none that cost less.
 func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighbourhood) ([]pricing.BlockPlan, error) {
@@ -81,7 +76,7 @@ func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighb
 	if err := m.Solve(ctx, w.rounds); err != nil {
 		return nil, err
 	}
-	now := w.worth(st.Score()) - w.aim.Cost(spent) - w.least
+	now := w.aim.Whole(st.Score()) - w.aim.Cost(spent) - w.least
 	if w.chance > 0 {
 		now += w.least // what costs the same will do
 	}
@@ -94,7 +89,7 @@ func (w *subMIP) schedules(ctx context.Context, st *instance.Solution, c *neighb
 // replace gives passages other schedules if that costs less, or no more where there
 // is chance in it.
 func (w *subMIP) replace(s *instance.Solution, list []int, plans []pricing.BlockPlan) {
-	was, kept := w.worth(s.Score()), make([][]instance.Day, len(list))
+	was, kept := w.aim.Whole(s.Score()), make([][]instance.Day, len(list))
 	for n, k := range list {
 		kept[n] = s.Sched[k]
 	}
@@ -106,7 +101,7 @@ func (w *subMIP) replace(s *instance.Solution, list []int, plans []pricing.Block
 			s.Place(k, days)
 		}
 	}
-	if now := w.worth(s.Score()); now < was || now == was && w.chance > 0 {
+	if now := w.aim.Whole(s.Score()); now < was || now == was && w.chance > 0 {
 		return
 	}
 	for _, k := range list {

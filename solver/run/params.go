@@ -40,7 +40,9 @@ type Params struct {
 	RecombineMost                     int      // programmes in a row, at most
 	DivePassages                      int      // made whole by one dive, at least
 	DiveRounds                        int      // of pricing before it
-	FillSide, FillMost, FillSweeps    int      // parts side by side; passages freed for another time over a standing plan; sweeps
+	FillSide, FillMost, FillSweeps    int      // parts side by side; passages freed over a standing plan up to which another start is tried where one won nothing; sweeps
+	FillWhole                         int      // spread plans made whole over a standing plan, at most
+	FillHope, FillMore                float64  // share of what that costs that another one promises to save, at least; and another round where more are freed
 	FillRounds                        [5]int   // by wish
 	FillReach                         int      // days that a move reaches
 	FillTries                         int      // frames that it tries

@@ -26,7 +26,7 @@ var Tuned = Params{
 	PerturbMore: 3, PerturbLeast: 0.04, PerturbHope: 0.05, PerturbShare: 0.6, PerturbReach: 3, PerturbSweeps: 2,
 	RecombineMost: 4,
 	DivePassages:  600, DiveRounds: 15,
-	FillSide: 2, FillMost: 150, FillSweeps: 5, FillRounds: [5]int{model.Coverage: 3, model.ReadyBy: 1}, FillReach: 14, FillTries: 6, FillLeast: 100,
+	FillSide: 2, FillWhole: 6, FillMost: 150, FillHope: 0.07, FillMore: 0.15, FillSweeps: 5, FillRounds: [5]int{model.Coverage: 3, model.ReadyBy: 1}, FillReach: 14, FillTries: 6, FillLeast: 100,
 	SubRounds: 30, RepairRounds: 12, WorthIt: 0.1, Fast: DiveRate{0.15, 2}, Slow: DiveRate{0.05, 4},
 	RepairPassages: 60,
 	Passes: []Pass{{Passages, 60, 2500, 0, false}, {Strips, 21, 2500, 0, true}, {Strips, 28, 5000, 0, false},
