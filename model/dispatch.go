@@ -37,6 +37,9 @@ const (
 	// beyond is by how much, in percent, the list of a day that should be full is longer
 	// than the day, for sessions that turn out shorter.
 	beyond = 50
+	// soon is within how many days after today what can't wait has its last day. Common
+	// practice, no source; what others do stands in docs/lab.md.
+	soon = 2
 )
 
 // Dispatched is a session of a dispatch list.
@@ -57,6 +60,26 @@ type Dispatch struct {
 
 // Forward tells whether a session comes forward.
 func (d *Dispatch) Forward(x *Dispatched) bool { return x.Stands != d.Date }
+
+// Pressing gives the session for which a day sheet should point to the list: it comes forward and can't wait,
+// while playing that the plan has on the day can wait longer. Nil where there is none.
+func (d *Dispatch) Pressing() *Dispatched {
+	var out *Dispatched
+	longest := d.Date
+	for i := range d.Sessions {
+		switch x := &d.Sessions[i]; {
+		case !x.Stage.Playing():
+		case !d.Forward(x):
+			longest = max(longest, x.Last)
+		case x.Last <= d.Date+soon && (out == nil || x.Last < out.Last):
+			out = x
+		}
+	}
+	if out == nil || longest <= out.Last {
+		return nil
+	}
+	return out
+}
 
 // Spared gives the minutes that must be left of the day when it is begun.
 func (d *Dispatch) Spared(x *Dispatched) Minutes {

@@ -80,6 +80,14 @@ func TestDispatchKeepsTheRules(t *testing.T) {
 			moved.Unplaced = slices.DeleteFunc(slices.Clone(moved.Unplaced), func(u Unplaced) bool { return u.ID == x.ID })
 			moved.Sessions = append(moved.Sessions, x.On(d.Date))
 		}
+		// What the plan has on the day and the list has not waits for something on the list.
+		for _, w := range s.Wanted(h) {
+			on := func(v Session) bool { return v.ID == w.ID && v.Date == d.Date }
+			if !slices.ContainsFunc(d.Sessions, func(x Dispatched) bool { return x.ID == w.ID }) && slices.ContainsFunc(moved.Sessions, on) {
+				moved.Sessions = slices.DeleteFunc(moved.Sessions, on)
+				moved.Unplaced = append(slices.Clone(moved.Unplaced), w.LeftOut())
+			}
+		}
 		for _, b := range s.Audit(&moved, h) {
 			if !slices.Contains([]RuleID{CapRule, HoursRule, WarmUpRule, AccountedRule}, b.Rule) {
 				t.Errorf("%v: %v", d.ids(), b)
@@ -88,5 +96,34 @@ func TestDispatchKeepsTheRules(t *testing.T) {
 	})
 	if forward < 20 {
 		t.Errorf("only %d sessions come forward", forward)
+	}
+}
+
+// TestPressing: a sheet points to the list for what can't wait two days and comes forward, if what
+// is planned can wait longer.
+func TestPressing(t *testing.T) {
+	one := func(id string, last int, stands Date) Dispatched {
+		return Dispatched{Slot: Slot{Wanted: Wanted{ID: id, Stage: PassageStage}, Last: march(last)}, Stands: stands}
+	}
+	for _, c := range []struct {
+		sessions []Dispatched
+		want     string
+	}{
+		{nil, ""},
+		{[]Dispatched{one("later", 7, march(6)), one("today", 9, march(5))}, "later"},
+		{[]Dispatched{one("later", 7, 0), one("today", 7, march(5))}, ""},                            // today's can wait no longer
+		{[]Dispatched{one("later", 8, march(6)), one("today", 20, march(5))}, ""},                    // it can wait three days
+		{[]Dispatched{one("a", 7, march(6)), one("b", 6, march(6)), one("today", 9, march(5))}, "b"}, // what can wait least
+		{[]Dispatched{one("here", 5, march(5)), one("there", 20, march(5))}, ""},                     // all of it is on today
+		{[]Dispatched{one("a", 6, march(6)), one("b", 9, march(6)), one("today", 6, march(5))}, ""},  // only what comes forward can
+		{[]Dispatched{{Slot: Slot{Wanted: Wanted{ID: "heard", Stage: ListeningStage}, Last: march(6)}}, one("today", 9, march(5))}, ""},
+	} {
+		d, got := Dispatch{Date: march(5), Sessions: c.sessions}, ""
+		if x := d.Pressing(); x != nil {
+			got = x.ID
+		}
+		if got != c.want {
+			t.Errorf("%v: %q, not %q", d.ids(), got, c.want)
+		}
 	}
 }

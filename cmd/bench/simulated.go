@@ -36,12 +36,16 @@ func (b *bench) simulated() {
 		if !b.fitted {
 			known = fmt.Sprintf(", with all luck known but checks %d", r.Known)
 		}
+		listed := ""
+		if r.Listed > 0 {
+			listed = fmt.Sprintf(" (%d days by the list)", r.Listed)
+		}
 		if p := r.Against; p != nil {
 			paired = fmt.Sprintf("; %d parts ready by the first way only, %d by this way only, p %.2g by parts, %.2g by seasons (%v)",
 				p.Won, p.Lost, p.ByParts(), p.BySeasons(), p.Differences)
 		}
 		b.add(row{group: group, what: world + fmt.Sprintf("work over room %.2f: %s", r.Tightness, r.Way), seconds: r.SecondsPlanned,
-			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d%s; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings",
-				r.Ready, r.Parts, 100*r.Share(), r.Alone, known, 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved) + paired})
+			note: fmt.Sprintf("%d of %d parts ready, %.1f%%, with the season to themselves %d%s; %.1f%% of passages hold, %d never touched; %.1f%% of the worth missed; %d of %d days above the cap; body %.0f min; %d plannings%s",
+				r.Ready, r.Parts, 100*r.Share(), r.Alone, known, 100*r.Holds(), r.Untouched, share(r.Missed, r.Worth), r.Over, r.Days, r.Heavy, r.Solved, listed) + paired})
 	}
 }

@@ -15,6 +15,15 @@ type dayView struct {
 	Load     loadView       `json:"load"`
 	Mind     []string       `json:"mind"`
 	Next     *rehearsalView `json:"next_first_rehearsal"`
+
+	Pressing *pressingView `json:"cannot_wait,omitempty"` // of today alone
+}
+
+// pressingView is a session that is not on today and can wait less than what is.
+type pressingView struct {
+	ID    string     `json:"id"`
+	Until model.Date `json:"can_wait_until"`
+	what  string
 }
 
 type serviceView struct {
@@ -75,7 +84,25 @@ func (w *view) sheet(on model.Date) dayView {
 		}
 		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, w.say.locale.Doing(&l), l.Tempo, w.recorded[l.Session.Key()]})
 	}
+	if w.History != nil && on == w.History.Today {
+		d.Pressing = w.pressing()
+	}
 	return d
+}
+
+// pressing gives what today's sheet points to the dispatch list for; nil where there is nothing.
+func (w *view) pressing() *pressingView {
+	list := w.Season.Dispatch(w.Plan, w.History)
+	x := list.Pressing()
+	if x == nil {
+		return nil
+	}
+	s := sessionView{Session: x.On(list.Date)}
+	if s.Passage != nil {
+		s.Bars = w.Bars(*s.Passage)
+	}
+	what, _ := w.what(s)
+	return &pressingView{x.ID, x.Last, w.ShortTitle(x.Part) + ", " + what}
 }
 
 func (w *view) servicesOn(on model.Date) []serviceView {

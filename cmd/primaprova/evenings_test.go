@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -73,7 +74,7 @@ func TestTwoWeeksOfEvenings(t *testing.T) {
 	}
 	t.Setenv("PRIMAPROVA_TODAY", day.String())
 	wellSaid(t, "plan")
-	stands, most := read(t, day), 0
+	stands, most, pointed := read(t, day), 0, 0
 	stands.changed = day
 	for _, commands := range evenings {
 		t.Setenv("PRIMAPROVA_TODAY", day.String())
@@ -96,6 +97,12 @@ func TestTwoWeeksOfEvenings(t *testing.T) {
 				t.Errorf("%v: %s\n%s", day, wrong, line)
 			}
 		}
+		sheet, _ := wellSaid(t, "show --width 200")
+		if wrong, points := now.pointed(sheet); wrong != "" {
+			t.Errorf("%v: %s\n%s", day, wrong, sheet)
+		} else if points {
+			pointed++
+		}
 		t.Logf("%v: %d lines\n%s%s", day, lines, out, errs)
 		if t.Failed() {
 			t.FailNow()
@@ -106,7 +113,10 @@ func TestTwoWeeksOfEvenings(t *testing.T) {
 		stands = now
 		day++
 	}
-	t.Logf("at most %d lines", most)
+	t.Logf("at most %d lines; %d sheets point to what can't wait", most, pointed)
+	if pointed > mostPointed {
+		t.Errorf("%d sheets of %d say that something can't wait", pointed, len(evenings))
+	}
 }
 
 // wellSaid runs a command that has to end well.
@@ -198,4 +208,42 @@ func clockOf(s *model.Session) model.Clock {
 		return -1
 	}
 	return *s.Start
+}
+
+// mostPointed is how many of the sheets may have the line that points to show urgent: what stands on
+// most days nobody reads.
+const mostPointed = 4
+
+var points = regexp.MustCompile(`(?m)^(.+), (.+) waits till (\w+ \d+ \w+) at most, work of today longer: show urgent\.$`)
+
+// pointed judges the line of today's sheet by the days that the season leaves to each session.
+func (e *evening) pointed(sheet string) (wrong string, is bool) {
+	m := points.FindStringSubmatch(sheet)
+	if m == nil {
+		return "", false
+	}
+	on, longest := map[string]bool{}, model.Date(0)
+	for i := range e.plan.Sessions {
+		v := &e.plan.Sessions[i]
+		on[v.ID] = v.Date == e.today
+	}
+	until, found := e.of[m[3]], false
+	for _, x := range e.season.Slots(e.history) {
+		switch {
+		case !x.Stage.Playing():
+		case on[x.ID]:
+			longest = max(longest, x.Last)
+		default:
+			found = found || x.First == e.today && x.Last == until
+		}
+	}
+	switch {
+	case !found:
+		return "nothing that is not on today can wait till " + m[3], true
+	case until > e.today+2 || until < e.today:
+		return "it can wait longer", true
+	case longest <= until:
+		return "nothing on today can wait longer", true
+	}
+	return "", true
 }

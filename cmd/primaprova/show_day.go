@@ -60,6 +60,9 @@ func (w *view) sayDay(d dayView) {
 	if d.Next != nil {
 		v.line("%s", w.ahead(d.Date, *d.Next))
 	}
+	if p := d.Pressing; p != nil {
+		v.line("%s waits till %s at most, work of today longer: show urgent.", p.what, v.day(p.Until))
+	}
 	if len(d.Mind) > 0 {
 		v.space()
 		for _, l := range d.Mind {

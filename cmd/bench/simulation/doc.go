@@ -87,6 +87,8 @@
 //     forward, in the order of the last day on which it could lie. What comes forward
 //     is begun only where a quarter more than its minutes is left. Tried on seeds
 //     101 to 116; to be reported on 401 on, as many as the machine has time for.
+//   - The same, but only on days on which the day sheet points to the list (Dispatch.Pressing).
+//     Tried on seeds 101 to 108; to be reported on 601 to 616, with plans only fitted in.
 //
 // All record everything and use what the record teaches of the estimates. All
 // have the program's defaults for everything.

@@ -41,6 +41,7 @@ type outcome struct {
 	days, over          int     // days of the season, and those above the cap
 	heavy               float64 // the body wish of what was played
 	solved              int     // times a plan was made
+	listed              int     // days that went by a dispatch list
 }
 
 // run lives the season through.

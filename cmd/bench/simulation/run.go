@@ -18,7 +18,7 @@ type Options struct {
 	Seasons     int       // lived through for each tightness; 8
 	Work        float64   // of each planning, as in solver.Options; 0.03
 	Motor       bool      // the second memory
-	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan, 5 has parts kept whole, too; 4
+	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan, 5 has parts kept whole, too, 6 the sheet that says when to go by the list; 4
 }
 
 // Size gives the seasons that are lived through.
@@ -39,6 +39,7 @@ type Row struct {
 	Days, Over     int
 	Heavy          float64 // minutes, all seasons together
 	Solved         int
+	Listed         int // days that went by a dispatch list
 	SecondsPlanned float64
 	Alone          int     // parts that would be ready with the season to themselves, done when due
 	Known          int     // parts that a plan would place whole that knew all luck but the checks'; see readyKnown
@@ -84,7 +85,7 @@ func (r *Row) add(o outcome, seconds float64) {
 	r.Passages, r.Untouched, r.Holding = r.Passages+o.passages, r.Untouched+o.untouched, r.Holding+o.holding
 	r.Worth, r.Missed = r.Worth+o.worth, r.Missed+o.missed
 	r.Days, r.Over, r.Heavy = r.Days+o.days, r.Over+o.over, r.Heavy+o.heavy
-	r.Solved, r.SecondsPlanned = r.Solved+o.solved, r.SecondsPlanned+seconds
+	r.Solved, r.Listed, r.SecondsPlanned = r.Solved+o.solved, r.Listed+o.listed, r.SecondsPlanned+seconds
 }
 
 // Run lives the seasons through in each way; without an engine plans are only fitted
@@ -129,7 +130,8 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			ways := []struct {
 				way
 				through *model.Season
-			}{{&replanning{engine: engine, work: o.Work, first: first[0], whole: true}, &whole},
+			}{{&replanning{engine: engine, work: o.Work, first: first[1], urgent: true, told: true}, season},
+				{&replanning{engine: engine, work: o.Work, first: first[0], whole: true}, &whole},
 				{&replanning{engine: engine, work: o.Work, first: first[1], urgent: true}, season}, {&replanning{engine: engine, work: o.Work, first: first[1]}, season}, {&blind{first[1]}, season}, {dueFirst{}, season}}
 			n, err := readyAlone(ctx, season, world)
 			if err != nil {

@@ -28,12 +28,15 @@ type replanning struct {
 	first  *model.Plan // for the first day
 	whole  bool        // as few parts as possible give way; see model.Habits
 	urgent bool        // days go by what can wait least; see model.Dispatch
+	told   bool        // only those on which the day sheet says so
 	seen   int         // events that the standing plan knows
 	solved int
 }
 
 func (r *replanning) name() string {
 	switch {
+	case r.told:
+		return "planned again, what can wait least first where the sheet says so"
 	case r.urgent:
 		return "planned again, what can wait least first"
 	case r.whole:
@@ -58,8 +61,12 @@ func (r *replanning) day(ctx context.Context, l *life, d model.Date, s *model.Se
 		l.plan = p
 		r.solved++
 	}
+	l.forward = nil
 	if r.urgent {
-		return l.dispatched(s.Dispatch(l.plan, h)), nil
+		if list := s.Dispatch(l.plan, h); !r.told || list.Pressing() != nil {
+			l.o.listed++
+			return l.dispatched(list), nil
+		}
 	}
 	return onDay(l.plan, d), nil
 }
