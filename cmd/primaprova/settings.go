@@ -213,6 +213,10 @@ func (a *app) saveSettings(c *cobra.Command) error {
 	if len(values) == 0 {
 		return wrong("settings --save: no flag says what is to be kept, like --learn yes").then("settings --help")
 	}
+	return a.keepSettings(values)
+}
+
+func (a *app) keepSettings(values map[string]string) error {
 	if err := a.set.keep(values); err != nil {
 		return err
 	}

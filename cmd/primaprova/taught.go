@@ -48,11 +48,16 @@ func (b *book) askTaught() error {
 	if said == "" {
 		return nil
 	}
-	return a.ask(said+". Plan with what it takes from now on, yes or no", "yes", func(answer string) error {
-		yes := strings.ToLower(answer)
+	yes := ""
+	err = a.ask(said+". Plan with what it takes from now on, yes or no", "yes", func(answer string) error {
+		yes = strings.ToLower(answer)
 		if err := oneOf("yes", "no")(yes); err != nil {
 			return fmt.Errorf("%q %w", answer, err)
 		}
-		return a.set.keep(map[string]string{"learn": yes})
+		return nil
 	})
+	if err != nil {
+		return nil // no answer: what was recorded stands, and it is asked another time
+	}
+	return a.keepSettings(map[string]string{"learn": yes})
 }
