@@ -125,3 +125,27 @@ func TestWholeWorks(t *testing.T) {
 		t.Errorf("a whole work is no kind of session: %v", r)
 	}
 }
+
+// TestTaught: by hand. 30 min of reading and 10, 10, 5, 5 of visits lie ahead; with 100 min recorded what was learnt of
+// visits is in doubt by √(60/160/24) = 0.125 of their 30 min.
+func TestTaught(t *testing.T) {
+	s := seasonOfParts(Part{ID: "a", Arrives: march(1), ReadThrough: 30, Passages: []Passage{{ID: "1", Bars: "1", Hard: 2}}})
+	for _, c := range []struct {
+		sessions int
+		took     Minutes
+		learnt   Minutes
+		sure     bool
+	}{
+		{10, 200, 80, true},  // 1.625
+		{4, 200, 60, false},  // too few
+		{10, 140, 70, true},  // 1.25: 10 min more, the doubt is 3.75
+		{10, 125, 65, false}, // 1.16: 5 min more
+		{10, 110, 60, false}, // 1.06: none
+		{10, 50, 50, true},   // 0.69: 10 min less
+	} {
+		h := &History{Today: s.From, Scaled: c.sessions == 4, Learnt: Learnt{Effort{PassageStage, 2}: {Sessions: c.sessions, Estimated: 100, Took: c.took}}}
+		if planned, learnt, sure := s.Taught(h); planned != 60 || learnt != c.learnt || sure != c.sure {
+			t.Errorf("%d sessions took %v: %v, %v, %v", c.sessions, c.took, planned, learnt, sure)
+		}
+	}
+}
