@@ -33,10 +33,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 		if err != nil {
 			return err
 		}
-		tried := len(walks)
-		if nb.O.Standing == nil {
-			err = nb.wholeOf(ctx, st, goal, walks)
-		} else {
+		if nb.O.Standing != nil {
 			if round == 0 && nb.lacksSpread(walks, goal, before) {
 				more, err := nb.walks(ctx, st, []fillStart{{nb.latest(from[0].part), 0}})
 				if err != nil {
@@ -45,16 +42,20 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 				walks = append(walks, more...)
 			}
 			hope, most := by.FillHope, min(left, by.FillSide)
-			if large && round > 0 {
+			switch {
+			case round == 0:
+				hope = 0
+			case large:
 				hope, most = by.FillMore, 1
 			}
 			large = !nb.few(walks)
-			tried, err = nb.mostPromising(ctx, st, goal, walks, most, hope, round == 0)
-			left -= tried
+			walks = nb.mostPromising(walks, st.Score(), most, hope)
+			left -= len(walks)
 		}
-		nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: tried, Saved: float64(before[goal] - st.Score()[goal])})
+		err = nb.wholeOf(ctx, st, goal, walks)
+		nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(walks), Saved: float64(before[goal] - st.Score()[goal])})
 		won := st.Score()[goal] < before[goal]
-		if err != nil || nb.O.Standing == nil && st.Score() == before || nb.O.Standing != nil && (tried == 0 || left == 0 || !won && large) {
+		if err != nil || nb.O.Standing == nil && st.Score() == before || nb.O.Standing != nil && (len(walks) == 0 || left == 0 || !won && large) {
 			return err
 		}
 	}
@@ -144,25 +145,19 @@ func (nb *Search) wholeOf(ctx context.Context, st *instance.Solution, goal model
 	return whole.err
 }
 
-// mostPromising makes spread plans whole one after the other, so many at most, the one that promises
-// most first, while they promise more than there is: in the first round the first in any
-// case, others where they promise to save a share of it. Making whole is most of the work, and what comes
-// of it lies a tenth above what the linear program says: that tells which is worth it. It
-// tells how many it tried.
-func (nb *Search) mostPromising(ctx context.Context, st *instance.Solution, goal model.Wish, walks []*filling, most int, hope float64, first bool) (tried int, err error) {
+// mostPromising gives the spread plans that are worth making whole, so many at most: those that
+// promise to save a share of what there is, and within a tenth of the best. Making whole is
+// most of the work, and what comes of it lies a tenth above what the linear program says of
+// it: that tells which are worth it.
+func (nb *Search) mostPromising(walks []*filling, now instance.Score, most int, hope float64) []*filling {
 	slices.SortStableFunc(walks, func(a, b *filling) int { return cmp.Compare(a.value, b.value) })
 	walks = slices.CompactFunc(walks, func(a, b *filling) bool { return math.Abs(a.value-b.value) <= 1e-9*a.value }) // they came to the same
-	for _, f := range walks[:min(most, len(walks))] {
-		now := f.aim.Whole(st.Score())
-		if f.value >= now || !first && f.value >= (1-hope)*now {
-			break
-		}
-		tried, first = tried+1, false
-		if err := nb.wholeOf(ctx, st, goal, []*filling{f}); err != nil {
-			return tried, err
+	for n, f := range walks {
+		if n == most || f.value >= (1-hope)*f.aim.Whole(now) || f.value > 1.1*walks[0].value {
+			return walks[:n]
 		}
 	}
-	return tried, nil
+	return walks
 }
 
 // around walks with a part and those that meet it, in turn, until a sweep saves

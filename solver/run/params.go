@@ -42,7 +42,7 @@ type Params struct {
 	DiveRounds                        int      // of pricing before it
 	FillSide, FillMost, FillSweeps    int      // parts side by side; passages freed over a standing plan up to which another start is tried where one won nothing; sweeps
 	FillWhole                         int      // spread plans made whole over a standing plan, at most
-	FillHope, FillMore                float64  // share of what that costs that another one promises to save, at least; and another round where more are freed
+	FillHope, FillMore                float64  // share of what that costs that they promise to save, at least, from the second round on; and where more passages are freed
 	FillRounds                        [5]int   // by wish
 	FillReach                         int      // days that a move reaches
 	FillTries                         int      // frames that it tries
