@@ -157,7 +157,7 @@ func weightedOptimum(t *testing.T, p *instance.Instance, engines map[string]comp
 	best := math.NaN()
 	for name, engine := range engines {
 		w := compact.Write(p)
-		x, _, err := engine(context.Background(), w.M, nil)
+		x, _, err := engine(context.Background(), model.Coverage, w.M, nil)
 		if err != nil || x == nil {
 			t.Fatalf("%s: no optimum: %v", name, err)
 		}

@@ -8,9 +8,7 @@ import (
 	"primaprova/model"
 	"primaprova/solver/bound"
 	"primaprova/solver/colgen"
-	"primaprova/solver/compact"
 	"primaprova/solver/construct"
-	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/lns"
 	"primaprova/solver/run"
@@ -165,27 +163,4 @@ func (s *search) anneal(ctx context.Context, im *construct.Annealer, goal model.
 		e.Saved /= 100
 	}
 	s.o.NoteSaved(began, e)
-}
-
-// writtenOut solves the written-out program from the solution as it stands, which
-// proves the best plan of a small season outright.
-func (s *search) writtenOut(ctx context.Context) error {
-	if ctx.Err() != nil {
-		return nil
-	}
-	s.told("whole", 5.0/6)
-	began := time.Now()
-	tuned := s.o.Tuning()
-	work := max(tuned.CompactLeast, s.o.Share(tuned.CompactWork))
-	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: work, Patience: tuned.CompactPatience, Enough: compact.Within(s.o.Gap, work/2)})
-	best, proven, err := compact.Solve(ctx, s.p, engine, s.st, s.o.Tolerance)
-	if err != nil {
-		if ctx.Err() != nil {
-			return nil
-		}
-		return err
-	}
-	s.st, s.Proven = best, append(s.Proven, proven...)
-	s.o.Note(began, run.Event{Phase: "compact", Operator: run.Compact, Tried: len(proven), Kept: len(proven), Score: s.st.Score().Figures()})
-	return nil
 }

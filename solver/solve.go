@@ -106,10 +106,7 @@ func giveHours(ctx context.Context, o *Options, s *model.Season, plan *model.Pla
 	if !o.Does(run.Hours) || !s.HasHours() || ctx.Err() != nil {
 		return plan, nil
 	}
-	if o.Days == nil && o.LoadDays != nil {
-		o.Days = o.LoadDays()
-	}
-	if o.Days == nil {
+	if o.Hours() == nil {
 		return plan, nil
 	}
 	from := s.From

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"sync"
 	"syscall"
 
 	"primaprova/solver/cpsat"
@@ -24,19 +25,27 @@ func (a *app) engine(ctx context.Context) (*highs.Library, error) {
 	return l, nil
 }
 
-// dayEngine finds CP-SAT, which lays days out in hours, and gives what loads it once
-// there is a plan. Without it they are laid out one session after the other, which keeps
-// every limit too.
-func (a *app) dayEngine(ctx context.Context) func() *cpsat.Library {
+// dayEngine finds CP-SAT, which lays days out in hours and helps with small seasons, and gives what
+// loads it once there is a plan. Without it they are laid out one session after the other, which keeps
+// every limit too; of a season without hours it is not missed, and looked for when it is asked for.
+func (a *app) dayEngine(ctx context.Context, hours bool) func() *cpsat.Library {
 	without := func(err error) {
-		a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
+		if hours {
+			a.say.aside("Sessions follow each other in the order of their stages, and nothing better is looked for: %v", err)
+		}
 	}
-	path, err := ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines"))
-	if err != nil {
-		without(err)
-		return nil
+	locate := sync.OnceValues(func() (string, error) { return ortools.Locate(ctx, ortools.CPSAT, a.set.get("engines")) })
+	if hours {
+		if _, err := locate(); err != nil {
+			without(err)
+			return nil
+		}
 	}
 	return func() *cpsat.Library {
+		path, err := locate()
+		if err != nil {
+			return nil
+		}
 		l, err := cpsat.Open(path)
 		if err != nil {
 			without(err)

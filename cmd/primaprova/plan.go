@@ -128,9 +128,7 @@ func (a *app) plan(ctx context.Context, f *seasonfile.File, anew, fromToday bool
 	ctx, stop := interruptible(ctx)
 	defer stop()
 	o.Engine, o.Best = engine, leaving()
-	if h.season.HasHours() {
-		o.LoadDays = a.dayEngine(ctx)
-	}
+	o.LoadDays = a.dayEngine(ctx, h.season.HasHours())
 	// The clock starts once the engine is loaded, so that the shortest limit
 	// too leaves a first plan.
 	limit := a.set.time("limit")

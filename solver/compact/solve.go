@@ -57,15 +57,15 @@ func FromPoint(s *model.Season, o run.Options, x []float64) (*model.Plan, error)
 // so of themselves, on rows that they have scaled.
 const PointTolerance = 1e-4
 
-// A WholeEngine solves one integer program: from a starting point, nil for
+// A WholeEngine solves one integer program, which minimises a wish: from a starting point, nil for
 // none, it gives the best point it finds, nil if none, and a proven bound.
-type WholeEngine func(ctx context.Context, m *mip.Model, start []float64) (x []float64, bound float64, err error)
+type WholeEngine func(ctx context.Context, j model.Wish, m *mip.Model, start []float64) (x []float64, bound float64, err error)
 
 // ByHighs solves integer programs with HiGHS. A context with a deadline limits
 // the time.
 func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
-	return func(ctx context.Context, m *mip.Model, start []float64) ([]float64, float64, error) {
-		o.AbsGap = nearlyOne
+	return func(ctx context.Context, _ model.Wish, m *mip.Model, start []float64) ([]float64, float64, error) {
+		o.AbsGap = NearlyOne
 		if end, ok := ctx.Deadline(); ok {
 			o.TimeLimit = max(time.Until(end), time.Millisecond)
 		}
@@ -74,8 +74,8 @@ func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
 	}
 }
 
-// Wishes are whole numbers, so a point less than one above the bound is best.
-const nearlyOne = 0.999
+// NearlyOne is how far a best point may lie above its bound, wishes being whole numbers.
+const NearlyOne = 0.999
 
 // Within tells that a wish is near enough to its bound: by a share of what it costs, once
 // so many iterations have looked for more. With no share it never is.
@@ -85,17 +85,30 @@ func Within(gap float64, sure int64) func(highs.Progress) bool {
 	}
 }
 
-// Solve solves the written-out program wish by wish, in their order and with
-// their tolerances, from a solution that keeps the rules. What is proven meets the
-// solution's score where the engine was given the time, but for what is spent. Where
-// something is, as little of it as will do.
+// A Search solves written-out programs wish by wish, in their order and with their tolerances.
+type Search struct {
+	Engine    WholeEngine
+	Tolerance model.Tolerance
+	// Aid may give a better solution in a wish, those before it held so, once something could not be proven; nil: none is asked for.
+	Aid func(j model.Wish, held instance.Score, from *instance.Solution) *instance.Solution
+}
+
+// Solve solves the written-out program from a solution that keeps the rules, with nothing known.
 func Solve(ctx context.Context, p *instance.Instance, engine WholeEngine, from *instance.Solution, t model.Tolerance) (best *instance.Solution, proven instance.Bounds, err error) {
-	w := Write(p)
+	return Search{Engine: engine, Tolerance: t}.Solve(ctx, p, from)
+}
+
+// Solve solves it from a solution that keeps the rules. What is proven meets
+// the solution's score where the engine was given the time, but for what is spent. Where something is,
+// as little of it as will do.
+func (g Search) Solve(ctx context.Context, p *instance.Instance, from *instance.Solution) (best *instance.Solution, proven instance.Bounds, err error) {
+	w, t := Write(p), g.Tolerance
 	best = from
+	hard := g.Aid == nil
 	var free instance.Score // of the wishes that are done
 	solve := func(j model.Wish, held instance.Score) (low int64, err error) {
 		w.wish(j, held)
-		x, bound, err := engine(ctx, w.M, w.Start(best))
+		x, bound, err := g.Engine(ctx, j, w.M, w.Start(best))
 		if err != nil {
 			return 0, fmt.Errorf("%v: %w", j, err)
 		}
@@ -110,13 +123,21 @@ func Solve(ctx context.Context, p *instance.Instance, engine WholeEngine, from *
 		return low, nil
 	}
 	for _, j := range model.Wishes {
+		held := best.Score().AtMost(free)
 		if best.Score()[j] == 0 {
 			continue // no wish falls below 0
 		}
 		if ctx.Err() != nil {
 			return best, proven, nil
 		}
-		held := best.Score().AtMost(free)
+		aided := func() {
+			if found := g.Aid(j, held, best); found.Score().Better(best.Score(), free) {
+				best, held = found, found.Score().AtMost(free)
+			}
+		}
+		if hard && g.Aid != nil {
+			aided()
+		}
 		low, err := solve(j, held)
 		if err != nil {
 			return nil, proven, err
@@ -124,6 +145,10 @@ func Solve(ctx context.Context, p *instance.Instance, engine WholeEngine, from *
 		proven = append(proven, instance.Bound{Wish: j, Least: low, Under: held})
 		if now := best.Score(); low > now[j] {
 			return nil, proven, fmt.Errorf("internal error: %v %d lies below its bound %d", j, now[j], low)
+		}
+		if !hard && low < best.Score()[j] {
+			hard = true
+			aided()
 		}
 		free = proven.Free(t, best.Score().AtMost(free))
 	}
@@ -161,7 +186,7 @@ func SolveWritten(ctx context.Context, s *model.Season, o run.Options, engine Wh
 
 // ByCPSAT solves integer programs with CP-SAT, likewise.
 func ByCPSAT(l *cpsat.Library, p cpsat.Params) WholeEngine {
-	return func(ctx context.Context, m *mip.Model, start []float64) ([]float64, float64, error) {
+	return func(ctx context.Context, _ model.Wish, m *mip.Model, start []float64) ([]float64, float64, error) {
 		c, err := cpsat.FromMIP(m, cpsat.WholeReals())
 		if err != nil {
 			return nil, 0, err

@@ -16,28 +16,36 @@ import (
 // to win back.
 func (nb *Search) Repair(ctx context.Context, st *instance.Solution, list []int, last model.Wish, by run.Care) error {
 	for goal := model.Coverage; goal <= last; goal++ {
-		strips := true
-		for pass := range by.Passes {
-			before := st.Score()
-			if nb.Met(goal, before) {
-				break
-			}
-			w := subMIP{phase: "repair", engine: nb.O.Engine, aim: above(goal, before), rounds: nb.O.Tuning().RepairRounds, gap: by.Gap, least: nb.O.Tuning().WorthIt, work: by.Iterations, each: by.PerUnit, wide: true}
-			var op Operator = Strips{nb.O.Tuning().RepairDays}
-			if !strips {
-				op = Passages{list, nb.O.Tuning().RepairPassages}
-			}
-			if err := nb.improve(ctx, st, lacking{op, list, goal}, pass, func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
-				return err
-			}
-			if st.Score().Less(before) {
-				continue
-			}
-			if !strips || !by.Whole {
-				break
-			}
-			strips = false
+		if err := nb.RepairOne(ctx, st, list, goal, by); err != nil || ctx.Err() != nil {
+			return err
 		}
+	}
+	return nil
+}
+
+// RepairOne does so for one wish alone, those before it held at what they cost.
+func (nb *Search) RepairOne(ctx context.Context, st *instance.Solution, list []int, goal model.Wish, by run.Care) error {
+	strips := true
+	for pass := range by.Passes {
+		before := st.Score()
+		if nb.Met(goal, before) {
+			break
+		}
+		w := subMIP{phase: "repair", engine: nb.O.Engine, aim: above(goal, before), rounds: nb.O.Tuning().RepairRounds, gap: by.Gap, least: nb.O.Tuning().WorthIt, work: by.Iterations, each: by.PerUnit, wide: true}
+		var op Operator = Strips{nb.O.Tuning().RepairDays}
+		if !strips {
+			op = Passages{list, nb.O.Tuning().RepairPassages}
+		}
+		if err := nb.improve(ctx, st, lacking{op, list, goal}, pass, func() subMIP { return w }, func() {}); err != nil || ctx.Err() != nil {
+			return err
+		}
+		if st.Score().Less(before) {
+			continue
+		}
+		if !strips || !by.Whole {
+			break
+		}
+		strips = false
 	}
 	return nil
 }

@@ -13,7 +13,7 @@ import (
 // the ordinary budget and no engine, which is an error: set Engine.
 type Options struct {
 	Engine *highs.Library // the linear programs' engine
-	Days   *cpsat.Library // lays each day out in hours; nil: first fit
+	Days   *cpsat.Library // lays each day out in hours, and helps with small seasons; nil: first fit
 	// LoadDays gives Days once there is a plan, which Best was told of: what is not loaded by then can't
 	// take it along. It may give nil; nil: Days stays as it is.
 	LoadDays func() *cpsat.Library
@@ -39,6 +39,14 @@ type Progress struct {
 	Done  float64    // share of the work done, 0..1
 	Score [5]float64 // of the plan so far, by wish, in their units
 	Least [5]float64 // proven of such plans, likewise; 0: nothing is
+}
+
+// Hours gives CP-SAT, loaded at the first asking; nil where it is not to be had.
+func (o *Options) Hours() *cpsat.Library {
+	if o.Days == nil && o.LoadDays != nil {
+		o.Days, o.LoadDays = o.LoadDays(), nil
+	}
+	return o.Days
 }
 
 // Scaled gives a share of an ordinary budget, at least 1.

@@ -20,9 +20,13 @@ type Params struct {
 	Mend        int    // moves for each passage where a dive left something lacking
 	BoundRounds [5]int // of pricing for a bound, by wish
 
-	CompactSize               int   // visit-days up to which the compact program is solved at the end
-	CompactWork, CompactLeast int64 // iterations for each wish of it, and with a small budget at least
-	CompactPatience           int64 // iterations without a better plan after which a wish is left (highs.Options.Patience)
+	CompactSize               int        // visit-days up to which the compact program is solved at the end
+	CompactWork, CompactLeast int64      // iterations for all wishes of it together, and with a small budget at least; whatever its size, each takes some 0.3 ms of a core
+	CompactSecond             [5]float64 // of CP-SAT for a wish that could not be proven, in its own count (about a second of a core for each 1)
+	CompactRate               float64    // iterations that 1 of that counts as
+	CompactAlone              int64      // iterations for coverage where CP-SAT is not to be had
+	CompactMoves              int        // of annealing before a wish of it, once something could not be proven
+	CompactPatience           int64      // iterations without a better plan after which a wish is left (highs.Options.Patience)
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
 	FixParts, FixTries, FixRounds int
