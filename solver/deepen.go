@@ -31,11 +31,23 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 			_, err = s.whole(ctx, k, &limit)
 		}
 	}
+	var light *instance.Solution
+	if err == nil {
+		light, err = s.upToBody(ctx, &limit)
+	}
 	if err != nil && !colgen.Ended(ctx, err) {
 		return err
 	}
 	err = s.windows(ctx, limit)
+	if err == nil && light != nil {
+		s.find(light)
+		s.st = light
+		err = s.windows(ctx, limit)
+	}
 	if s.st = s.found; err != nil {
+		return err
+	}
+	if err = s.writtenSpacing(ctx); err != nil {
 		return err
 	}
 	return s.Conclude(ctx, s.st)

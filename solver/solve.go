@@ -69,11 +69,12 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	p := instance.New(s, o.History, o.Standing)
 	p.Params = o.Tuning()
 	w := newSearch(p, &o, begin(p, o.Standing))
-	last := ""
+	last, most := "", 0.0
 	w.told = func(step string, done float64) {
+		most = max(most, done) // windows may be gone through twice
 		if o.Progress != nil {
 			now := w.st.Score()
-			o.Progress(Progress{Step: step, Done: done, Score: now.Measures(), Least: w.Proven.All(now).Measures()})
+			o.Progress(Progress{Step: step, Done: most, Score: now.Measures(), Least: w.Proven.All(now).Measures()})
 		}
 		if o.Best != nil && step != last {
 			if plan, err := instance.Finish(w.st, o, w.Proven, model.CutShort, time.Since(at)); err == nil {

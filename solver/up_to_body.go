@@ -1,0 +1,93 @@
+package solver
+
+import (
+	"context"
+	"time"
+
+	"primaprova/model"
+	"primaprova/solver/compact"
+	"primaprova/solver/highs"
+	"primaprova/solver/instance"
+	"primaprova/solver/run"
+)
+
+// upToBody solves the written-out program of a season of some weeks from the plan so far, for each
+// wish up to body that is not proven: in such programs an engine still gets there, and proves
+// more than the columns do. What saves body alone is given apart, nil if nothing is: it costs so
+// much spacing that windows mostly, but not always, come further from the plan as it was.
+func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *instance.Solution, err error) {
+	if !s.writtenInReach(1) {
+		return nil, nil
+	}
+	s.told("whole", 5.0/6)
+	for goal := model.Coverage; goal < model.Body; goal++ {
+		st, err := s.writtenFor(ctx, goal, s.st, s.st.Score())
+		if err != nil {
+			return nil, err
+		}
+		if st != s.st {
+			s.find(st)
+			s.st = st
+			s.aimAt(ctx, st, limit)
+		}
+	}
+	if light, err = s.writtenFor(ctx, model.Body, s.st, s.st.Score()); err != nil {
+		return nil, err
+	}
+	limit[model.Body] = max(limit[model.Body], instance.Tolerated(s.o.Tolerance, model.Body, s.Proven.Least(model.Body, s.st.Score())))
+	if light == s.st {
+		return nil, nil
+	}
+	return light, nil
+}
+
+// writtenSpacing solves it for spacing, once the windows are done: where all wishes before are
+// proven it may get further than they do, elsewhere it gets nowhere.
+func (s *search) writtenSpacing(ctx context.Context) (err error) {
+	limit := s.Limits(s.st.Score())
+	for goal := range model.Spacing {
+		if limit[goal] > instance.Tolerated(s.o.Tolerance, goal, s.Proven.Least(goal, s.st.Score())) {
+			return nil
+		}
+	}
+	if s.writtenInReach(4) {
+		s.st, err = s.writtenFor(ctx, model.Spacing, s.st, limit)
+	}
+	return err
+}
+
+// writtenInReach tells whether a program so many times as hard is solved beside the columns.
+func (s *search) writtenInReach(times int) bool {
+	return !s.apart && s.o.Does(run.Compact) && times*s.p.VisitDays() <= s.o.Tuning().CompactReach
+}
+
+// writtenFor solves the written-out program for one wish, unless it is proven already. It gives
+// the solution it began with where it finds none better.
+func (s *search) writtenFor(ctx context.Context, goal model.Wish, st *instance.Solution, held instance.Score) (*instance.Solution, error) {
+	if ctx.Err() != nil || s.Least(goal, st.Score()) {
+		return st, nil
+	}
+	began, was := time.Now(), st.Score()
+	work := max(s.o.Tuning().CompactLeast, s.o.Share(s.o.Tuning().CompactEach))
+	if goal == model.Coverage { // no wish pays for what is left out
+		work *= 2
+	}
+	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: work, Patience: work / 2, Enough: compact.Within(s.o.Gap, work/2)})
+	found, proven, err := compact.SolveWish(ctx, s.p, engine, st, goal, held)
+	if err != nil {
+		if ctx.Err() != nil {
+			return st, nil
+		}
+		return nil, err
+	}
+	s.Proven = append(s.Proven, proven)
+	e := run.Event{Phase: "compact", Operator: run.Compact, Wish: goal.String(), Tried: 1, Score: found.Score().Figures(), Saved: float64(was[goal] - found.Score()[goal])}
+	if found != st {
+		e.Kept = 1
+	}
+	if goal == model.Body {
+		e.Saved /= 100
+	}
+	s.o.NoteSaved(began, e)
+	return found, nil
+}
