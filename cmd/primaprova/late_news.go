@@ -143,7 +143,7 @@ func partNamed(s *model.Season, name string) (string, error) {
 
 // mostDays is how many days late shows before it leaves the rest to show
 // changes.
-const mostDays = 4
+const mostDays = 3
 
 // sayLate says what moves, day by day, what is left out, and how sure the part
 // is; with --details what it costs each wish.
