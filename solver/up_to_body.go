@@ -50,7 +50,11 @@ func (s *search) writtenSpacing(ctx context.Context) (err error) {
 			return nil
 		}
 	}
-	if s.writtenInReach(4) {
+	times := 1
+	if s.p.Days <= s.o.Tuning().CompactBrief {
+		times = 4 // who plans so short a season waits for seconds alone
+	}
+	if s.writtenInReach(times) {
 		s.st, err = s.writtenFor(ctx, model.Spacing, s.st, limit)
 	}
 	return err

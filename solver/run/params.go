@@ -27,7 +27,8 @@ type Params struct {
 	CompactAlone              int64      // iterations for coverage where CP-SAT is not to be had
 	CompactMoves              int        // of annealing before a wish of it, once something could not be proven
 	CompactPatience           int64      // iterations without a better plan after which a wish is left (highs.Options.Patience)
-	CompactReach              int        // visit-days up to which larger ones get it beside the columns, a quarter of them for spacing
+	CompactReach              int        // visit-days up to which larger ones get it beside the columns
+	CompactBrief              int        // days of a season up to which a quarter of that is the reach of spacing
 	CompactEach               int64      // iterations for each wish of those
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
