@@ -156,11 +156,8 @@ func (s *search) anneal(ctx context.Context, im *construct.Annealer, goal model.
 	if !s.o.Does(run.Anneal) {
 		return
 	}
-	began, was := time.Now(), s.st.Score()[goal]
+	began, was := time.Now(), s.st.Score().Measures()[goal]
 	im.Towards(ctx, goal, limits, moves)
-	e := run.Event{Phase: "wishes", Operator: run.Anneal, Wish: goal.String(), Tried: moves, Score: s.st.Score().Figures(), Saved: float64(was - s.st.Score()[goal])}
-	if goal == model.Body {
-		e.Saved /= 100
-	}
+	e := run.Event{Phase: "wishes", Operator: run.Anneal, Wish: goal.String(), Tried: moves, Score: s.st.Score().Figures(), Saved: was - s.st.Score().Measures()[goal]}
 	s.o.NoteSaved(began, e)
 }

@@ -85,12 +85,9 @@ func (s *search) writtenFor(ctx context.Context, goal model.Wish, st *instance.S
 		return nil, err
 	}
 	s.Proven = append(s.Proven, proven)
-	e := run.Event{Phase: "compact", Operator: run.Compact, Wish: goal.String(), Tried: 1, Score: found.Score().Figures(), Saved: float64(was[goal] - found.Score()[goal])}
+	e := run.Event{Phase: "compact", Operator: run.Compact, Wish: goal.String(), Tried: 1, Score: found.Score().Figures(), Saved: was.Measures()[goal] - found.Score().Measures()[goal]}
 	if found != st {
 		e.Kept = 1
-	}
-	if goal == model.Body {
-		e.Saved /= 100
 	}
 	s.o.NoteSaved(began, e)
 	return found, nil

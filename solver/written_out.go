@@ -34,10 +34,10 @@ func (s *search) writtenOut(ctx context.Context) error {
 // after it.
 func (s *search) bettered(ctx context.Context) func(model.Wish, instance.Score, *instance.Solution) *instance.Solution {
 	return func(j model.Wish, held instance.Score, from *instance.Solution) *instance.Solution {
-		st := from.Clone()
 		if j == model.Coverage {
-			return st
+			return from
 		}
+		st := from.Clone()
 		if s.o.Does(run.Anneal) {
 			construct.NewAnnealer(st, uint64(s.o.Seed)).Towards(ctx, j, held, s.o.Tuning().CompactMoves)
 		}

@@ -40,7 +40,7 @@ func (e *Engines) Solve(ctx context.Context, j model.Wish, m *mip.Model, start [
 	}
 	e.asked[j] = true
 	r, err := e.highs(ctx, j, m, e.work(j, again), start)
-	if err != nil || r.Gap() <= NearlyOne {
+	if err != nil || r.Gap() <= nearlyOne {
 		return r.X, r.Bound, err
 	}
 	if again || j == model.Spacing || ctx.Err() != nil {
@@ -56,7 +56,7 @@ func (e *Engines) Solve(ctx context.Context, j model.Wish, m *mip.Model, start [
 		r, err = e.highs(ctx, j, m, e.o.Share(e.o.Tuning().CompactAlone), better(r.X, start))
 		e.left = left
 	}
-	e.hard = e.hard || r.Gap() > NearlyOne
+	e.hard = e.hard || r.Gap() > nearlyOne
 	return r.X, r.Bound, err
 }
 
@@ -88,14 +88,11 @@ func better(found, start []float64) []float64 {
 // highs solves a program by HiGHS, with so much of the work.
 func (e *Engines) highs(ctx context.Context, j model.Wish, m *mip.Model, work int64, start []float64) (highs.Result, error) {
 	began := time.Now()
-	o := highs.Options{AbsGap: NearlyOne, MaxLPIterations: max(1, work), Patience: e.o.Tuning().CompactPatience, Enough: Within(e.o.Gap, work/2)}
+	o := highs.Options{MaxLPIterations: max(1, work), Patience: e.o.Tuning().CompactPatience, Enough: Within(e.o.Gap, work/2)}
 	if e.hard {
 		o.Raw = map[string]any{"mip_heuristic_run_rens": false} // it heeds no limit, and takes four times of one
 	}
-	if end, ok := ctx.Deadline(); ok {
-		o.TimeLimit = max(time.Until(end), time.Millisecond)
-	}
-	r, err := e.o.Engine.Solve(ctx, m, o, start)
+	r, err := byHighs(ctx, e.o.Engine, o, m, start)
 	e.left = max(0, e.left-r.LPIterations)
 	e.note(began, run.Event{Wish: j.String(), Iterations: r.LPIterations, Bound: max(0, r.Bound)}, m, start, r.X)
 	return r, err

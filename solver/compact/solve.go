@@ -65,17 +65,21 @@ type WholeEngine func(ctx context.Context, j model.Wish, m *mip.Model, start []f
 // the time.
 func ByHighs(l *highs.Library, o highs.Options) WholeEngine {
 	return func(ctx context.Context, _ model.Wish, m *mip.Model, start []float64) ([]float64, float64, error) {
-		o.AbsGap = NearlyOne
-		if end, ok := ctx.Deadline(); ok {
-			o.TimeLimit = max(time.Until(end), time.Millisecond)
-		}
-		r, err := l.Solve(ctx, m, o, start)
+		r, err := byHighs(ctx, l, o, m, start)
 		return r.X, r.Bound, err
 	}
 }
 
-// NearlyOne is how far a best point may lie above its bound, wishes being whole numbers.
-const NearlyOne = 0.999
+func byHighs(ctx context.Context, l *highs.Library, o highs.Options, m *mip.Model, start []float64) (highs.Result, error) {
+	o.AbsGap = nearlyOne
+	if end, ok := ctx.Deadline(); ok {
+		o.TimeLimit = max(time.Until(end), time.Millisecond)
+	}
+	return l.Solve(ctx, m, o, start)
+}
+
+// nearlyOne is how far a best point may lie above its bound, wishes being whole numbers.
+const nearlyOne = 0.999
 
 // Within tells that a wish is near enough to its bound: by a share of what it costs, once
 // so many iterations have looked for more. With no share it never is.
@@ -104,23 +108,14 @@ func Solve(ctx context.Context, p *instance.Instance, engine WholeEngine, from *
 func (g Search) Solve(ctx context.Context, p *instance.Instance, from *instance.Solution) (best *instance.Solution, proven instance.Bounds, err error) {
 	w, t := Write(p), g.Tolerance
 	best = from
-	hard := g.Aid == nil
+	hard := false           // something could not be proven
 	var free instance.Score // of the wishes that are done
 	solve := func(j model.Wish, held instance.Score) (low int64, err error) {
-		w.wish(j, held)
-		x, bound, err := g.Engine(ctx, j, w.M, w.Start(best))
-		if err != nil {
-			return 0, fmt.Errorf("%v: %w", j, err)
+		found, low, err := w.solve(ctx, g.Engine, j, held, best)
+		if found != nil && found.Score().Better(best.Score(), free) {
+			best = found
 		}
-		if bound > 0 {
-			low = int64(math.Ceil(bound - 1e-6*max(1, bound)))
-		}
-		if x != nil {
-			if found := w.State(x); found.Score().Better(best.Score(), free) {
-				best = found
-			}
-		}
-		return low, nil
+		return low, err
 	}
 	for _, j := range model.Wishes {
 		held := best.Score().AtMost(free)
@@ -131,11 +126,14 @@ func (g Search) Solve(ctx context.Context, p *instance.Instance, from *instance.
 			return best, proven, nil
 		}
 		aided := func() {
+			if g.Aid == nil {
+				return
+			}
 			if found := g.Aid(j, held, best); found.Score().Better(best.Score(), free) {
 				best, held = found, found.Score().AtMost(free)
 			}
 		}
-		if hard && g.Aid != nil {
+		if hard {
 			aided()
 		}
 		low, err := solve(j, held)

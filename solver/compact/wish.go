@@ -13,20 +13,29 @@ import (
 // a solution that keeps to that. It gives the solution, the one it began with where none is better,
 // and what is proven.
 func SolveWish(ctx context.Context, p *instance.Instance, engine WholeEngine, from *instance.Solution, j model.Wish, held instance.Score) (*instance.Solution, instance.Bound, error) {
-	w := Write(p)
+	found, low, err := Write(p).solve(ctx, engine, j, held, from)
+	if err != nil {
+		return nil, instance.Bound{}, err
+	}
+	if found == nil || !found.Score().LessFrom(from.Score(), j) || !held.Allows(found.Score(), j) {
+		found = from
+	}
+	return found, instance.Bound{Wish: j, Least: low, Under: held}, nil
+}
+
+// solve solves the program for one wish, those before it held, beginning with a solution. It gives what
+// the engine found, nil if nothing, and what is proven.
+func (w *Program) solve(ctx context.Context, engine WholeEngine, j model.Wish, held instance.Score, from *instance.Solution) (found *instance.Solution, low int64, err error) {
 	w.wish(j, held)
-	proven := instance.Bound{Wish: j, Under: held}
 	x, bound, err := engine(ctx, j, w.M, w.Start(from))
 	if err != nil {
-		return nil, proven, fmt.Errorf("%v: %w", j, err)
+		return nil, 0, fmt.Errorf("%v: %w", j, err)
 	}
 	if bound > 0 {
-		proven.Least = int64(math.Ceil(bound - 1e-6*max(1, bound)))
+		low = int64(math.Ceil(bound - 1e-6*max(1, bound)))
 	}
 	if x != nil {
-		if found := w.State(x); found.Score().LessFrom(from.Score(), j) && held.Allows(found.Score(), j) {
-			return found, proven, nil
-		}
+		found = w.State(x)
 	}
-	return from, proven, nil
+	return found, low, nil
 }

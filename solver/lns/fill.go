@@ -48,14 +48,17 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 			case large:
 				hope, most = by.FillMore, 1
 			}
-			large = !nb.few(walks)
+			large = nb.freesMany(walks)
 			walks = nb.mostPromising(walks, st.Score(), most, hope)
 			left -= len(walks)
 		}
 		err = nb.wholeOf(ctx, st, goal, walks)
 		nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(walks), Saved: float64(before[goal] - st.Score()[goal])})
-		won := st.Score()[goal] < before[goal]
-		if err != nil || nb.O.Standing == nil && st.Score() == before || nb.O.Standing != nil && (len(walks) == 0 || left == 0 || !won && large) {
+		done := st.Score() == before
+		if nb.O.Standing != nil { // what one start does not find another may, where that is soon done
+			done = len(walks) == 0 || left == 0 || large && st.Score()[goal] >= before[goal]
+		}
+		if err != nil || done {
 			return err
 		}
 	}
@@ -97,10 +100,9 @@ func (nb *Search) latest(part int) int {
 	return slices.MaxFunc(nb.P.Parts[part].Meets, func(a, b int) int { return cmp.Compare(nb.P.Parts[a].Hi, nb.P.Parts[b].Hi) })
 }
 
-// few tells whether walks freed so few passages that it is soon done to make them whole: then what one
-// start does not find another may.
-func (nb *Search) few(walks []*filling) bool {
-	return !slices.ContainsFunc(walks, func(f *filling) bool { return len(f.list) > nb.O.Tuning().FillMost })
+// freesMany tells whether a walk freed so many passages that it takes long to make it whole.
+func (nb *Search) freesMany(walks []*filling) bool {
+	return slices.ContainsFunc(walks, func(f *filling) bool { return len(f.list) > nb.O.Tuning().FillMost })
 }
 
 // lacksSpread tells whether even while passages are spread more is lacking in a wish than is
