@@ -24,10 +24,12 @@ type (
 	Pass       = run.Pass   // of them
 )
 
-// Tuned are the ordinary parameters, Operators the names that Params.Off may hold.
+// Tuned are the ordinary parameters, Operators the names that Params.Off may hold, and
+// Processor gives the processor seconds that the process has taken.
 var (
 	Tuned     = run.Tuned
 	Operators = run.Operators
+	Processor = run.Processor
 )
 
 // ErrStopped says that the context ended before there was any plan.

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"primaprova/model/invent"
+	"primaprova/solver"
 	"primaprova/solver/highs"
 	"primaprova/solver/ortools"
 )
@@ -105,12 +106,12 @@ func solveFile(t *task) (report, error) {
 		return report{}, err
 	}
 	o := highs.Options{Threads: 1, Raw: map[string]any{"solve_relaxation": t.Relaxed == 1}}
-	at, cpu := time.Now(), processorSeconds()
+	at, cpu := time.Now(), solver.Processor()
 	r, err := lib.SolveFile(context.Background(), t.MPS, o)
 	if err != nil {
 		return report{}, err
 	}
-	return report{Seconds: time.Since(at).Seconds(), CPU: processorSeconds() - cpu,
+	return report{Seconds: time.Since(at).Seconds(), CPU: solver.Processor() - cpu,
 		Work: fmt.Sprintf("objective %.6g, %d nodes, %d iterations, HiGHS %s", r.Objective, r.Nodes, r.LPIterations, lib.Version())}, nil
 }
 

@@ -11,12 +11,12 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"time"
 
 	"primaprova/cmd/usage"
 	"primaprova/model"
 	"primaprova/model/invent"
+	"primaprova/solver"
 )
 
 // childFlag makes the command do one task, from standard input.
@@ -152,7 +152,7 @@ func serve(in io.Reader, out io.Writer) int {
 	}
 	r.Megabytes = peak()
 	if r.CPU == 0 {
-		r.CPU = processorSeconds()
+		r.CPU = solver.Processor()
 	}
 	if err := json.NewEncoder(out).Encode(r); err != nil {
 		return 1
@@ -173,14 +173,6 @@ func peak() float64 {
 		return 0
 	}
 	return kilobytes * 1024 / 1e6
-}
-
-func processorSeconds() float64 {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return float64(u.Utime.Sec+u.Stime.Sec) + float64(u.Utime.Usec+u.Stime.Usec)/1e6
 }
 
 // binary is what is measured as a whole; exitLeftOut is how it ends where a plan

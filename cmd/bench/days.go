@@ -51,7 +51,7 @@ func (b *bench) days() {
 			}
 		}
 		change(plan)
-		at, cpu := time.Now(), processorSeconds()
+		at, cpu := time.Now(), solver.Processor()
 		if l == nil {
 			if l, err = cpsat.Open(path); err != nil {
 				fail(err)
@@ -63,7 +63,7 @@ func (b *bench) days() {
 			fail(err)
 			return
 		}
-		r := row{group: group, what: what, seconds: time.Since(at).Seconds(), cpu: processorSeconds() - cpu}
+		r := row{group: group, what: what, seconds: time.Since(at).Seconds(), cpu: solver.Processor() - cpu}
 		var has model.DayCost
 		for d, sessions := range plan.ByDate() {
 			for k, c := range s.DayCost(d, sessions, nil) {

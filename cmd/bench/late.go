@@ -109,14 +109,14 @@ func late(t *task) (report, error) {
 	if _, err := solver.Greedy(after, o); err != nil {
 		return report{}, err
 	}
-	first, cpu := time.Since(at).Seconds(), processorSeconds()
+	first, cpu := time.Since(at).Seconds(), solver.Processor()
 	at = time.Now()
 	p, err := solver.Solve(context.Background(), after, o)
 	if err != nil {
 		return report{}, err
 	}
 	r, err := describe(p, at)
-	r.First, r.CPU = first, processorSeconds()-cpu
+	r.First, r.CPU = first, solver.Processor()-cpu
 	moved, all := moved(standing, p, today, part)
 	r.Moved = float64(moved) / float64(max(1, all))
 	r.Note = fmt.Sprintf("%s; %d of %d future sessions outside the part moved, %.1f%%", part, moved, all, 100*r.Moved)

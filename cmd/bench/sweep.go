@@ -62,12 +62,12 @@ func swept(args []string, out io.Writer) error {
 			if err := json.Unmarshal([]byte(value), to.Addr().Interface()); err != nil {
 				return fmt.Errorf("-values: %s: %w", value, err)
 			}
-			cpu := processorSeconds()
+			cpu := solver.Processor()
 			plan, err := solver.Solve(context.Background(), season, solver.Options{Engine: engine, Work: *work, Tolerance: model.DefaultTolerance, Params: &params})
 			if err != nil {
 				return err
 			}
-			cells := []string{value, called, number(processorSeconds()-cpu, 1), fmt.Sprint(len(plan.Unplaced))}
+			cells := []string{value, called, number(solver.Processor()-cpu, 1), fmt.Sprint(len(plan.Unplaced))}
 			for _, w := range plan.Provenance.Wishes {
 				cells = append(cells, wishCell(w))
 			}

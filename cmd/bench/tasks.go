@@ -93,19 +93,19 @@ func greedy(t *task) (report, error) {
 
 // limited gives a context that ends with the task's limit, if it has one.
 func (t *task) limited() (context.Context, context.CancelFunc) {
-	if t.Seconds == 0 {
-		ctx, cancel := context.WithCancel(context.Background())
-		if t.Busy > 0 {
-			go func() {
-				for ctx.Err() == nil && processorSeconds() < t.Busy {
-					time.Sleep(20 * time.Millisecond)
-				}
-				cancel()
-			}()
-		}
-		return ctx, cancel
+	if t.Seconds > 0 {
+		return context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
 	}
-	return context.WithTimeout(context.Background(), time.Duration(t.Seconds*float64(time.Second)))
+	ctx, cancel := context.WithCancel(context.Background())
+	if t.Busy > 0 {
+		go func() {
+			for ctx.Err() == nil && solver.Processor() < t.Busy {
+				time.Sleep(20 * time.Millisecond)
+			}
+			cancel()
+		}()
+	}
+	return ctx, cancel
 }
 
 // solve plans with ours. The first plan is what Solve itself begins with.
