@@ -84,25 +84,31 @@ func (w *view) sheet(on model.Date) dayView {
 		}
 		d.Sessions = append(d.Sessions, sessionView{*l.Session, l.Work, l.Bars, w.say.locale.Doing(&l), l.Tempo, w.recorded[l.Session.Key()]})
 	}
-	if w.History != nil && on == w.History.Today {
-		d.Pressing = w.pressing()
+	return d
+}
+
+// pointing gives a day's sheet, which points to the dispatch list where that is for today. The
+// list takes longer than all the rest: whoever shows no sheet does without.
+func (w *view) pointing(on model.Date) dayView {
+	d := w.sheet(on)
+	if w.History == nil || on != w.History.Today {
+		return d
+	}
+	list := w.Season.Dispatch(w.Plan, w.History)
+	if x := list.Pressing(); x != nil {
+		what, _ := w.what(w.dispatched(x, list.Date))
+		d.Pressing = &pressingView{x.ID, x.Last, w.ShortTitle(x.Part) + ", " + what}
 	}
 	return d
 }
 
-// pressing gives what today's sheet points to the dispatch list for; nil where there is nothing.
-func (w *view) pressing() *pressingView {
-	list := w.Season.Dispatch(w.Plan, w.History)
-	x := list.Pressing()
-	if x == nil {
-		return nil
-	}
-	s := sessionView{Session: x.On(list.Date)}
+// dispatched is a session of a dispatch list, on its day.
+func (w *view) dispatched(x *model.Dispatched, on model.Date) sessionView {
+	s := sessionView{Session: x.On(on), Work: w.Parts[x.Part].Part.Work}
 	if s.Passage != nil {
 		s.Bars = w.Bars(*s.Passage)
 	}
-	what, _ := w.what(s)
-	return &pressingView{x.ID, x.Last, w.ShortTitle(x.Part) + ", " + what}
+	return s
 }
 
 func (w *view) servicesOn(on model.Date) []serviceView {

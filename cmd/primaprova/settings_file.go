@@ -88,9 +88,8 @@ func (s *settings) keep(values map[string]string) error {
 			lines = append(lines, line)
 		}
 	}
-	now, file := []byte(strings.Join(lines, "")), viper.New()
-	file.SetConfigType("yaml")
-	err = file.ReadConfig(bytes.NewReader(now))
+	now := []byte(strings.Join(lines, ""))
+	file, err := settingsIn(now)
 	for name, value := range values {
 		if err == nil && file.GetString(name) != value {
 			err = errors.New("it is not laid out a line a setting")
@@ -108,6 +107,13 @@ func (s *settings) keep(values map[string]string) error {
 	return nil
 }
 
+// settingsIn reads what a settings file holds.
+func settingsIn(raw []byte) (*viper.Viper, error) {
+	file := viper.New()
+	file.SetConfigType("yaml")
+	return file, file.ReadConfig(bytes.NewReader(raw))
+}
+
 func (s *settings) readFile() (faults []string) {
 	path, named := settingsPath(s.flags)
 	if path == "" {
@@ -120,9 +126,8 @@ func (s *settings) readFile() (faults []string) {
 	if err != nil {
 		return []string{fmt.Sprintf("%s: may not be read: %v", path, reason(err))}
 	}
-	file := viper.New()
-	file.SetConfigType("yaml")
-	if err := file.ReadConfig(bytes.NewReader(raw)); err != nil {
+	file, err := settingsIn(raw)
+	if err != nil {
 		return []string{fmt.Sprintf("%s: %s", path, strings.ReplaceAll(err.Error(), "\n", " "))}
 	}
 	s.file = path

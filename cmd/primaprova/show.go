@@ -167,7 +167,7 @@ func (a *app) show(o *showing, f *seasonfile.File, w *view) error {
 func (a *app) showDays(w *view, days model.Range, asJSON bool) error {
 	var all []dayView
 	for d := days.From; d <= days.To; d++ {
-		all = append(all, w.sheet(d))
+		all = append(all, w.pointing(d))
 	}
 	if asJSON {
 		return a.say.json(all)

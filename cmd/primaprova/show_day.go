@@ -9,7 +9,7 @@ import (
 )
 
 func showDay(w *view, on model.Date, _ string) (func(), any, error) {
-	d := w.sheet(on)
+	d := w.pointing(on)
 	return func() { w.sayDay(d) }, d, nil
 }
 

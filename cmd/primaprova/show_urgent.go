@@ -37,11 +37,7 @@ func showUrgent(w *view, on model.Date, _ string) (func(), any, error) {
 	v := urgentView{Date: d.Date, Planned: d.Planned, Played: d.Done, Pace: d.Pace, Most: d.Most, Sessions: []urgentOne{}}
 	for i := range d.Sessions {
 		x := &d.Sessions[i]
-		s := x.On(d.Date)
-		one := urgentOne{sessionView: sessionView{Session: s, Work: w.Parts[x.Part].Part.Work}, Until: x.Last, Spared: int(d.Spared(x)), forward: d.Forward(x)}
-		if s.Passage != nil {
-			one.Bars = w.Bars(*s.Passage)
-		}
+		one := urgentOne{sessionView: w.dispatched(x, d.Date), Until: x.Last, Spared: int(d.Spared(x)), forward: d.Forward(x)}
 		if x.Stands != 0 {
 			one.Planned = &x.Stands
 		}

@@ -25,7 +25,7 @@ func showWeek(w *view, on model.Date, _ string) (func(), any, error) {
 	v := weekView{Week: fmt.Sprintf("%d-W%02d", year, week),
 		From: max(days.From, w.Season.From), To: min(days.To, w.Season.To)}
 	for d := v.From; d <= v.To; d++ {
-		v.Days = append(v.Days, w.sheet(d))
+		v.Days = append(v.Days, w.pointing(d))
 	}
 	v.Noise = w.Season.Noise(model.Range{From: v.From, To: v.To})
 	return func() { w.sayWeek(v) }, v, nil
