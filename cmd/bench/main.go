@@ -163,7 +163,15 @@ func (b *bench) flags() (flags *flag.FlagSet, page *string) {
 	})
 	flags.IntVar(&b.lives.Seasons, "lives", 8, "simulated: `number` of seasons lived through for each load")
 	flags.BoolVar(&b.fitted, "fitted", false, "simulated: plans are only fitted together, without an engine: quick")
-	flags.IntVar(&b.lives.Ways, "ways", 4, "simulated: `number` of ways, from the last on; 5 has parts kept whole, too")
+	flags.Func("ways", "simulated: `ways`, held against the first, by commas, of "+strings.Join(simulation.Names(), ", ")+" (default urgent,again,blind,due)", func(text string) error {
+		b.lives.Ways = strings.Split(text, ",")
+		for _, way := range b.lives.Ways {
+			if !slices.Contains(simulation.Names(), way) {
+				return fmt.Errorf("%q: is none of %s", way, strings.Join(simulation.Names(), ", "))
+			}
+		}
+		return nil
+	})
 	for _, l := range []struct {
 		to          *[]int
 		name, value string

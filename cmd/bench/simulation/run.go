@@ -18,8 +18,11 @@ type Options struct {
 	Seasons     int       // lived through for each tightness; 8
 	Work        float64   // of each planning, as in solver.Options; 0.03
 	Motor       bool      // the second memory
-	Ways        int       // how many of the ways, from the last on: 1 leaves out all that plan, 5 has parts kept whole, too, 6 the sheet that says when to go by the list; 4
+	Ways        []string  // of Names, held against the first of them; urgent, again, blind, due
 }
+
+// Names gives the ways, as the package comment has them.
+func Names() []string { return []string{"told", "whole", "urgent", "again", "blind", "due"} }
 
 // Size gives the seasons that are lived through.
 func Size(seed uint64, tightness float64) invent.Size {
@@ -104,12 +107,15 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 	if o.Work == 0 {
 		o.Work = 0.03
 	}
-	if o.Ways == 0 {
-		o.Ways = 4
+	if o.Ways == nil {
+		o.Ways = []string{"urgent", "again", "blind", "due"}
+	}
+	asked := func(ways ...string) bool {
+		return slices.ContainsFunc(o.Ways, func(w string) bool { return slices.Contains(ways, w) })
 	}
 	var rows []Row
 	for _, tightness := range o.Tightnesses {
-		sums, alone, known := make([]Row, o.Ways), 0, 0
+		sums, alone, known := make([]Row, len(o.Ways)), 0, 0
 		for n := range uint64(o.Seasons) {
 			seed := o.First + n
 			world := Ordinary(seed, o.Motor)
@@ -117,46 +123,57 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 			season.Habits = model.DefaultHabits()
 			whole := *season
 			whole.Habits.WholeParts = true
-			var first [2]*model.Plan
-			for i, s := range []*model.Season{&whole, season} {
-				if o.Ways < 2 || i == 0 && o.Ways < 5 {
-					continue // nobody goes by it
-				}
-				var err error
-				if first[i], err = planned(ctx, s, solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}); err != nil {
+			var first, firstWhole *model.Plan
+			var err error
+			if asked("told", "urgent", "again", "blind") {
+				if first, err = planned(ctx, season, o.options(engine)); err != nil {
 					return nil, err
 				}
 			}
-			ways := []struct {
-				way
-				through *model.Season
-			}{{&replanning{engine: engine, work: o.Work, first: first[1], urgent: true, told: true}, season},
-				{&replanning{engine: engine, work: o.Work, first: first[0], whole: true}, &whole},
-				{&replanning{engine: engine, work: o.Work, first: first[1], urgent: true}, season}, {&replanning{engine: engine, work: o.Work, first: first[1]}, season}, {&blind{first[1]}, season}, {dueFirst{}, season}}
+			if asked("whole") {
+				if firstWhole, err = planned(ctx, &whole, o.options(engine)); err != nil {
+					return nil, err
+				}
+			}
+			again := replanning{engine: engine, work: o.Work, first: first}
 			n, err := readyAlone(ctx, season, world)
 			if err != nil {
 				return nil, err
 			}
 			alone += n
-			if o.Ways > 1 && engine != nil {
+			if first != nil && engine != nil {
 				if n, err = readyKnown(ctx, engine, season, world, o.Work); err != nil {
 					return nil, err
 				}
 				known += n
 			}
 			var best map[string]bool
-			for i, w := range ways[len(ways)-o.Ways:] {
+			for i, name := range o.Ways {
+				through, r := season, again
+				var w way = &r
+				switch name {
+				case "told":
+					r.urgent, r.told = true, true
+				case "whole":
+					through, r.first, r.whole = &whole, firstWhole, true
+				case "urgent":
+					r.urgent = true
+				case "blind":
+					w = &blind{first}
+				case "due":
+					w = dueFirst{}
+				}
 				at := time.Now()
-				got, err := (&life{world: world, season: w.through, way: w.way}).run(ctx)
+				got, err := (&life{world: world, season: through, way: w}).run(ctx)
 				if err != nil {
 					return nil, err
 				}
 				sums[i].Tightness, sums[i].Way = tightness, w.name()
 				sums[i].add(got, time.Since(at).Seconds())
 				switch {
-				case i == 0 && o.Ways > 2:
+				case i == 0:
 					best = got.stood
-				case o.Ways > 2:
+				default:
 					if sums[i].Against == nil {
 						sums[i].Against = &Paired{}
 					}
@@ -170,6 +187,11 @@ func Run(ctx context.Context, engine *highs.Library, o Options) ([]Row, error) {
 		rows = append(rows, sums...)
 	}
 	return rows, nil
+}
+
+// options gives those of a planning.
+func (o *Options) options(engine *highs.Library) solver.Options {
+	return solver.Options{Engine: engine, Tolerance: model.DefaultTolerance, Work: o.Work}
 }
 
 // readyAlone counts the parts of a season that stand ready when each has its days
