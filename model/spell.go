@@ -54,16 +54,16 @@ type Back struct {
 
 // most gives the most playing of a date on the way back, and whether it is on it.
 func (b Back) most(d Date, rise Minutes) (Minutes, bool) {
-	most, on := b.step(d, rise)
+	most, on := b.Step(d, rise)
 	if k := int(d-b.From) / 7; on && k < len(b.Weeks) {
 		most = min(most, b.Weeks[k])
 	}
 	return most, on && most < NoLimit
 }
 
-// step gives the most playing of a date by the days of the way back alone, NoLimit
+// Step gives the most playing of a date by the days of the way back alone, NoLimit
 // once that is as much as on the fullest day, and whether it may be on it.
-func (b Back) step(d Date, rise Minutes) (Minutes, bool) {
+func (b Back) Step(d Date, rise Minutes) (Minutes, bool) {
 	n := int(d - b.From)
 	if n < 0 || n >= 7*returnWeeks {
 		return 0, false
@@ -92,7 +92,7 @@ type spell struct {
 func (s *Season) spells(h *History) (out []spell) {
 	for d := s.From; d <= s.To; d++ {
 		note := h.Days[d]
-		if note != Stopped && note != Lost && !s.restsOn(d) {
+		if note != Stopped && note != Lost && !s.RestsOn(d) {
 			continue
 		}
 		if n := len(out); n == 0 || out[n-1].To+1 < d {
@@ -121,12 +121,12 @@ func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool
 		}
 	}
 	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
-		count(s.playedOn(day, h.Played[day]))
+		count(s.PlayedOn(day, h.Played[day]))
 	}
 	if days < knownDays {
 		for day := p.To + 1; day <= p.To+7*weeksBefore; day++ {
 			if stood, ok := h.Stood[day]; ok && s.Holds(day) {
-				count(s.playedOn(day, stood))
+				count(s.PlayedOn(day, stood))
 			}
 		}
 	}

@@ -30,7 +30,7 @@ func (s *Season) weeksOf(b Back, h *History) (out []Minutes) {
 	l := &s.Limits
 	var allowed, before Minutes
 	for n := range Date(7) {
-		most, _ := b.step(b.From+n, l.Return.Rise)
+		most, _ := b.Step(b.From+n, l.Return.Rise)
 		allowed += min(most, b.Full)
 	}
 	for k := range Date(returnWeeks) {
@@ -44,9 +44,9 @@ func (s *Season) weeksOf(b Back, h *History) (out []Minutes) {
 			switch {
 			case !s.Holds(d): // nothing is known of it, nor planned on it
 			case d < h.Today:
-				played += s.playedOn(d, h.Played[d])
+				played += s.PlayedOn(d, h.Played[d])
 			default:
-				most, _ := b.step(d, l.Return.Rise)
+				most, _ := b.Step(d, l.Return.Rise)
 				ahead = append(ahead, s.limitOn(d, most))
 			}
 		}
@@ -81,9 +81,9 @@ func sumOf(days []dayLimit, most Minutes) (sum Minutes) {
 	return sum
 }
 
-// playedOn gives all playing of a day with so much of it planned, services and a
+// PlayedOn gives all playing of a day with so much of it planned, services and a
 // warm-up included.
-func (s *Season) playedOn(d Date, planned Minutes) Minutes {
+func (s *Season) PlayedOn(d Date, planned Minutes) Minutes {
 	all := s.RoomOn(d).Services
 	if planned > 0 {
 		all += planned + s.Limits.WarmUp

@@ -10,8 +10,8 @@
 // supposed beforehand, and has the sources:
 //
 //   - A day is lost: nothing planned is done on it. After a lost day the next is
-//     lost more often, so that illness takes days in a row. Services are no matter
-//     of ours.
+//     lost more often, so that illness takes days in a row, and after some in a row
+//     the way back leaves less room (spell.go). Services are no matter of ours.
 //   - A session takes longer or shorter than estimated. All work of one kind takes
 //     a share of its estimate that nobody knows yet (model.Spread.Mean, off by
 //     Ratio: normal, half of the variance common to all kinds, kept within 0.2 and

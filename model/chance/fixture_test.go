@@ -21,6 +21,7 @@ type stage struct {
 func newStage(days int, room model.Minutes) *stage {
 	s := &model.Season{TimeZone: "Europe/Oslo", From: monday, To: monday + model.Date(days), Limits: model.DefaultLimits(), Habits: model.DefaultHabits()}
 	s.Habits.ShortGaps = false // the closed forms have the gaps as they stand
+	s.Limits.Return = model.Return{}
 	s.Limits.Playing.Every, s.Limits.WarmUp, s.Limits.Passages = room, 0, 1000
 	s.Habits.Step = 1
 	s.Programmes = []model.Programme{{ID: "p",

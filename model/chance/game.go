@@ -20,21 +20,23 @@ type game struct {
 	at     []int     // the day on which it now stands; none
 	days   [][]int   // tasks by the day on which they now stand
 	load   []load
-	gone   []int // tasks that found no day
-	late   []int // tasks that stand later than planned
-	spare  []int // for the next such list
-	lower  []int // of one day: tasks that are worth less than one
-	failed []int // of one day: tasks that were not done
-	round  []int // by part: first visits not done yet
-	closed []int // by part: the day on which the first round was done
-	comes  []int // by part: the day on which it is there
+	room   []dayRoom
+	played []float64 // by day, services and warm-up with it
+	gone   []int     // tasks that found no day
+	late   []int     // tasks that stand later than planned
+	spare  []int     // for the next such list
+	lower  []int     // of one day: tasks that are worth less than one
+	failed []int     // of one day: tasks that were not done
+	round  []int     // by part: first visits not done yet
+	closed []int     // by part: the day on which the first round was done
+	comes  []int     // by part: the day on which it is there
 	drawn  []float64
 	stands []stand // by passage
 	hard   []int   // of passages that were found
 }
 
 func newGame(t *table) *game {
-	return &game{t: t, tasks: slices.Clone(t.tasks), lost: make([]bool, t.days), days: make([][]int, t.days), load: make([]load, t.days),
+	return &game{t: t, tasks: slices.Clone(t.tasks), lost: make([]bool, t.days), days: make([][]int, t.days), load: make([]load, t.days), room: make([]dayRoom, t.days), played: make([]float64, t.days),
 		round: make([]int, len(t.parts)), closed: make([]int, len(t.parts)), comes: make([]int, len(t.parts)), drawn: make([]float64, len(t.kinds)),
 		stands: make([]stand, len(t.passages)), hard: make([]int, len(t.passages)-t.unfound)}
 }
@@ -104,6 +106,8 @@ func (g *game) play(days int) {
 		}
 	}
 	copy(g.load, t.load)
+	copy(g.room, t.room)
+	copy(g.played, t.spells.known)
 	for i := range t.parts {
 		g.round[i], g.closed[i] = len(t.parts[i].firsts), none
 	}
@@ -121,8 +125,8 @@ func (g *game) day(d int) {
 	t := g.t
 	g.failed = g.failed[:0]
 	list := g.days[d]
-	slices.SortFunc(list, g.before)
-	room := t.room[d]
+	slices.SortFunc(list, g.sooner)
+	room := g.room[d]
 	for _, k := range list {
 		if g.lost[d] || !g.work(k, d, &room) {
 			g.failed = append(g.failed, k)
@@ -131,7 +135,7 @@ func (g *game) day(d int) {
 	if !g.lost[d] && len(g.late) > 0 {
 		// What stands later than planned, or nowhere, has its day where others took
 		// less than was thought.
-		slices.SortFunc(g.late, g.before)
+		slices.SortFunc(g.late, g.sooner)
 		late := g.late
 		g.late = g.spare[:0]
 		for i, k := range late {
@@ -153,6 +157,15 @@ func (g *game) day(d int) {
 	for _, k := range g.failed {
 		g.takeOff(k)
 	}
+	if g.lost[d] || t.spells.idle[d] {
+		g.easeIn(d)
+		slices.SortFunc(g.failed, g.sooner)
+	} else {
+		g.played[d] = t.spells.services[d]
+		if m := g.room[d].playing - room.playing; m > 0 {
+			g.played[d] += t.spells.warmUp + m
+		}
+	}
 	for _, k := range g.failed {
 		if g.at[k] == none {
 			g.insert(k, d+1)
@@ -161,8 +174,8 @@ func (g *game) day(d int) {
 	g.again(d + 1)
 }
 
-// before puts what is due first first, among equals in the order of the plan.
-func (g *game) before(a, b int) int {
+// sooner puts what is due first first, among equals in the order of the plan.
+func (g *game) sooner(a, b int) int {
 	x, y := &g.tasks[a], &g.tasks[b]
 	return cmp.Or(cmp.Compare(x.due, y.due), cmp.Compare(x.order, y.order))
 }

@@ -79,7 +79,7 @@ func (g *game) fits(k, d int) bool { return g.lacks(k, d) <= nothing }
 // lacks gives the minutes by which a day has too little room for a task, many
 // where no minutes would help.
 func (g *game) lacks(k, d int) float64 {
-	v, r, l := &g.tasks[k], &g.t.room[d], &g.load[d]
+	v, r, l := &g.tasks[k], &g.room[d], &g.load[d]
 	if v.visit == 1 && !r.opens || v.visit > 0 && l.visits >= r.visits {
 		return full
 	}

@@ -18,11 +18,11 @@ func (g *game) makeRoom(k, from int) int {
 	best, least := none, v.value*g.est[k]
 	spare := 0.0 // the most that any day has left: nothing longer can be moved
 	for d := from; d < min(v.due+fortnight, g.t.days); d++ {
-		spare = max(spare, g.t.room[d].playing-g.load[d].playing)
+		spare = max(spare, g.room[d].playing-g.load[d].playing)
 	}
 	first = max(first, from)
 	for d := first; d < min(v.due, first+fortnight); d++ {
-		if v.visit == 1 && !g.t.room[d].opens {
+		if v.visit == 1 && !g.room[d].opens {
 			continue
 		}
 		need := g.lacks(k, d)
@@ -93,7 +93,7 @@ func (g *game) cost(need float64) float64 {
 
 // cheaper puts what is worth least by the minute first.
 func (g *game) cheaper(a, b int) int {
-	return cmp.Or(cmp.Compare(g.tasks[a].value, g.tasks[b].value), g.before(b, a))
+	return cmp.Or(cmp.Compare(g.tasks[a].value, g.tasks[b].value), g.sooner(b, a))
 }
 
 // elsewhere gives another day with room for a task, between the visits around it.

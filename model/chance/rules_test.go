@@ -71,6 +71,13 @@ func TestRulesHold(t *testing.T) {
 			g.passage("y", 2, 10, 2)
 			return g
 		}},
+		{"after a lost day the way back begins with half of the room, which is enough for one of two", a * a, func() *stage {
+			g := newStage(2, 20)
+			g.s.Limits.Return = model.Return{After: 14, Ill: 1, First: 50}
+			g.passage("x", 2, 10, 0)
+			g.passage("y", 2, 10, 1)
+			return g
+		}},
 		{"a read-through that is late makes the first visit late", a*(1-b*b) + b*a*a, func() *stage {
 			g := newStage(3, 30)
 			g.h = nil
@@ -108,4 +115,39 @@ func TestDueFirst(t *testing.T) {
 		}
 	}
 	g.wants(t, exactly(), 1) // the other one has a second day
+}
+
+// The way back after lost days takes the same room in a play as where the record tells of them.
+func TestWayBack(t *testing.T) {
+	g := newStage(50, 120)
+	l := &g.s.Limits
+	l.WarmUp, l.Return, l.Rise = 10, model.Return{After: 14, Ill: 3, First: 50, Rise: 10}, 1000
+	l.DaysOff = []model.Range{{From: monday + 24, To: monday + 24}} // goes on with the spell
+	g.h.Played = map[model.Date]model.Minutes{}
+	for d := range model.Date(20) {
+		if d%7 > 0 {
+			g.h.Played[monday+d] = 60 + 5*model.Minutes(d%4)
+		}
+	}
+	g.h.Today = monday + 20
+	play := newGame(newTable(g.s.With(g.h), g.h, g.p, &Options{Guess: exactly()}))
+	for d := 21; d <= 23; d++ {
+		play.lost[d] = true
+	}
+	play.play(play.t.days)
+	h := *g.h
+	h.Today, h.Days = monday+25, map[model.Date]model.DayNote{monday + 21: model.Lost, monday + 22: model.Lost, monday + 23: model.Lost}
+	known, less := g.s.With(&h), 0
+	for d := 25; d < play.t.days; d++ {
+		want := known.RoomOn(monday + model.Date(d)).Playing
+		if got := play.room[d].playing; got != float64(want) {
+			t.Errorf("day %d: room for %v minutes, where the record says it %v", d, got, want)
+		}
+		if want < 110 {
+			less++
+		}
+	}
+	if less == 0 {
+		t.Error("no day has less room than before")
+	}
 }

@@ -10,6 +10,7 @@ type table struct {
 	today    int
 	short    bool // least gaps are shorter where time is
 	room     []dayRoom
+	spells   spells
 	kinds    []model.Spread // by kind
 	wanted   []work         // everything that luck is drawn for, in an order that no plan changes
 	tasks    []task
@@ -133,6 +134,7 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 		t.kinds = append(t.kinds, guess.Kinds[e])
 	}
 	t.rooms(s, h, p, o.Change.More)
+	t.spells = newSpells(s, h)
 	planned := map[string]*model.Session{}
 	for i := range p.Sessions {
 		planned[p.Sessions[i].ID] = &p.Sessions[i]

@@ -1,0 +1,98 @@
+package chance
+
+import (
+	"slices"
+
+	"primaprova/model"
+)
+
+// spells is what a season asks of the days after some that are lost in a row: the way
+// back (model.Return), without the ceilings of its weeks.
+type spells struct {
+	need     int           // lost days and days off running, one of them lost, after which it begins; more than there are where it never does
+	first    model.Minutes // percent of what was usual, on its first day
+	rise     model.Minutes
+	warmUp   float64
+	idle     []bool    // by day: off, lost or of pain by the record
+	lost     []bool    // by day: lost by the record
+	cap      []float64 // by day
+	services []float64 // by day
+	known    []float64 // by day before today: what was played in all, 0 where nothing was
+}
+
+// newSpells reads them from a season with its record.
+func newSpells(s *model.Season, h *model.History) spells {
+	n, r := s.Days(), s.Limits.Return
+	w := spells{need: n + 1, first: model.Minutes(r.First), rise: r.Rise, warmUp: float64(s.Limits.WarmUp), idle: make([]bool, n), lost: make([]bool, n), known: make([]float64, n)}
+	if r.After > 0 && r.Ill > 0 {
+		w.need = r.Ill
+	}
+	for i := range n {
+		d := s.From + model.Date(i)
+		w.idle[i] = s.RestsOn(d)
+		w.cap = append(w.cap, float64(s.Limits.Playing.On(d)))
+		w.services = append(w.services, float64(s.RoomOn(d).Services))
+		if h == nil {
+			continue
+		}
+		note := h.Days[d]
+		w.lost[i] = note == model.Lost
+		w.idle[i] = w.idle[i] || w.lost[i] || note == model.Stopped
+		if d < h.Today && !w.idle[i] {
+			w.known[i] = float64(s.PlayedOn(d, h.Played[d]))
+		}
+	}
+	return w
+}
+
+// spell gives the first day of the spell that a day ends, and whether the way back
+// begins after it.
+func (g *game) spell(d int) (from int, back bool) {
+	w, lost := &g.t.spells, false
+	for from = d; from >= 0 && (w.idle[from] || g.lost[from]); from-- {
+		lost = lost || w.lost[from] || g.lost[from]
+	}
+	return from + 1, lost && d-from >= w.need
+}
+
+// before gives what was usual in the four weeks before a spell, and the fullest of their
+// days, the cap where too little is known of them (model.Season has the same).
+func (g *game) before(from int) (usual, fullest float64) {
+	sum, n := 0.0, 0
+	for _, m := range g.played[max(0, from-28):from] {
+		if m > 0 {
+			sum, n, fullest = sum+m, n+1, max(fullest, m)
+		}
+	}
+	if n < 5 {
+		return g.t.spells.cap[from], g.t.spells.cap[from]
+	}
+	return sum / float64(n), fullest
+}
+
+// easeIn takes room off the days after a spell that a day ends. What does not fit on them
+// any more loses its day: it is to be planned again.
+func (g *game) easeIn(d int) {
+	from, back := g.spell(d)
+	if !back {
+		return
+	}
+	usual, fullest := g.before(from)
+	w := &g.t.spells
+	way := model.Back{From: g.t.from + model.Date(d+1), Level: model.Minutes(usual) * w.first / 100, Full: model.Minutes(fullest)}
+	for e := d + 1; e < g.t.days; e++ {
+		most, on := way.Step(g.t.from+model.Date(e), w.rise)
+		if !on || most >= model.NoLimit {
+			return
+		}
+		g.room[e].playing = min(g.room[e].playing, max(0, float64(most)-w.services[e]-w.warmUp))
+		list := slices.Clone(g.days[e])
+		slices.SortFunc(list, g.sooner)
+		for i := len(list) - 1; i >= 0 && g.load[e].playing > g.room[e].playing+nothing; i-- {
+			if k := list[i]; g.tasks[k].stage.Playing() {
+				g.takeOff(k)
+				g.failed = append(g.failed, k)
+			}
+		}
+	}
+}
