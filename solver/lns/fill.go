@@ -29,24 +29,32 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 			break
 		}
 		began, from := time.Now(), nb.toFill(st, goal, round, times, large)
-		walks, err := nb.walks(ctx, st, from)
+		hope, enough := by.FillHope, instance.Inf
+		switch {
+		case round == 0:
+			hope = 0
+		case large:
+			hope = by.FillMore
+		}
+		if round > 0 && nb.O.Standing != nil {
+			aim := instance.WeightedSum(instance.Trade)
+			enough = (1 - hope) * aim.Whole(before)
+		}
+		walks, err := nb.walks(ctx, st, from, enough)
 		if err != nil {
 			return err
 		}
 		if nb.O.Standing != nil {
 			if round == 0 && nb.lacksSpread(walks, goal, before) {
-				more, err := nb.walks(ctx, st, []fillStart{{nb.latest(from[0].part), 0}})
+				more, err := nb.walks(ctx, st, []fillStart{{nb.latest(from[0].part), 0}}, enough)
 				if err != nil {
 					return err
 				}
 				walks = append(walks, more...)
 			}
-			hope, most := by.FillHope, min(left, by.FillSide)
-			switch {
-			case round == 0:
-				hope = 0
-			case large:
-				hope, most = by.FillMore, 1
+			most := min(left, by.FillSide)
+			if large && round > 0 {
+				most = 1
 			}
 			large = nb.freesMany(walks)
 			walks = nb.mostPromising(walks, st.Score(), most, hope)
@@ -119,15 +127,15 @@ func (nb *Search) lacksSpread(walks []*filling, goal model.Wish, now instance.Sc
 // fillStart is a part to walk around, and from which start.
 type fillStart struct{ part, start int }
 
-// walks gives what comes of walking, side by side, from the solution given.
-func (nb *Search) walks(ctx context.Context, st *instance.Solution, from []fillStart) (out []*filling, err error) {
+// walks gives what comes of walking, side by side, from the solution given, to where it costs enough less.
+func (nb *Search) walks(ctx context.Context, st *instance.Solution, from []fillStart, enough float64) (out []*filling, err error) {
 	around := queue[*filling]{ctx: ctx, keep: func(f *filling) {
 		if f != nil {
 			out = append(out, f)
 		}
 	}}
 	for _, f := range from {
-		around.begin(func() (*filling, error) { return nb.walk(ctx, st, f.part, f.start) })
+		around.begin(func() (*filling, error) { return nb.walk(ctx, st, f.part, f.start, enough) })
 	}
 	around.leave(0)
 	return out, around.err
@@ -163,12 +171,15 @@ func (nb *Search) mostPromising(walks []*filling, now instance.Score, most int, 
 }
 
 // around walks with a part and those that meet it, in turn, until a sweep saves
-// next to nothing, or so many times. It gives the last step with that part, and the passages
+// next to nothing, or so many times; it is left after the second where what all costs then is a
+// twentieth above what would be enough, since sweeps after that save some hundredths. It gives the last step with that part, and the passages
 // that are spread then, with those of the parts that meet it; none where the part is in no frame.
-func (k *frameSearch) around(ctx context.Context, i, sweeps int) (at *frameMove, list []int, err error) {
+func (k *frameSearch) around(ctx context.Context, i, sweeps int, enough float64) (at *frameMove, list []int, err error) {
 	pr := pricing.NewPricer(k.p, 1)
 	free := make([]bool, len(k.p.Passages))
 	walked := func(j int) (*frameMove, error) {
+		k.steps++
+		k.tried[j] = k.steps
 		s, err := k.move(ctx, pr, j)
 		if s != nil && err == nil {
 			k.keep(s)
@@ -183,12 +194,12 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int) (at *frameMove,
 		if at, err = walked(i); at == nil || err != nil {
 			return nil, nil, err
 		}
-		if n == sweeps-1 || at.value > last-k.least {
+		if n == sweeps-1 || at.value > last-k.least || n > 0 && at.value+k.costBeside(&k.aim, at.list) > 1.05*enough {
 			break
 		}
 		last = at.value
 		for _, w := range k.p.Parts[i].Meets {
-			if w != i {
+			if w != i && (k.o.Standing == nil || !k.stale(w)) { // where somebody waits nothing is tried twice
 				if _, err := walked(w); err != nil {
 					return nil, nil, err
 				}

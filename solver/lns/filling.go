@@ -20,14 +20,14 @@ type filling struct {
 // the part is in no frame. The frames of all parts that meet it walk to where least is
 // lacking, the passages around them spread. From any start but 0 they are kicked about
 // before, differently from each.
-func (nb *Search) walk(ctx context.Context, st *instance.Solution, i, start int) (*filling, error) {
+func (nb *Search) walk(ctx context.Context, st *instance.Solution, i, start int, enough float64) (*filling, error) {
 	w := newFrameSearch(NewFractional(nb.O, st), instance.WeightedSum(instance.Trade), nb.O.Seed+start)
 	if start > 0 {
 		w.kick(nb.P.Parts[i].Meets)
 	}
 	by := nb.O.Tuning()
 	w.least, w.reach, w.tries, w.phase = by.FillLeast, instance.Day(by.FillReach), by.FillTries, "fill"
-	last, list, err := w.around(ctx, i, by.FillSweeps)
+	last, list, err := w.around(ctx, i, by.FillSweeps, enough)
 	if list == nil || err != nil {
 		return nil, err
 	}
