@@ -38,8 +38,11 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	if err != nil && !colgen.Ended(ctx, err) {
 		return err
 	}
-	err = s.windows(ctx, limit)
-	if err == nil && light != nil {
+	both := !s.o.Tuning().Short || light == nil // else from one of the two, if that comes under body's limit
+	if both || s.st.Score()[model.Body]*9/10 <= limit[model.Body] {
+		err = s.windows(ctx, limit)
+	}
+	if err == nil && light != nil && (both || s.found.Score()[model.Body] > limit[model.Body]) {
 		s.find(light)
 		s.st = light
 		err = s.windows(ctx, limit)
@@ -51,6 +54,16 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 		return err
 	}
 	return s.Conclude(ctx, s.st)
+}
+
+// best tells whether a solution is proven to cost the least of every wish.
+func (s *search) best(st *instance.Solution) bool {
+	for _, w := range model.Wishes {
+		if !s.Least(w, st.Score()) {
+			return false
+		}
+	}
+	return true
 }
 
 // find keeps a solution if it is the best one so far by the order of the wishes.
@@ -134,7 +147,7 @@ func (s *search) windows(ctx context.Context, limit instance.Score) error {
 	a.Weight[model.Body], a.Weight[model.Spacing] = s.o.Tuning().TradeFirst*instance.Trade, 1
 	passes := max(2, s.o.Scaled(len(s.o.Tuning().Passes)))
 	for pass := range passes {
-		if s.Near(s.found, pass) {
+		if s.Near(s.found, pass) || s.o.Tuning().Short && s.best(s.found) {
 			return nil
 		}
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }
@@ -142,7 +155,7 @@ func (s *search) windows(ctx context.Context, limit instance.Score) error {
 			return err
 		}
 		if pass == 0 {
-			s.Under(ctx, s.st, limit) // beside the windows that follow, if not running yet
+			s.Under(ctx, s.st, limit).GoOn() // beside the windows that follow, if not running yet
 		}
 		if by := s.o.Tuning().Passes; by[min(pass, len(by)-1)].Repair && pass < len(by) {
 			if err := s.Repair(ctx, st, s.p.ByRehearsal(), model.ReadyBy, s.o.Tuning().Brief); err != nil {

@@ -8,6 +8,7 @@ import (
 	"primaprova/model"
 	"primaprova/solver/bound"
 	"primaprova/solver/colgen"
+	"primaprova/solver/compact"
 	"primaprova/solver/construct"
 	"primaprova/solver/instance"
 	"primaprova/solver/lns"
@@ -27,8 +28,9 @@ type search struct {
 	st      *instance.Solution
 	found   *instance.Solution // the best so far by the order of the wishes, while their weights choose what is worked at; nil: st
 	told    func(step string, done float64)
-	spreads bool // a spread plan follows, which goes further than moves
-	apart   bool // leaves the written-out program out, so that tests can hold one against the other
+	engines *compact.Engines // of a short season, with the work that is left; nil: none was asked yet
+	spreads bool             // a spread plan follows, which goes further than moves
+	apart   bool             // leaves the written-out program out, so that tests can hold one against the other
 }
 
 // newSearch begins with a solution.

@@ -69,6 +69,9 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	}
 	o = o.Traced()
 	p := instance.New(s, o.History, o.Standing)
+	if short(p, &o) {
+		o.Params = o.Tuning().Shortened()
+	}
 	p.Params = o.Tuning()
 	w := newSearch(p, &o, begin(p, o.Standing))
 	last, most := "", 0.0
@@ -102,6 +105,13 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	}
 	w.told("the hours of each day", 1)
 	return giveHours(ctx, &o, s, plan)
+}
+
+// short tells whether a season has so few weeks that seconds are waited for, though it is planned by columns,
+// with so much work that there are seconds to save.
+func short(p *instance.Instance, o *Options) bool {
+	by, size := o.Tuning(), p.VisitDays()
+	return o.Standing == nil && (o.Work == 0 || o.Work >= 0.25) && o.Does(run.Compact) && p.Days <= by.CompactBrief && size > by.CompactSize && size <= by.CompactReach
 }
 
 // giveHours gives a finished plan's days better hours, and audits it once more.

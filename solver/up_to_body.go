@@ -6,6 +6,7 @@ import (
 
 	"primaprova/model"
 	"primaprova/solver/compact"
+	"primaprova/solver/construct"
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
 	"primaprova/solver/run"
@@ -71,12 +72,23 @@ func (s *search) writtenFor(ctx context.Context, goal model.Wish, st *instance.S
 	if ctx.Err() != nil || s.Least(goal, st.Score()) {
 		return st, nil
 	}
+	if s.o.Tuning().Short && goal < model.Body {
+		if err := s.Further(ctx, st, goal); err != nil || s.Least(goal, st.Score()) {
+			return st, err
+		}
+	}
 	began, was := time.Now(), st.Score()
 	work := max(s.o.Tuning().CompactLeast, s.o.Share(s.o.Tuning().CompactEach))
 	if goal == model.Coverage { // no wish pays for what is left out
 		work *= 2
 	}
 	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: work, Patience: work / 2, Enough: compact.Within(s.o.Gap, work/2)})
+	if s.o.Tuning().Short {
+		if s.engines == nil {
+			s.engines = compact.NewEngines(s.o)
+		}
+		engine = s.engines.Solve
+	}
 	found, proven, err := compact.SolveWish(ctx, s.p, engine, st, goal, held)
 	if err != nil {
 		if ctx.Err() != nil {
@@ -90,5 +102,8 @@ func (s *search) writtenFor(ctx context.Context, goal model.Wish, st *instance.S
 		e.Kept = 1
 	}
 	s.o.NoteSaved(began, e)
+	if found != st && s.o.Tuning().Short && s.o.Does(run.Anneal) { // what it costs after the goal is anything
+		construct.NewAnnealer(found, uint64(s.o.Seed)).Towards(ctx, model.Spacing, s.Limits(found.Score()), s.o.Tuning().CompactMoves)
+	}
 	return found, nil
 }

@@ -3,6 +3,7 @@ package bound
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"primaprova/model"
 	"primaprova/solver/colgen"
@@ -20,6 +21,8 @@ type proofs struct {
 	Least int64          // body is proven to cost; 0 where that is not known
 	Aimed chan struct{}  // closed once that is found out
 	done  chan struct{}  // closed once all is
+	goes  chan struct{}  // closed once spacing may be bounded
+	once  sync.Once      // closes it
 	stop  context.CancelFunc
 	x     tradeOff // for spacing
 	err   error
@@ -30,7 +33,7 @@ type proofs struct {
 func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit instance.Score) *proofs {
 	g := &Prover{P: s.P, O: s.O, m: s.m, Proven: slices.Clone(s.Proven)}
 	s.m, from = nil, from.Clone()
-	v := &proofs{by: g, Limit: limit, Aimed: make(chan struct{}), done: make(chan struct{})}
+	v := &proofs{by: g, Limit: limit, Aimed: make(chan struct{}), done: make(chan struct{}), goes: make(chan struct{})}
 	ctx, v.stop = context.WithCancel(ctx)
 	if !s.O.Does(run.Bounding) { // nothing is known then
 		v.Limit[model.Body] = from.Score()[model.Body]
@@ -48,8 +51,16 @@ func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit ins
 			v.Limit[model.Body] = from.Score()[model.Body]
 		}
 		close(v.Aimed)
-		for goal := model.Coverage; goal <= model.ReadyBy && v.err == nil && ctx.Err() == nil; goal++ {
+		short := s.O.Tuning().Short
+		if !short { // there limits fall before, most often: it would be proven of other plans
+			v.GoOn()
+		}
+		for goal := model.Coverage; goal <= model.ReadyBy && !short && v.err == nil && ctx.Err() == nil; goal++ {
 			v.err = g.further(ctx, from, goal, limit)
+		}
+		select {
+		case <-v.goes:
+		case <-ctx.Done():
 		}
 		if v.err == nil && ctx.Err() == nil {
 			v.x, v.err = g.exchange(ctx, v.Limit)
@@ -58,12 +69,19 @@ func (s *Prover) prepare(ctx context.Context, from *instance.Solution, limit ins
 	return v
 }
 
+// GoOn lets spacing be bounded.
+func (v *proofs) GoOn() { v.once.Do(func() { close(v.goes) }) }
+
 // Foresee begins the proofs while frames are still looked for, one core being
 // idle then. They suppose that what comes before body will cost no more than is
 // proven of it; where that comes out otherwise, they begin anew (under).
 func (s *Prover) Foresee(ctx context.Context, from *instance.Solution) {
 	least := s.Proven.All(from.Score())
+	if s.O.Tuning().Short && !least.Allows(from.Score(), model.Body) {
+		return // they won't come out so
+	}
 	s.ahead = s.prepare(ctx, from, s.Proven.Free(s.O.Tolerance, from.Score()).AtMost(least))
+	s.ahead.GoOn()
 }
 
 // Under gives the proofs under limits on what comes before body: those that run,
@@ -109,6 +127,7 @@ func (s *Prover) Conclude(ctx context.Context, plan *instance.Solution) error {
 	if v == nil {
 		return nil
 	}
+	v.GoOn()
 	<-v.done
 	defer s.Forget()
 	if v.err != nil && !colgen.Ended(ctx, v.err) {
@@ -136,6 +155,7 @@ func (s *Prover) Near(plan *instance.Solution, passes int) bool {
 	if s.O.Gap == 0 || v == nil || passes < 2 {
 		return false
 	}
+	v.GoOn()
 	<-v.done
 	if v.err != nil {
 		return false // Conclude tells
@@ -154,6 +174,15 @@ func (s *Prover) Near(plan *instance.Solution, passes int) bool {
 		}
 	}
 	return true
+}
+
+// Further raises the bound of a wish of plans like the one given, where it costs more than is proven, before
+// anything is spent on bettering it.
+func (s *Prover) Further(ctx context.Context, plan *instance.Solution, goal model.Wish) error {
+	if !s.O.Does(run.Bounding) || s.Least(goal, plan.Score()) {
+		return nil
+	}
+	return s.further(ctx, plan, goal, plan.Score())
 }
 
 // further raises the bound of a wish whose limit is above it, under those on what comes

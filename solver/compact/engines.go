@@ -27,10 +27,10 @@ func NewEngines(o *run.Options) *Engines {
 	return &Engines{o: o, all: all, left: all}
 }
 
-// Solve is a WholeEngine. Where something could not be proven, spacing can't be, most often: it is
-// left to CP-SAT.
+// Solve is a WholeEngine. Where something could not be proven, or the season is planned by columns, spacing
+// can't be, most often: it is left to CP-SAT.
 func (e *Engines) Solve(ctx context.Context, j model.Wish, m *mip.Model, start []float64) ([]float64, float64, error) {
-	if j == model.Spacing && e.hard && e.o.Hours() != nil {
+	if j == model.Spacing && (e.hard || e.o.Tuning().Short) && e.o.Hours() != nil {
 		x, err := e.second(ctx, j, m, start)
 		return x, 0, err
 	}

@@ -35,6 +35,10 @@ func (nb *Search) Sweep(ctx context.Context, st *instance.Solution, a *instance.
 		for j := range model.Body {
 			a.Limit[j] = float64(limit[j])
 		}
+		if a.Limit[model.Body] = instance.Inf; t.Short && st.Score()[model.Body] <= limit[model.Body] {
+			a.Limit[model.Body] = float64(limit[model.Body]) // there are too few windows for one to win back what another spent
+			a.Weight[model.Body] = t.TradeLeast * instance.Trade
+		}
 		told(float64(done) / float64(of))
 		begun++
 		return subMIP{phase: "sweep", engine: nb.O.Engine, aim: *a, rounds: t.SubRounds, gap: t.WorthIt, least: t.WorthIt, work: by.Iterations, chance: by.Noise, salt: uint64(pass)<<32 + uint64(begun)}

@@ -7,7 +7,8 @@ import "slices"
 // (go run ./cmd/bench sweep does that). Numbers of the engines' tolerances, and those that an algorithm's
 // correctness rests on, stand beside it.
 type Params struct {
-	Off []string // operators (Operators) that are left out
+	Off   []string // operators (Operators) that are left out
+	Short bool     // a season of so few weeks that seconds are waited for (Shortened): what can't win any more is left
 
 	Anneal      [5]Schedule // by the wish that is worked at
 	Mending     Schedule    // where a plan is brought under limits: cold, since what a dive reached is far better than where hot moves come to rest
@@ -28,7 +29,7 @@ type Params struct {
 	CompactMoves              int        // of annealing before a wish of it, once something could not be proven
 	CompactPatience           int64      // iterations without a better plan after which a wish is left (highs.Options.Patience)
 	CompactReach              int        // visit-days up to which larger ones get it beside the columns
-	CompactBrief              int        // days of a season up to which a quarter of that is the reach of spacing
+	CompactBrief              int        // days of a season up to which a quarter of that is the reach of spacing, and that is short (Shortened)
 	CompactEach               int64      // iterations for each wish of those
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
@@ -59,6 +60,7 @@ type Params struct {
 	Fast, Slow                        DiveRate // of dives: of the whole season, and around a few parts
 	RepairPassages                    int      // freed together where whole passages are repaired
 	Passes                            []Pass   // of the season, in their order: with less work the first ones, two at least; with more the last goes on
+	ShortPasses                       []Pass   // in their place where a season is short
 	Stripes                           int      // stretches gone through side by side, at most
 	TradeFirst, TradeLeast            float64  // days of spacing that a minute of body weighs at first, and at least
 	TradeRange                        float64  // factor by which that may change in a pass

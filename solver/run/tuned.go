@@ -33,6 +33,8 @@ var Tuned = Params{
 	RepairPassages: 60,
 	Passes: []Pass{{Passages, 60, 2500, 0, false}, {Strips, 21, 2500, 0, true}, {Strips, 28, 5000, 0, false},
 		{Strips, 21, 5000, 0, false}, {Strips, 21, 2500, 0.02, false}},
+	ShortPasses: []Pass{{Strips, 14, 2500, 0, true}, {Strips, 14, 2500, 0, false}, {Strips, 21, 2500, 0, false},
+		{Strips, 14, 2500, 0.02, false}, {Strips, 21, 2500, 0.02, false}},
 	Stripes: 6, TradeFirst: 1.5, TradeLeast: 0.25, TradeRange: 1.25,
 	RepairDays: 21, Thorough: Care{5, 10_000, 0, 0.1, true}, Brief: Care{3, 5000, 300, 0.5, false},
 	BranchWork: 3_400_000, BranchWorkBefore: 500_000, BranchParts: 12, BranchTurn: 10,
