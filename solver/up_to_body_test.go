@@ -19,7 +19,7 @@ import (
 func TestUpToBody(t *testing.T) {
 	season := invent.Season(invent.Size{Weeks: 3, Programmes: 2, Parts: 2, Passages: 6, Lead: 18, Tightness: 1.6, Seed: 27})
 	p := run.Tuned
-	p.CompactSize = 0 // as if it were larger
+	p.CompactSize, p.CompactBrief = 0, 0 // as if it were larger, and no short one
 	planned := func(reach int) (seen []solver.Event, wishes []model.WishValue) {
 		p.CompactReach = reach
 		plan, err := solver.Solve(t.Context(), season, solver.Options{Engine: tiny.HiGHS(t), Work: 0.3, Params: &p, Trace: func(e solver.Event) {
