@@ -22,7 +22,10 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 	}
 	s.told("whole", 5.0/6)
 	for goal := model.Coverage; goal < model.Body; goal++ {
-		st, err := s.writtenFor(ctx, goal, s.st, s.st.Score())
+		st, err := s.inStrips(ctx, goal, s.st)
+		if err == nil {
+			st, err = s.writtenFor(ctx, goal, st, st.Score())
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -40,6 +43,29 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 		return nil, nil
 	}
 	return light, nil
+}
+
+// inStrips betters a wish before its program is solved, which gets nowhere from a solution that
+// leaves much to be won: what the wish before came to costs anything in those after it. Of
+// coverage, where few passages lack anything, strips find less than its program.
+func (s *search) inStrips(ctx context.Context, goal model.Wish, from *instance.Solution) (*instance.Solution, error) {
+	if goal == model.Coverage || ctx.Err() != nil || s.Least(goal, from.Score()) {
+		return from, nil
+	}
+	t, held := s.o.Tuning(), from.Score()
+	st := s.bettered(ctx)(goal, held, from)
+	if !held.Allows(st.Score(), goal+1) {
+		st = from
+	}
+	began, was := time.Now(), st.Score()
+	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: t.StripEach})
+	st, tried, err := compact.Strips{Engine: engine, Days: t.StripDays, Passes: s.o.Scaled(t.StripPasses)}.Better(ctx, s.p, st, goal, held)
+	if err != nil && ctx.Err() == nil {
+		return nil, err
+	}
+	s.o.NoteSaved(began, run.Event{Phase: "compact", Operator: run.Strips, Wish: goal.String(), Tried: tried,
+		Score: st.Score().Figures(), Saved: was.Measures()[goal] - st.Score().Measures()[goal]})
+	return st, nil
 }
 
 // writtenSpacing solves it for spacing, once the windows are done: where all wishes before are

@@ -1,6 +1,7 @@
 package solver_test
 
 import (
+	"context"
 	"testing"
 
 	"primaprova/model"
@@ -10,6 +11,7 @@ import (
 	"primaprova/solver/construct"
 	"primaprova/solver/highs"
 	"primaprova/solver/instance"
+	"primaprova/solver/mip"
 	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
@@ -72,5 +74,51 @@ func TestSolveWish(t *testing.T) {
 	}
 	if st.Score() == (instance.Score{}) {
 		t.Error("nothing costs anything: the season tells nothing")
+	}
+}
+
+// Strips of days bring a wish to its least where what coverage came to leaves much of it, each a smaller program
+// that begins with the solution so far, and hold the wishes before it.
+func TestStrips(t *testing.T) {
+	season := invent.Season(invent.Size{Weeks: 4, Programmes: 2, Parts: 2, Passages: 4, Lead: 18, Tightness: 1.1, Seed: 2})
+	p := instance.New(season, nil, nil)
+	whole := compact.ByHighs(tiny.HiGHS(t), highs.Options{})
+	st := construct.Greedy(p)
+	from, _, err := compact.SolveWish(t.Context(), p, whole, st, model.Coverage, st.Score())
+	if err != nil {
+		t.Fatal(err)
+	}
+	held := from.Score()
+	_, least, err := compact.SolveWish(t.Context(), p, whole, from, model.ReadyBy, held)
+	if err != nil {
+		t.Fatal(err)
+	}
+	free := func(m *mip.Model) (n int) {
+		for v := range mip.Var(m.Vars()) {
+			if m.IsInteger(v) && m.Lower(v) < m.Upper(v) {
+				n++
+			}
+		}
+		return n
+	}
+	all := free(compact.Write(p).M)
+	asked := 0
+	engine := func(ctx context.Context, j model.Wish, m *mip.Model, start []float64) ([]float64, float64, error) {
+		asked++
+		if by, what := m.Violation(start); by > compact.PointTolerance {
+			t.Errorf("strip %d begins with no point of its program: %s", asked, what)
+		}
+		if n := free(m); n == all {
+			t.Errorf("strip %d holds nothing", asked)
+		}
+		return whole(ctx, j, m, start)
+	}
+	found, tried, err := compact.Strips{Engine: engine, Days: 14, Passes: 2}.Better(t.Context(), p, from, model.ReadyBy, held)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := found.Score()
+	if now[model.ReadyBy] != least.Least || held[model.ReadyBy] <= least.Least || !held.Allows(now, model.ReadyBy) || tried != asked {
+		t.Errorf("from %v to %v in %d strips, %d asked for, at least %v", held, now, tried, asked, least)
 	}
 }

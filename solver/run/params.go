@@ -31,6 +31,8 @@ type Params struct {
 	CompactReach              int        // visit-days up to which larger ones get it beside the columns
 	CompactBrief              int        // days of a season up to which a quarter of that is the reach of spacing, and that is short (Shortened)
 	CompactEach               int64      // iterations for each wish of those
+	StripDays, StripPasses    int        // of those, days of a strip in which a wish is bettered first, and times through the season, at most
+	StripEach                 int64      // iterations for each
 
 	// Fixing frames: parts together at least, frames tried for each, rounds of pricing for each of them.
 	FixParts, FixTries, FixRounds int
