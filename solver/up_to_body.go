@@ -46,25 +46,35 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 }
 
 // inStrips betters a wish before its program is solved, which gets nowhere from a solution that
-// leaves much to be won: what the wish before came to costs anything in those after it. Of
-// coverage, where few passages lack anything, strips find less than its program.
-func (s *search) inStrips(ctx context.Context, goal model.Wish, from *instance.Solution) (*instance.Solution, error) {
-	if goal == model.Coverage || ctx.Err() != nil || s.Least(goal, from.Score()) {
-		return from, nil
+// leaves much to be won: what the wish before came to costs anything in those after it. Moves and
+// windows come before each pass: from another plan that costs the same strips find what they did not.
+// After one that brings nothing they are cut elsewhere; two of these in a row end it. Of coverage, where few
+// passages lack anything, strips find less than its program.
+func (s *search) inStrips(ctx context.Context, goal model.Wish, st *instance.Solution) (*instance.Solution, error) {
+	t, held := s.o.Tuning(), st.Score()
+	strips := compact.Strips{Engine: compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: t.StripEach}), Days: t.StripDays}
+	idle := 0 // passes that brought nothing, in a row
+	for range s.o.Scaled(t.StripPasses) {
+		if goal == model.Coverage || idle > 1 || s.Least(goal, st.Score()) || ctx.Err() != nil {
+			break
+		}
+		began, was := time.Now(), st.Score()
+		if moved := s.bettered(ctx)(goal, held, st); moved.Score().LessFrom(was, goal) && held.Allows(moved.Score(), goal) {
+			st = moved
+		}
+		found, tried, err := strips.Better(ctx, s.p, st, goal, held)
+		if err != nil && ctx.Err() == nil {
+			return nil, err
+		}
+		if st = found; st.Score()[goal] < was[goal] {
+			idle = 0
+		} else {
+			idle++
+			strips.Pass++
+		}
+		s.o.NoteSaved(began, run.Event{Phase: "compact", Operator: run.Strips, Wish: goal.String(), Tried: tried,
+			Score: st.Score().Figures(), Saved: was.Measures()[goal] - st.Score().Measures()[goal]})
 	}
-	t, held := s.o.Tuning(), from.Score()
-	st := s.bettered(ctx)(goal, held, from)
-	if !held.Allows(st.Score(), goal+1) {
-		st = from
-	}
-	began, was := time.Now(), st.Score()
-	engine := compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: t.StripEach})
-	st, tried, err := compact.Strips{Engine: engine, Days: t.StripDays, Passes: s.o.Scaled(t.StripPasses)}.Better(ctx, s.p, st, goal, held)
-	if err != nil && ctx.Err() == nil {
-		return nil, err
-	}
-	s.o.NoteSaved(began, run.Event{Phase: "compact", Operator: run.Strips, Wish: goal.String(), Tried: tried,
-		Score: st.Score().Figures(), Saved: was.Measures()[goal] - st.Score().Measures()[goal]})
 	return st, nil
 }
 

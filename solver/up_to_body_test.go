@@ -113,7 +113,7 @@ func TestStrips(t *testing.T) {
 		}
 		return whole(ctx, j, m, start)
 	}
-	found, tried, err := compact.Strips{Engine: engine, Days: 14, Passes: 2}.Better(t.Context(), p, from, model.ReadyBy, held)
+	found, tried, err := compact.Strips{Engine: engine, Days: 14}.Better(t.Context(), p, from, model.ReadyBy, held)
 	if err != nil {
 		t.Fatal(err)
 	}

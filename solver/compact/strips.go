@@ -16,7 +16,7 @@ import (
 type Strips struct {
 	Engine WholeEngine
 	Days   int // of a strip; the next one overlaps it by half
-	Passes int // of the season, at most, each cut elsewhere; two that bring nothing end it
+	Pass   int // through the season; each is cut elsewhere
 }
 
 // Better gives a solution that costs less in a wish, those before it held, or the one it begins with, and tells
@@ -25,27 +25,19 @@ func (g Strips) Better(ctx context.Context, p *instance.Instance, from *instance
 	w := Write(p)
 	w.wish(j, held)
 	best = from
-	for pass, idle := 0, 0; pass < g.Passes && idle < 2 && best.Score()[j] > 0; pass++ {
-		was := best.Score()[j]
-		for first := p.Today - pass*g.Days*3/8%(g.Days/2); first < p.Days; first += g.Days / 2 {
-			if ctx.Err() != nil {
-				return best, tried, nil
-			}
-			costly := costly(best, j, first, first+g.Days-1)
-			if len(costly) == 0 {
-				continue
-			}
-			tried++
-			found, err := w.strip(ctx, g.Engine, j, best, first, first+g.Days-1, costly)
-			if err != nil {
-				return best, tried, fmt.Errorf("%v, days from %d: %w", j, first, err)
-			}
-			if found != nil && found.Score().LessFrom(best.Score(), j) && held.Allows(found.Score(), j) {
-				best = found
-			}
+	for first := p.Today - g.Pass*g.Days*3/8%(g.Days/2); first < p.Days && ctx.Err() == nil; first += g.Days / 2 {
+		last := first + g.Days - 1
+		costly := costly(best, j, first, last)
+		if len(costly) == 0 {
+			continue
 		}
-		if idle++; best.Score()[j] < was {
-			idle = 0
+		tried++
+		found, err := w.strip(ctx, g.Engine, j, best, first, last, costly)
+		if err != nil {
+			return best, tried, fmt.Errorf("%v, days from %d: %w", j, first, err)
+		}
+		if found != nil && found.Score().LessFrom(best.Score(), j) && held.Allows(found.Score(), j) {
+			best = found
 		}
 	}
 	return best, tried, nil

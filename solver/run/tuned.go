@@ -22,7 +22,7 @@ var Tuned = Params{
 	BoundRounds: [5]int{60, 60, 60, 80, 80},
 	CompactSize: 1500, CompactWork: 26_000, CompactLeast: 6_000, CompactAlone: 150_000,
 	CompactSecond: [5]float64{model.Coverage: 1, model.Body: 0.4, model.Spacing: 2.5}, CompactRate: 4000, CompactMoves: 10_000, CompactPatience: 30_000,
-	CompactReach: 10_000, CompactBrief: 35, CompactEach: 30_000, StripDays: 14, StripPasses: 6, StripEach: 3000,
+	CompactReach: 10_000, CompactBrief: 35, CompactEach: 30_000, StripDays: 14, StripPasses: 6, StripEach: 10_000,
 	FixParts: 30, FixTries: 5, FixRounds: 10,
 	FrameWork: 17_000_000, FrameSweeps: 4, FrameReach: 4, FrameTries: 4, FrameRounds: 8, FrameLeast: 0.5,
 	PerturbMore: 3, PerturbLeast: 0.04, PerturbHope: 0.05, PerturbShare: 0.6, PerturbReach: 3, PerturbSweeps: 2,
