@@ -2,11 +2,14 @@ package solver
 
 import (
 	"context"
+	"reflect"
 	"slices"
 	"testing"
 
 	"primaprova/io/seasonfile"
 	"primaprova/model"
+	"primaprova/model/invent"
+	"primaprova/solver/run"
 	"primaprova/solver/tiny"
 )
 
@@ -69,5 +72,42 @@ func TestPartComesLate(t *testing.T) {
 			t.Errorf("%d days before: %d of %d sessions ahead moved", days, moved, ahead)
 		}
 		t.Log(plan.Provenance.Wishes, "moved", moved, "of", ahead)
+	}
+}
+
+// What only stands behind binds nothing: the days ahead are planned as if no plan had stood.
+func TestDaysGoneByBindNothing(t *testing.T) {
+	s := invent.Season(invent.Size{Weeks: 6, Programmes: 2, Parts: 2, Passages: 5, Lead: 24, Tightness: 0.8, Seed: 3})
+	params := Tuned
+	params.Off = []string{run.Compact}
+	o := Options{Engine: tiny.HiGHS(t), Work: 0.05, Params: &params}
+	first, err := Solve(t.Context(), s, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	today := s.From + 9
+	gone := &model.Plan{}
+	for _, v := range first.Sessions {
+		if v.Date < today {
+			gone.Sessions = append(gone.Sessions, v)
+		}
+	}
+	o.History, _ = s.Replay(nil, gone, model.Replaying{Today: today, TakeAsDone: true})
+	ahead := func(standing *model.Plan) (out []model.Session) {
+		o.Standing = standing
+		plan, err := Solve(t.Context(), s, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range plan.Sessions {
+			if v.Date >= today {
+				v.Start = nil
+				out = append(out, v)
+			}
+		}
+		return out
+	}
+	if with, none := ahead(gone), ahead(nil); len(gone.Sessions) == 0 || len(none) == 0 || !reflect.DeepEqual(with, none) {
+		t.Errorf("%d sessions behind; %d ahead with them, %d without, and they differ", len(gone.Sessions), len(with), len(none))
 	}
 }

@@ -46,7 +46,7 @@ func newSearch(p *instance.Instance, o *Options, st *instance.Solution) *search 
 // next. Where a spread plan follows, or parts are filled in, what is lacking is
 // left to that.
 func (s *search) attempts(goal model.Wish) int {
-	if !s.spreads && s.o.Standing == nil && goal == model.Coverage {
+	if !s.spreads && !s.o.Replans() && goal == model.Coverage {
 		return s.o.Tuning().AnnealAgain
 	}
 	return 0
@@ -56,7 +56,7 @@ func (s *search) attempts(goal model.Wish) int {
 // solution so far in s.st.
 func (s *search) run(ctx context.Context) error {
 	small := !s.apart && s.o.Does(run.Compact) && s.p.VisitDays() <= s.o.Tuning().CompactSize
-	s.spreads = !small && s.o.Standing == nil
+	s.spreads = !small && !s.o.Replans()
 	var ahead *lns.Fractional
 	var aheadErr error
 	var wg sync.WaitGroup
@@ -73,7 +73,7 @@ func (s *search) run(ctx context.Context) error {
 	if small {
 		return s.writtenOut(ctx)
 	}
-	if s.o.Standing != nil || s.Least(model.Spacing, s.st.Score()) {
+	if s.o.Replans() || s.Least(model.Spacing, s.st.Score()) {
 		return nil
 	}
 	s.told("frames", 4.0/6)
@@ -96,7 +96,7 @@ func (s *search) run(ctx context.Context) error {
 func (s *search) wishByWish(ctx context.Context) error {
 	im := construct.NewAnnealer(s.st, uint64(s.o.Seed))
 	passages := len(s.p.Passages)
-	if s.o.Standing != nil {
+	if s.o.Replans() {
 		im.Free = s.p.Unplanned(s.st)
 		passages = min(passages, 2*len(im.Free))
 	}
@@ -140,7 +140,7 @@ func (s *search) wishByWish(ctx context.Context) error {
 			s.anneal(ctx, im, goal, limits, moves)
 		}
 		switch {
-		case s.o.Standing == nil:
+		case !s.o.Replans():
 		case goal == model.Coverage:
 			err = s.FillIn(ctx, s.st, goal)
 		case goal == model.ReadyBy:

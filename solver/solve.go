@@ -36,8 +36,8 @@ var (
 var ErrStopped = errors.New("stopped before there was a plan")
 
 // begin gives the solution to begin with.
-func begin(p *instance.Instance, standing *model.Plan) *instance.Solution {
-	if standing == nil {
+func begin(p *instance.Instance, o *Options) *instance.Solution {
+	if !o.Replans() {
 		return construct.Greedy(p)
 	}
 	return construct.FromStanding(p)
@@ -46,7 +46,7 @@ func begin(p *instance.Instance, standing *model.Plan) *instance.Solution {
 // Greedy plans without an engine, in no time: earliest first rehearsal first.
 func Greedy(s *model.Season, o Options) (*model.Plan, error) {
 	p := instance.New(s, o.History, o.Standing)
-	st := begin(p, o.Standing)
+	st := begin(p, &o)
 	return instance.Finish(st, o, nil, model.FirstPlan, 0)
 }
 
@@ -73,7 +73,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 		o.Params = o.Tuning().Shortened()
 	}
 	p.Params = o.Tuning()
-	w := newSearch(p, &o, begin(p, o.Standing))
+	w := newSearch(p, &o, begin(p, &o))
 	last, most := "", 0.0
 	w.told = func(step string, done float64) {
 		most = max(most, done) // windows may be gone through twice
@@ -92,7 +92,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 	if err := w.run(ctx); err != nil {
 		return nil, err
 	}
-	if o.Standing != nil && ctx.Err() != nil {
+	if o.Replans() && ctx.Err() != nil {
 		construct.Restore(w.st)
 	}
 	status := model.NotProven
@@ -111,7 +111,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 // with so much work that there are seconds to save.
 func short(p *instance.Instance, o *Options) bool {
 	by, size := o.Tuning(), p.VisitDays()
-	return o.Standing == nil && (o.Work == 0 || o.Work >= 0.25) && o.Does(run.Compact) && p.Days <= by.CompactBrief && size > by.CompactSize && size <= by.CompactReach
+	return !o.Replans() && (o.Work == 0 || o.Work >= 0.25) && o.Does(run.Compact) && p.Days <= by.CompactBrief && size > by.CompactSize && size <= by.CompactReach
 }
 
 // giveHours gives a finished plan's days better hours, and audits it once more.

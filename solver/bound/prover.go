@@ -48,7 +48,7 @@ func (s *Prover) Prove(ctx context.Context, goal model.Wish, from *instance.Solu
 // bounded gives a bound of one wish under limits on those before it; 0 where none
 // is found in so many rounds. The solution's parts are among what it begins with.
 func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.Solution, limit instance.Score, rounds int) (int64, error) {
-	if s.O.Standing != nil {
+	if s.O.Replans() {
 		rounds = (rounds + 1) / 2
 	}
 	if s.m == nil {
@@ -74,7 +74,7 @@ func (s *Prover) bounded(ctx context.Context, goal model.Wish, from *instance.So
 // over a standing plan the player waits for what moves, not for the last of
 // the bound.
 func (s *Prover) near() float64 {
-	if s.O.Standing != nil {
+	if s.O.Replans() {
 		return s.O.Tuning().NearStanding
 	}
 	return s.O.Tuning().Near

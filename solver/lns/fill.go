@@ -36,7 +36,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 		case large:
 			hope = by.FillMore
 		}
-		if round > 0 && nb.O.Standing != nil {
+		if round > 0 && nb.O.Replans() {
 			aim := instance.WeightedSum(instance.Trade)
 			enough = (1 - hope) * aim.Whole(before)
 		}
@@ -44,7 +44,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 		if err != nil {
 			return err
 		}
-		if nb.O.Standing != nil {
+		if nb.O.Replans() {
 			if round == 0 && nb.lacksSpread(walks, goal, before) {
 				more, err := nb.walks(ctx, st, []fillStart{{nb.latest(from[0].part), 0}}, enough)
 				if err != nil {
@@ -63,7 +63,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 		err = nb.wholeOf(ctx, st, goal, walks)
 		nb.O.NoteSaved(began, run.Event{Phase: "fill", Operator: run.Fill, Wish: goal.String(), Tried: len(walks), Saved: float64(before[goal] - st.Score()[goal])})
 		done := st.Score() == before
-		if nb.O.Standing != nil { // what one start does not find another may, where that is soon done
+		if nb.O.Replans() { // what one start does not find another may, where that is soon done
 			done = len(walks) == 0 || left == 0 || large && st.Score()[goal] >= before[goal]
 		}
 		if err != nil || done {
@@ -199,7 +199,7 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int, enough float64)
 		}
 		last = at.value
 		for _, w := range k.p.Parts[i].Meets {
-			if w != i && (k.o.Standing == nil || !k.stale(w)) { // where somebody waits nothing is tried twice
+			if w != i && (!k.o.Replans() || !k.stale(w)) { // where somebody waits nothing is tried twice
 				if _, err := walked(w); err != nil {
 					return nil, nil, err
 				}

@@ -3,6 +3,7 @@ package run
 
 import (
 	"runtime"
+	"slices"
 
 	"primaprova/model"
 	"primaprova/solver/cpsat"
@@ -31,6 +32,14 @@ type Options struct {
 	Width  int         // sub-MIPs and pricing side by side; 0: as many as there are processors, at most MostWidth. No plan depends on it
 	Trace  func(Event) // told what came of all that is tried, one event at a time; nil: nobody
 	Params *Params     // nil: Tuned
+}
+
+// Replans tells whether a plan stands ahead, that the new one keeps close to: days gone by are part of
+// any plan, and bind none.
+func (o *Options) Replans() bool {
+	return o.Standing != nil && slices.ContainsFunc(o.Standing.Sessions, func(v model.Session) bool {
+		return o.History == nil || v.Date >= o.History.Today
+	})
 }
 
 // Progress is what may be told while the solving goes on.
