@@ -56,8 +56,8 @@ func (s *search) deepen(ctx context.Context, ahead *lns.Fractional) error {
 	return s.Conclude(ctx, s.st)
 }
 
-// best tells whether a solution is proven to cost the least of every wish.
-func (s *search) best(st *instance.Solution) bool {
+// optimal tells whether a solution is proven to cost the least of every wish.
+func (s *search) optimal(st *instance.Solution) bool {
 	for _, w := range model.Wishes {
 		if !s.Least(w, st.Score()) {
 			return false
@@ -140,14 +140,15 @@ func (s *search) aimAt(ctx context.Context, st *instance.Solution, limit *instan
 
 // windows goes through the season so many times. Body weighs against spacing, more
 // and more while there is too much of it, so that what one window saves another may
-// spend. It begins above the trade: what the dive took in haste is body, most of it.
+// spend. It begins above the trade: what the dive took in haste is body, most of it. A short season, once
+// under the limit of body, is held there by its windows instead.
 func (s *search) windows(ctx context.Context, limit instance.Score) error {
 	st := s.st.Clone()
 	a := instance.Objective{Limit: instance.Unlimited}
 	a.Weight[model.Body], a.Weight[model.Spacing] = s.o.Tuning().TradeFirst*instance.Trade, 1
 	passes := max(2, s.o.Scaled(len(s.o.Tuning().Passes)))
 	for pass := range passes {
-		if s.Near(s.found, pass) || s.o.Tuning().Short && s.best(s.found) {
+		if s.Near(s.found, pass) || s.o.Tuning().Short && s.optimal(s.found) {
 			return nil
 		}
 		told := func(done float64) { s.told("windows", (5+(float64(pass)+done)/float64(passes))/6) }

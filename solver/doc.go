@@ -56,8 +56,7 @@
 //	    branch on frames in subproblems: bounds of body, then of body and spacing together
 //	    dive: fractional passages of f made whole, a few at a time, the rest priced again
 //	    fill in what lacks visits, repair what is late
-//	    if the season is not large: for each wish up to body      // compact
-//	        better it in strips of the compact program, then solve that
+//	    if the season is not large: better ready-by in strips of the compact program, solve it for each wish up to body
 //	    repeat: over passages, then over strips of days:          // lns.Sweep
 //	        free a neighbourhood, fix the rest, solve the sub-MIP over its columns
 //	        take it if better; weigh body more while above its limit

@@ -21,19 +21,24 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 		return nil, nil
 	}
 	s.told("whole", 5.0/6)
+	from := s.st
 	for goal := model.Coverage; goal < model.Body; goal++ {
-		st, err := s.inStrips(ctx, goal, s.st)
-		if err == nil {
-			st, err = s.writtenFor(ctx, goal, st, st.Score())
+		if goal == model.ReadyBy && !s.o.Tuning().Short {
+			if err := s.inStrips(ctx); err != nil {
+				return nil, err
+			}
 		}
+		st, err := s.writtenFor(ctx, goal, s.st, s.st.Score())
 		if err != nil {
 			return nil, err
 		}
-		if st != s.st {
-			s.find(st)
-			s.st = st
-			s.aimAt(ctx, st, limit)
-		}
+		s.st = st
+		s.find(st)
+	}
+	if s.st != from {
+		now := s.Limits(s.st.Score())
+		copy(limit[:model.Body], now[:model.Body]) // less of one wish may cost more of the next
+		s.aimAt(ctx, s.st, limit)
 	}
 	if light, err = s.writtenFor(ctx, model.Body, s.st, s.st.Score()); err != nil {
 		return nil, err
@@ -45,37 +50,39 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 	return light, nil
 }
 
-// inStrips betters a wish before its program is solved, which gets nowhere from a solution that
-// leaves much to be won: what the wish before came to costs anything in those after it. Moves and
+// inStrips betters ready-by before its program is solved, which gets nowhere from a solution that
+// leaves much to be won: what coverage came to costs anything in the wishes after it. Moves and
 // windows come before each pass: from another plan that costs the same strips find what they did not.
 // After one that brings nothing they are cut elsewhere; two of these in a row end it. Of coverage, where few
 // passages lack anything, strips find less than its program.
-func (s *search) inStrips(ctx context.Context, goal model.Wish, st *instance.Solution) (*instance.Solution, error) {
-	t, held := s.o.Tuning(), st.Score()
-	strips := compact.Strips{Engine: compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: t.StripEach}), Days: t.StripDays}
+func (s *search) inStrips(ctx context.Context) error {
+	const goal = model.ReadyBy
+	t, held := s.o.Tuning(), s.st.Score()
+	each := max(t.CompactLeast/2, s.o.Share(t.StripEach))
+	strips := compact.Strips{Engine: compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: each}), Days: t.StripDays}
 	idle := 0 // passes that brought nothing, in a row
 	for range s.o.Scaled(t.StripPasses) {
-		if goal == model.Coverage || idle > 1 || s.Least(goal, st.Score()) || ctx.Err() != nil {
+		if idle > 1 || s.Least(goal, s.st.Score()) || ctx.Err() != nil {
 			break
 		}
-		began, was := time.Now(), st.Score()
-		if moved := s.bettered(ctx)(goal, held, st); moved.Score().LessFrom(was, goal) && held.Allows(moved.Score(), goal) {
-			st = moved
+		began, was := time.Now(), s.st.Score()
+		if moved := s.bettered(ctx)(goal, held, s.st); moved.Score().LessFrom(was, goal) && held.Allows(moved.Score(), goal) {
+			s.st = moved
 		}
-		found, tried, err := strips.Better(ctx, s.p, st, goal, held)
+		found, tried, err := strips.Better(ctx, s.p, s.st, goal, held)
 		if err != nil && ctx.Err() == nil {
-			return nil, err
+			return err
 		}
-		if st = found; st.Score()[goal] < was[goal] {
+		if s.st = found; s.st.Score()[goal] < was[goal] {
 			idle = 0
 		} else {
 			idle++
 			strips.Pass++
 		}
-		s.o.NoteSaved(began, run.Event{Phase: "compact", Operator: run.Strips, Wish: goal.String(), Tried: tried,
-			Score: st.Score().Figures(), Saved: was.Measures()[goal] - st.Score().Measures()[goal]})
+		s.o.NoteSaved(began, run.Event{Phase: "strips", Operator: run.Compact, Wish: goal.String(), Tried: tried,
+			Score: s.st.Score().Figures(), Saved: was.Measures()[goal] - s.st.Score().Measures()[goal]})
 	}
-	return st, nil
+	return nil
 }
 
 // writtenSpacing solves it for spacing, once the windows are done: where all wishes before are
@@ -137,9 +144,10 @@ func (s *search) writtenFor(ctx context.Context, goal model.Wish, st *instance.S
 	if found != st {
 		e.Kept = 1
 	}
-	s.o.NoteSaved(began, e)
 	if found != st && s.o.Tuning().Short && s.o.Does(run.Anneal) { // what it costs after the goal is anything
 		construct.NewAnnealer(found, uint64(s.o.Seed)).Towards(ctx, model.Spacing, s.Limits(found.Score()), s.o.Tuning().CompactMoves)
+		e.Score = found.Score().Figures()
 	}
+	s.o.NoteSaved(began, e)
 	return found, nil
 }

@@ -23,9 +23,12 @@ type spells struct {
 // newSpells reads them from a season with its record.
 func newSpells(s *model.Season, h *model.History) spells {
 	n, r := s.Days(), s.Limits.Return
-	w := spells{need: n + 1, first: model.Minutes(r.First), rise: r.Rise, warmUp: float64(s.Limits.WarmUp), idle: make([]bool, n), lost: make([]bool, n), known: make([]float64, n)}
-	if r.After > 0 && r.Ill > 0 {
-		w.need = r.Ill
+	w := spells{first: model.Minutes(r.First), rise: r.Rise, warmUp: float64(s.Limits.WarmUp), idle: make([]bool, n), lost: make([]bool, n), known: make([]float64, n)}
+	if w.need = n + 1; r.After > 0 {
+		w.need = r.After
+		if r.Ill > 0 {
+			w.need = min(r.After, r.Ill)
+		}
 	}
 	for i := range n {
 		d := s.From + model.Date(i)
@@ -56,7 +59,7 @@ func (g *game) spell(d int) (from int, back bool) {
 }
 
 // before gives what was usual in the four weeks before a spell, and the fullest of their
-// days, the cap where too little is known of them (model.Season has the same).
+// days, the cap where too little is known of them; model.Season then looks at what stood planned after it, too.
 func (g *game) before(from int) (usual, fullest float64) {
 	sum, n := 0.0, 0
 	for _, m := range g.played[max(0, from-28):from] {

@@ -176,8 +176,7 @@ func (s *Prover) Near(plan *instance.Solution, passes int) bool {
 	return true
 }
 
-// Further raises the bound of a wish of plans like the one given, where it costs more than is proven, before
-// anything is spent on bettering it.
+// Further raises the bound of a wish of plans like the one given, where it costs more than is proven.
 func (s *Prover) Further(ctx context.Context, plan *instance.Solution, goal model.Wish) error {
 	if !s.O.Does(run.Bounding) || s.Least(goal, plan.Score()) {
 		return nil

@@ -67,7 +67,7 @@ func (e *Engines) work(j model.Wish, again bool) int64 {
 		return e.all / 10
 	case j == model.Spacing:
 		return max(e.all/3, e.left)
-	case j == model.Coverage || e.hard && j == model.Body || e.o.Tuning().Short && j == model.ReadyBy: // CP-SAT comes after it
+	case j == model.Coverage || e.hard && j == model.Body || e.o.Tuning().Short && j == model.ReadyBy && e.o.Hours() != nil: // CP-SAT comes after it
 		return e.all / 7
 	case e.hard:
 		return e.all / 10

@@ -62,12 +62,12 @@ func (w *Program) strip(ctx context.Context, engine WholeEngine, j model.Wish, f
 		low, upp float64
 	}
 	var was []bounds
-	// Before the strip all stands, and after it what begins there. What begins within may end up after it:
-	// where there is room left, why not.
+	// Before the strip all stands, and after it what begins there, and what is left out. What lies within may
+	// end up after it: where there is room left, why not.
 	hold := func(t *track, day instance.Day) {
-		inside := day == instance.None || first <= int(day) && int(day) <= last
+		inside := first <= int(day) && int(day) <= last
 		t.each(func(d int) {
-			if inside && d >= first && (day != instance.None || d <= last) {
+			if inside && d >= first {
 				return
 			}
 			v := t.by[d-t.lo]

@@ -199,7 +199,7 @@ func (k *frameSearch) around(ctx context.Context, i, sweeps int, enough float64)
 		}
 		last = at.value
 		for _, w := range k.p.Parts[i].Meets {
-			if w != i && (!k.o.Replans() || !k.stale(w)) { // where somebody waits nothing is tried twice
+			if w != i && (!k.o.Replans() || !k.stale(w)) { // where somebody waits nothing is tried twice while no frame near it moved
 				if _, err := walked(w); err != nil {
 					return nil, nil, err
 				}

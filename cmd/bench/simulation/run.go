@@ -46,7 +46,7 @@ type Row struct {
 	SecondsPlanned float64
 	Alone          int     // parts that would be ready with the season to themselves, done when due
 	Known          int     // parts that a plan would place whole that knew all luck but the checks'; see readyKnown
-	Against        *Paired // the first way, where that plans again, against this one; nil for itself
+	Against        *Paired // the first way against this one; nil for itself
 }
 
 // Paired sets the first of the ways against another, part by part and season by
