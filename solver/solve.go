@@ -111,7 +111,7 @@ func Solve(ctx context.Context, s *model.Season, o Options) (*model.Plan, error)
 // with so much work that there are seconds to save.
 func short(p *instance.Instance, o *Options) bool {
 	by, size := o.Tuning(), p.VisitDays()
-	return !o.Replans() && (o.Work == 0 || o.Work >= 0.25) && o.Does(run.Compact) && p.Days <= by.CompactBrief && size > by.CompactSize && size <= by.CompactReach
+	return !o.Replans() && o.Ample() && o.Does(run.Compact) && p.Days <= by.CompactBrief && size > by.CompactSize && size <= by.CompactReach
 }
 
 // giveHours gives a finished plan's days better hours, and audits it once more.

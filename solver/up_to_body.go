@@ -23,7 +23,7 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 	s.told("whole", 5.0/6)
 	from := s.st
 	for goal := model.Coverage; goal < model.Body; goal++ {
-		if goal == model.ReadyBy && !s.o.Tuning().Short {
+		if goal == model.ReadyBy && !s.o.Tuning().Short && s.o.Ample() {
 			if err := s.inStrips(ctx); err != nil {
 				return nil, err
 			}
@@ -58,8 +58,7 @@ func (s *search) upToBody(ctx context.Context, limit *instance.Score) (light *in
 func (s *search) inStrips(ctx context.Context) error {
 	const goal = model.ReadyBy
 	t, held := s.o.Tuning(), s.st.Score()
-	each := max(t.CompactLeast/2, s.o.Share(t.StripEach))
-	strips := compact.Strips{Engine: compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: each}), Days: t.StripDays}
+	strips := compact.Strips{Engine: compact.ByHighs(s.o.Engine, highs.Options{MaxLPIterations: s.o.Share(t.StripEach)}), Days: t.StripDays}
 	idle := 0 // passes that brought nothing, in a row
 	for range s.o.Scaled(t.StripPasses) {
 		if idle > 1 || s.Least(goal, s.st.Score()) || ctx.Err() != nil {

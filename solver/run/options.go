@@ -42,6 +42,10 @@ func (o *Options) Replans() bool {
 	})
 }
 
+// Ample tells whether a planning gets a quarter of the ordinary work at least: with less, what takes a season's
+// last per cents is left out.
+func (o *Options) Ample() bool { return o.Work == 0 || o.Work >= 0.25 }
+
 // Progress is what may be told while the solving goes on.
 type Progress struct {
 	Step  string     // what is being done, in the words of the manual
