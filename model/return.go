@@ -39,7 +39,7 @@ const returnWeeks = 8
 // time off. What was before the season is not known, and taken for ordinary.
 func (s *Season) returning(d Date) (most Minutes, back bool) {
 	t, l := s.Limits.Return, &s.Limits
-	if s.RestsOn(d) {
+	if s.restsOn(d) {
 		return 0, false
 	}
 	told := map[Date]bool{}
@@ -53,7 +53,7 @@ func (s *Season) returning(d Date) (most Minutes, back bool) {
 		return most, back
 	}
 	for day, run := d-1, 0; day > d-7*returnWeeks-Date(t.After); day-- {
-		if run++; !s.RestsOn(day) {
+		if run++; !s.restsOn(day) {
 			run = 0
 		}
 		if run < t.After {
@@ -72,10 +72,10 @@ func (s *Season) returning(d Date) (most Minutes, back bool) {
 	return most, back
 }
 
-// RestsOn tells whether a date is a day off on which no service was played: a
+// restsOn tells whether a date is a day off on which no service was played: a
 // day that is lost, by illness for example, has services that were missed, and one
 // from which the player is excused is none.
-func (s *Season) RestsOn(d Date) bool {
+func (s *Season) restsOn(d Date) bool {
 	played := slices.ContainsFunc(s.ServicesOn(d), func(v Service) bool { return !v.Missed })
 	return s.Holds(d) && s.Limits.OffOn(d) && (!played || inAny(s.Limits.Away, d))
 }

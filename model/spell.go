@@ -91,10 +91,10 @@ type spell struct {
 // spells lists the season's spells, with the days that the record tells of.
 func (s *Season) spells(h *History) (out []spell) {
 	for d := s.From; d <= s.To; d++ {
-		note := h.Days[d]
-		if note != Stopped && note != Lost && !s.RestsOn(d) {
+		if !s.Idle(d, h) {
 			continue
 		}
+		note := h.Days[d]
 		if n := len(out); n == 0 || out[n-1].To+1 < d {
 			out = append(out, spell{Range: Range{d, d}})
 		}
@@ -104,9 +104,14 @@ func (s *Season) spells(h *History) (out []spell) {
 	return out
 }
 
+// Idle tells whether a date belongs to a spell: it is off, or lost or of pain by the record, which may be nil.
+func (s *Season) Idle(d Date, h *History) bool {
+	return h != nil && (h.Days[d] == Stopped || h.Days[d] == Lost) || s.restsOn(d)
+}
+
 const (
-	weeksBefore = 4 // by which what is usual is measured
-	knownDays   = 5 // least days of playing among them
+	WeeksBefore = 4 // a spell, by which what is usual is measured
+	KnownDays   = 5 // least days of playing among them
 )
 
 // before gives what was usual and the fullest day of the weeks before a spell, by
@@ -120,17 +125,17 @@ func (s *Season) before(p Range, h *History) (usual, fullest Minutes, known bool
 			sum, days, fullest = sum+all, days+1, max(fullest, all)
 		}
 	}
-	for day := max(s.From, d-7*weeksBefore); day < min(d, h.Today); day++ {
-		count(s.PlayedOn(day, h.Played[day]))
+	for day := max(s.From, d-7*WeeksBefore); day < min(d, h.Today); day++ {
+		count(s.playedOn(day, h.Played[day]))
 	}
-	if days < knownDays {
-		for day := p.To + 1; day <= p.To+7*weeksBefore; day++ {
+	if days < KnownDays {
+		for day := p.To + 1; day <= p.To+7*WeeksBefore; day++ {
 			if stood, ok := h.Stood[day]; ok && s.Holds(day) {
-				count(s.PlayedOn(day, stood))
+				count(s.playedOn(day, stood))
 			}
 		}
 	}
-	if days < knownDays {
+	if days < KnownDays {
 		return s.Limits.Playing.On(d), s.Limits.Playing.On(d), false
 	}
 	return sum / Minutes(days), fullest, true

@@ -44,7 +44,7 @@ func (s *Season) weeksOf(b Back, h *History) (out []Minutes) {
 			switch {
 			case !s.Holds(d): // nothing is known of it, nor planned on it
 			case d < h.Today:
-				played += s.PlayedOn(d, h.Played[d])
+				played += s.playedOn(d, h.Played[d])
 			default:
 				most, _ := b.Step(d, l.Return.Rise)
 				ahead = append(ahead, s.limitOn(d, most))
@@ -81,9 +81,9 @@ func sumOf(days []dayLimit, most Minutes) (sum Minutes) {
 	return sum
 }
 
-// PlayedOn gives all playing of a day with so much of it planned, services and a
+// playedOn gives all playing of a day with so much of it planned, services and a
 // warm-up included.
-func (s *Season) PlayedOn(d Date, planned Minutes) Minutes {
+func (s *Season) playedOn(d Date, planned Minutes) Minutes {
 	all := s.RoomOn(d).Services
 	if planned > 0 {
 		all += planned + s.Limits.WarmUp

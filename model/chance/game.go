@@ -161,10 +161,7 @@ func (g *game) day(d int) {
 		g.easeIn(d)
 		slices.SortFunc(g.failed, g.sooner)
 	} else {
-		g.played[d] = t.spells.services[d]
-		if m := g.room[d].playing - room.playing; m > 0 {
-			g.played[d] += t.spells.warmUp + m
-		}
+		g.played[d] = t.inAll(d, g.room[d].playing-room.playing)
 	}
 	for _, k := range g.failed {
 		if g.at[k] == none {

@@ -27,7 +27,7 @@ func (l *load) add(v *task, minutes float64, sign int) {
 	}
 }
 
-// rooms fills in what the days leave, what was done today already taken off.
+// rooms fills in what services take and the days leave, what was done today already taken off.
 func (t *table) rooms(s *model.Season, h *model.History, p *model.Plan, more map[model.Date]model.Minutes) {
 	for d := range t.days {
 		r := s.RoomOn(s.From + model.Date(d))
@@ -36,6 +36,7 @@ func (t *table) rooms(s *model.Season, h *model.History, p *model.Plan, more map
 			over := max(0, r.Services+r.WarmUp-r.Cap) // what services take beyond the cap comes off first
 			playing += max(0, more[r.Date]-over)
 		}
+		t.services = append(t.services, float64(r.Services))
 		t.room = append(t.room, dayRoom{float64(playing), float64(r.Listening), float64(held), r.Passages, r.New})
 	}
 	if h == nil || t.today >= t.days {

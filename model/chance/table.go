@@ -10,6 +10,8 @@ type table struct {
 	today    int
 	short    bool // least gaps are shorter where time is
 	room     []dayRoom
+	services []float64 // minutes of playing, by day
+	warmUp   float64
 	spells   spells
 	kinds    []model.Spread // by kind
 	wanted   []work         // everything that luck is drawn for, in an order that no plan changes
@@ -134,7 +136,8 @@ func newTable(s *model.Season, h *model.History, p *model.Plan, o *Options) *tab
 		t.kinds = append(t.kinds, guess.Kinds[e])
 	}
 	t.rooms(s, h, p, o.Change.More)
-	t.spells = newSpells(s, h)
+	t.warmUp = float64(s.Limits.WarmUp)
+	t.spells = t.newSpells(s, h)
 	planned := map[string]*model.Session{}
 	for i := range p.Sessions {
 		planned[p.Sessions[i].ID] = &p.Sessions[i]

@@ -53,7 +53,7 @@ func (nb *Search) FillIn(ctx context.Context, st *instance.Solution, goal model.
 				walks = append(walks, more...)
 			}
 			most := min(left, by.FillSide)
-			if large && round > 0 {
+			if large {
 				most = 1
 			}
 			large = nb.freesMany(walks)
